@@ -1,0 +1,77 @@
+using DeflectScan.Geometry;
+
+namespace DeflectScan.Calibration;
+
+/// <summary>
+/// The plane that the bent blank lies in, and how the camera sees it. Plane frame: millimetres, x right, y up as the photo shows it
+/// (the origin and the rotation are the solver's choice; a mirrored view does not occur since the cards stay readable).
+/// Straight lines on the rod are straight in this frame: lens distortion is taken out.
+/// </summary>
+public sealed class RodPlane
+{
+    private readonly double[] _h; // row-major 3 × 3, plane mm (x, y, 1) to normalised pinhole
+    private readonly double[] _inverse;
+
+    /// <param name="camera">Lens of the photo.</param>
+    /// <param name="normalisedFromPlane">Row-major 3 × 3 homography from (x mm, y mm, 1) to normalised pinhole coordinates.</param>
+    /// <param name="variants">See <see cref="Variants"/>.</param>
+    public RodPlane(CameraModel camera, IReadOnlyList<double> normalisedFromPlane, IReadOnlyList<RodPlane>? variants = null)
+    {
+        Camera = camera;
+        _h = [.. normalisedFromPlane];
+        _inverse = Invert(_h);
+        Variants = variants ?? [];
+    }
+
+    public CameraModel Camera { get; }
+
+    /// <summary>
+    /// This plane displaced by one standard deviation along each principal direction of the calibration's covariance, one at a time.
+    /// For any figure f the standard uncertainty from calibration is sqrt(sum over k of (f(Variants[k]) - f(this))^2):
+    /// linear propagation with the full covariance (JCGM 100:2008, 5.2), and the same k in two figures is the same cause.
+    /// Empty for a plane without a covariance and for the variants themselves.
+    /// </summary>
+    public IReadOnlyList<RodPlane> Variants { get; }
+
+    public Vec2 ToPhoto(Vec2 planeMm)
+    {
+        double w = (_h[6] * planeMm.X) + (_h[7] * planeMm.Y) + _h[8];
+        return Camera.Distort(new Vec2(
+            ((_h[0] * planeMm.X) + (_h[1] * planeMm.Y) + _h[2]) / w,
+            ((_h[3] * planeMm.X) + (_h[4] * planeMm.Y) + _h[5]) / w));
+    }
+
+    public Vec2 ToPlane(Vec2 photoPx)
+    {
+        Vec2 n = Camera.Undistort(photoPx);
+        double w = (_inverse[6] * n.X) + (_inverse[7] * n.Y) + _inverse[8];
+        return new Vec2(
+            ((_inverse[0] * n.X) + (_inverse[1] * n.Y) + _inverse[2]) / w,
+            ((_inverse[3] * n.X) + (_inverse[4] * n.Y) + _inverse[5]) / w);
+    }
+
+    /// <summary>Scale at a point of the plane: square root of the area of one photo pixel there, in mm.</summary>
+    public double MmPerPx(Vec2 planeMm)
+    {
+        Vec2 o = ToPhoto(planeMm);
+        Vec2 dx = ToPhoto(planeMm + new Vec2(1, 0)) - o;
+        Vec2 dy = ToPhoto(planeMm + new Vec2(0, 1)) - o;
+        return 1 / Math.Sqrt(Math.Abs(dx.Cross(dy)));
+    }
+
+    private static double[] Invert(double[] m)
+    {
+        double c0 = (m[4] * m[8]) - (m[5] * m[7]);
+        double c1 = (m[5] * m[6]) - (m[3] * m[8]);
+        double c2 = (m[3] * m[7]) - (m[4] * m[6]);
+        double d = (m[0] * c0) + (m[1] * c1) + (m[2] * c2);
+        if (d == 0 || double.IsNaN(d))
+            throw new ArgumentException("The plane is seen edge-on: its homography has no inverse.", nameof(m));
+        return
+        [
+            c0 / d, ((m[2] * m[7]) - (m[1] * m[8])) / d, ((m[1] * m[5]) - (m[2] * m[4])) / d,
+            c1 / d, ((m[0] * m[8]) - (m[2] * m[6])) / d, ((m[2] * m[3]) - (m[0] * m[5])) / d,
+            c2 / d, ((m[1] * m[6]) - (m[0] * m[7])) / d, ((m[0] * m[4]) - (m[1] * m[3])) / d,
+        ];
+    }
+}

@@ -1,0 +1,32 @@
+using System.Text;
+
+namespace DeflectScan.Findings;
+
+/// <summary>One thing found, with one plain sentence that says what to do about it.</summary>
+/// <param name="Code">Which of the contract's codes.</param>
+/// <param name="Severity">How it weighs on the status.</param>
+/// <param name="Message">One plain sentence for a builder: what is wrong, where, and what to do.</param>
+public sealed record Finding(FindingCode Code, Severity Severity, string Message)
+{
+    /// <summary>The code as the document spells it: "card-missing".</summary>
+    public string CodeText => Spell(Code);
+
+    public static Finding Note(FindingCode code, string message) => new(code, Severity.Note, message);
+
+    public static Finding Review(FindingCode code, string message) => new(code, Severity.Review, message);
+
+    public static Finding Refuse(FindingCode code, string message) => new(code, Severity.Refusal, message);
+
+    public static string Spell(FindingCode code)
+    {
+        StringBuilder text = new();
+        foreach (char c in code.ToString())
+        {
+            if (char.IsUpper(c) && text.Length > 0)
+                text.Append('-');
+            text.Append(char.ToLowerInvariant(c));
+        }
+
+        return text.ToString();
+    }
+}

@@ -1,0 +1,108 @@
+using DeflectScan.Findings;
+using DeflectScan.Geometry;
+using DeflectScan.Photos;
+using DeflectScan.Tracing;
+
+namespace DeflectScan;
+
+/// <summary>Whether the figures of a measurement may be trusted.</summary>
+public enum MeasurementStatus
+{
+    /// <summary>Every figure stands within its stated uncertainty.</summary>
+    Ok,
+
+    /// <summary>A person should look at the warnings before trusting a figure.</summary>
+    NeedsReview,
+
+    /// <summary>No figures could be given.</summary>
+    Refused,
+}
+
+/// <summary>
+/// The result of measuring one photo: immutable, complete, and the only thing that reports, records and pages read.
+/// Lengths in mm, angles in degrees, px of the upright photo. Uncertainties are expanded, 95 %.
+/// </summary>
+public sealed record Measurement(
+    string ToolVersion,
+    PhotoInfo? Photo,
+    MeasurementStatus Status,
+    IReadOnlyList<Finding> Findings,
+    CalibrationReport? Calibration,
+    BendSide? Side,
+    BlankReport? Blank,
+    IReadOnlyList<GuideReport> Guides,
+    LineReport? Line,
+    IReadOnlyList<IntervalReport> Intervals,
+    LargestReport? Largest,
+    SuggestionReport? Suggestion);
+
+/// <summary>One scale card as used.</summary>
+public sealed record CardReport(char Letter, int Corners, double RmsPx);
+
+/// <summary>How the photo was scaled. Lens is "none", "exif" or a profile's name.</summary>
+public sealed record CalibrationReport(
+    IReadOnlyList<CardReport> Cards,
+    string Lens,
+    double TiltDeg,
+    double DistanceMm,
+    double MmPerPx,
+    double ScaleUncertaintyPercent);
+
+/// <summary>A point of the axis: station from the tip, px in the photo, mm in the rod plane (origin at the tip, x right, y up), blank diameter.</summary>
+public sealed record AxisSample(double SMm, Vec2 Px, Vec2 Mm, double DiameterMm);
+
+/// <summary>The blank's shape. TracedLengthMm runs from the tip to where the blank goes into the handle; TipTurnDeg is the turning over that length.</summary>
+public sealed record BlankReport(double TracedLengthMm, double TipTurnDeg, IReadOnlyList<AxisSample> Axis);
+
+/// <summary>A guide (or the tip-top) as measured; from the reel to the tip, counted from 1.</summary>
+public sealed record GuideReport(
+    int Index,
+    bool IsTip,
+    double StationMm,
+    double StationUncertaintyMm,
+    double? FromReelMm,
+    Vec2 RingPx,
+    double HeightMm,
+    double HeightUncertaintyMm,
+    double? RingOuterMm,
+    double? LineAngleDeg,
+    Source Source);
+
+/// <summary>The line's path through the rings in px.</summary>
+public sealed record LineReport(Source Source, IReadOnlyList<Vec2> VerticesPx);
+
+/// <summary>A pair of successive guides: the contract's gap, bow and clearance.</summary>
+public sealed record IntervalReport(
+    int From,
+    int To,
+    double ChordMm,
+    double GapMm,
+    double GapUncertaintyMm,
+    double GapAtMm,
+    double BowMm,
+    double BowUncertaintyMm,
+    double BowAtMm,
+    double ClearanceMm,
+    double ClearanceAtMm,
+    bool TouchesBlank,
+    Source Source);
+
+/// <summary>The pairs with the largest gap and the largest bow.</summary>
+public sealed record LargestReport(int GapFrom, int GapTo, int BowFrom, int BowTo);
+
+/// <summary>A guide that the suggestion moves.</summary>
+public sealed record MoveReport(int Guide, double FromMm, double ToMm);
+
+/// <summary>One guide of the suggested layout: station and predicted ring point. Index is null for the added guide.</summary>
+public sealed record SuggestedGuide(int? Index, double StationMm, double HeightMm, Vec2 RingPx);
+
+/// <summary>The extra guide and the moves that level the bows; with nothing to gain, only Why is filled and AddAtMm is null.</summary>
+public sealed record SuggestionReport(
+    string Why,
+    double? AddAtMm,
+    IReadOnlyList<MoveReport> Moves,
+    double BowBeforeMm,
+    double BowAfterMm,
+    double GapBeforeMm,
+    double GapAfterMm,
+    IReadOnlyList<SuggestedGuide> Layout);

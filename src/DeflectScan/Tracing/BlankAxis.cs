@@ -1,0 +1,50 @@
+using DeflectScan.Geometry;
+
+namespace DeflectScan.Tracing;
+
+/// <summary>The traced blank: its centreline in the rod plane and its diameter along the way. s runs from the tip towards the butt.</summary>
+/// <param name="Curve">Centreline in rod-plane mm; s = 0 at the blank's tip end, as well as it is known so far.</param>
+/// <param name="DiameterStations">Ascending s in mm where a diameter was fitted.</param>
+/// <param name="DiametersMm">Outer diameter in mm at <paramref name="DiameterStations"/>, wraps and gloss left out.</param>
+/// <param name="NormalSdMm">Standard uncertainty, from tracing noise alone, of the centreline's place along its normal, at <paramref name="DiameterStations"/>.</param>
+/// <param name="DiameterSdMm">Standard uncertainty of the diameter from tracing noise alone, same stations.</param>
+/// <param name="HandleStationMm">s where the bare blank goes into the handle (or leaves what could be seen).</param>
+/// <param name="Support">Share of the length, 0 to 1, over which both edges were seen.</param>
+public sealed record BlankAxis(
+    ArcCurve Curve,
+    IReadOnlyList<double> DiameterStations,
+    IReadOnlyList<double> DiametersMm,
+    IReadOnlyList<double> NormalSdMm,
+    IReadOnlyList<double> DiameterSdMm,
+    double HandleStationMm,
+    double Support)
+{
+    /// <summary>The blank's local radius in mm: linear between the fitted stations, constant beyond them.</summary>
+    public double RadiusMm(double s) => Interpolate(DiametersMm, s) / 2;
+
+    /// <summary>Standard uncertainty across the centreline in mm, from tracing noise alone.</summary>
+    public double SdMm(double s) => Interpolate(NormalSdMm, s);
+
+    /// <summary>The same blank with s = 0 moved to <paramref name="tipStation"/> of the present curve (negative: beyond its end, straight on).</summary>
+    public BlankAxis WithTipAt(double tipStation) => this with
+    {
+        Curve = Curve.Part(tipStation, Curve.Length, knotSpacing: 5),
+        DiameterStations = [.. DiameterStations.Select(s => s - tipStation)],
+        HandleStationMm = HandleStationMm - tipStation,
+    };
+
+    private double Interpolate(IReadOnlyList<double> values, double s)
+    {
+        if (s <= DiameterStations[0])
+            return values[0];
+        for (int i = 1; i < DiameterStations.Count; i++)
+        {
+            if (s > DiameterStations[i])
+                continue;
+            double t = (s - DiameterStations[i - 1]) / (DiameterStations[i] - DiameterStations[i - 1]);
+            return values[i - 1] + (t * (values[i] - values[i - 1]));
+        }
+
+        return values[^1];
+    }
+}

@@ -1,0 +1,54 @@
+using DeflectScan.Geometry;
+
+namespace DeflectScan.Tracing;
+
+/// <summary>Where the guides stand with respect to the bend.</summary>
+public enum BendSide
+{
+    /// <summary>On the concave side (spinning).</summary>
+    Inside,
+
+    /// <summary>On the convex side (casting).</summary>
+    Outside,
+}
+
+/// <summary>How a place was found.</summary>
+public enum Source
+{
+    /// <summary>Seen in the photo.</summary>
+    Traced,
+
+    /// <summary>Taken from its neighbours: a taut line is straight.</summary>
+    Inferred,
+
+    /// <summary>Placed by a person.</summary>
+    Marked,
+}
+
+/// <summary>A ring as seen: the point where the line touches it.</summary>
+/// <param name="ContactMm">The line's vertex at this ring, rod-plane mm.</param>
+/// <param name="AlongSdMm">Standard uncertainty along the blank, tracing alone, mm.</param>
+/// <param name="AcrossSdMm">Standard uncertainty across the blank, tracing alone, mm.</param>
+/// <param name="OuterDiameterMm">Ring's outer diameter where it could be told, else null.</param>
+/// <param name="IsTip">The tip-top's ring.</param>
+/// <param name="Source">How it was found.</param>
+public sealed record RingSighting(
+    Vec2 ContactMm,
+    double AlongSdMm,
+    double AcrossSdMm,
+    double? OuterDiameterMm,
+    bool IsTip,
+    Source Source);
+
+/// <summary>The line path and the rings it runs through, from the reel to the tip-top (the last one).</summary>
+/// <param name="Side">Side of the bend that the guides stand on.</param>
+/// <param name="Rings">From the reel to the tip-top, the tip-top last.</param>
+/// <param name="SegmentSources">How the straight line between ring i and ring i + 1 was found; one fewer than the rings.</param>
+/// <param name="ReelEndMm">Where the line comes from before the first ring (farthest point seen), if seen.</param>
+/// <param name="HangEndMm">A point of the line beyond the tip-top (towards the weight), if seen.</param>
+public sealed record LineTrace(
+    BendSide Side,
+    IReadOnlyList<RingSighting> Rings,
+    IReadOnlyList<Source> SegmentSources,
+    Vec2? ReelEndMm,
+    Vec2? HangEndMm);

@@ -1,0 +1,121 @@
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using DeflectScan.Calibration;
+using DeflectScan.Geometry;
+
+namespace DeflectScan.Scenes;
+
+/// <summary>
+/// The exact truth beside a rendered photograph (truth.json). World frame: mm, x right, y up, z towards the camera, the rod in z = 0,
+/// s from the butt. Px: of the photo after EXIF orientation, origin at the centre of the top-left pixel.
+/// </summary>
+public sealed record Truth(
+    string Preset,
+    string Expected,
+    TruthImage Image,
+    TruthCamera Camera,
+    IReadOnlyList<TruthCard> Cards,
+    TruthBlank Blank,
+    IReadOnlyList<TruthGuide> Guides,
+    TruthLine Line,
+    string Side,
+    IReadOnlyList<TruthInterval> Intervals,
+    TruthLargest Largest)
+{
+    private static readonly JsonSerializerOptions Options = new()
+    {
+        PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
+        NumberHandling = JsonNumberHandling.AllowReadingFromString,
+        PropertyNameCaseInsensitive = true,
+    };
+
+    [JsonIgnore]
+    public bool ExpectsOk => Expected == "ok";
+
+    public static Truth Read(string path) =>
+        JsonSerializer.Deserialize<Truth>(File.ReadAllText(path), Options) ?? throw new InvalidDataException($"{path} holds no truth.");
+
+    /// <summary>The exact rod plane: world x, y in mm, no covariance.</summary>
+    public RodPlane RodPlane()
+    {
+        double[][] r = Camera.R;
+        double[] h =
+        [
+            r[0][0], r[0][1], Camera.T[0],
+            r[1][0], r[1][1], Camera.T[1],
+            r[2][0], r[2][1], Camera.T[2],
+        ];
+        double[] k = Camera.Distortion;
+        CameraModel model = new(Camera.K[0][0], new Vec2(Camera.K[0][2], Camera.K[1][2]), k[0], k[1], k[2], k[3], k[4]);
+        return new RodPlane(model, h);
+    }
+}
+
+public sealed record TruthImage(int[] Displayed, int[] Stored, int Orientation);
+
+public sealed record TruthCamera(
+    double[][] K,
+    [property: JsonPropertyName("distortion_k1k2p1p2k3")] double[] Distortion,
+    [property: JsonPropertyName("R")] double[][] R,
+    double[] T,
+    double YawDeg,
+    double PitchDeg,
+    double RollDeg,
+    double MmPerPxCentre);
+
+public sealed record TruthCard(
+    string Letter,
+    double ZMm,
+    double[][] OuterCornersMm,
+    double[][] OuterCornersPx,
+    double[][] InnerCornersMm,
+    double[][] InnerCornersPx);
+
+public sealed record TruthBlank(
+    double LengthMm,
+    double ReelFrontSMm,
+    double VisibleFromSMm,
+    double[] ClampedAtSMm,
+    double TipTurnDeg,
+    double ForceRelative,
+    double ForceDirectionDeg,
+    double[] AnchorMm,
+    double[] AnchorPx,
+    IReadOnlyList<TruthSample> Samples);
+
+public sealed record TruthSample(double S, double X, double Y, double AngleDeg, double DiameterMm, double U, double V);
+
+public sealed record TruthGuide(
+    int Index,
+    string Kind,
+    double SMm,
+    double FromReelMm,
+    double FromTipMm,
+    double RingOuterMm,
+    double RingInnerMm,
+    double[] RingCentreMm,
+    double[] RingCentrePx,
+    double[] ContactMm,
+    double[] ContactPx,
+    string ContactRim,
+    double HeightMm,
+    double LineAngleDeg);
+
+public sealed record TruthLine(double DiameterMm, double[]? HangsToMm, double[]? HangsToPx, IReadOnlyList<TruthVertex> Vertices);
+
+public sealed record TruthVertex(string Kind, double X, double Y, double U, double V);
+
+public sealed record TruthInterval(
+    JsonElement From,
+    JsonElement To,
+    double ChordMm,
+    double GapMm,
+    double GapAtSMm,
+    double GapAxisMm,
+    double ClearanceMm,
+    double BowMm,
+    bool WrapsBlank);
+
+public sealed record TruthLargest(TruthPair Gap, TruthPair Bow);
+
+public sealed record TruthPair(int From, int To);
