@@ -58,6 +58,7 @@ public sealed record TruthCamera(
     [property: JsonPropertyName("distortion_k1k2p1p2k3")] double[] Distortion,
     [property: JsonPropertyName("R")] double[][] R,
     double[] T,
+    double[] Position,
     double YawDeg,
     double PitchDeg,
     double RollDeg,

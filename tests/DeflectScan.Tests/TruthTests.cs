@@ -22,4 +22,16 @@ public class TruthTests
             Assert.True(plane.ToPlane(px).DistanceTo(mm) < 0.01);
         }
     }
+
+    [Theory]
+    [InlineData("clean-spinning")]
+    [InlineData("yaw12")]
+    public void TheCamerasPlaceFollowsFromTheHomography(string name)
+    {
+        Truth truth = Repository.Truth(name);
+        (Vec2 foot, double height) = truth.RodPlane().CameraPosition();
+        Assert.Equal(truth.Camera.Position[0], foot.X, 0.5);
+        Assert.Equal(truth.Camera.Position[1], foot.Y, 0.5);
+        Assert.Equal(truth.Camera.Position[2], height, 0.5);
+    }
 }
