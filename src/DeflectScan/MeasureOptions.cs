@@ -1,0 +1,61 @@
+using DeflectScan.Geometry;
+using DeflectScan.Photos;
+using DeflectScan.Tracing;
+
+namespace DeflectScan;
+
+/// <summary>What a person may tell a measurement besides the photo. Everything is optional: the defaults measure without a hint.</summary>
+public sealed record MeasureOptions
+{
+    /// <summary>The defaults: no hint given.</summary>
+    public static MeasureOptions Default { get; } = new();
+
+    /// <summary>How many guides stand on the blank, the tip-top not counted (1 to 30). Null: the count is found from the photo.</summary>
+    public int? GuideCount { get; init; }
+
+    /// <summary>
+    /// Length of the bare blank in mm, tip to butt end, by tape (200 to 10 000). Null: unknown. Checks the scale; a contradiction is reported.
+    /// </summary>
+    public double? BlankLengthMm { get; init; }
+
+    /// <summary>Side of the bend that the guides stand on. Null: found from the photo.</summary>
+    public BendSide? Side { get; init; }
+
+    /// <summary>Points that a person placed. Empty by default; a marked point is taken as it is and its source says so.</summary>
+    public Marks Marks { get; init; } = Marks.None;
+
+    /// <summary>
+    /// Taped distance in mm along the blank from the reel's front to the first guide, the one nearest the reel (1 to 5 000). Null: unknown,
+    /// and stations are given from the tip alone unless <see cref="Marks"/> has the reel's front.
+    /// </summary>
+    public double? FirstGuideFromReelMm { get; init; }
+
+    /// <summary>
+    /// How many guides, counted from the reel, the suggestion may not move (0 to 30). Null: three on the inside of the bend (spinning),
+    /// one on the outside (casting); common practice, no source.
+    /// </summary>
+    public int? HoldGuides { get; init; }
+
+    /// <summary>Measured size of the printed card pattern over its nominal size (0.5 to 2). Default 1: printed at 100 %.</summary>
+    public double CardScale { get; init; } = 1;
+
+    /// <summary>Path of a lens profile to use. Null: the EXIF focal length, or none.</summary>
+    public string? LensFile { get; init; }
+
+    /// <summary>Unit that comes first where lengths are shown to a person. The document is in mm whatever this says.</summary>
+    public LengthUnit Units { get; init; } = LengthUnit.Millimetres;
+
+    /// <summary>What a photo file may cost before it is refused.</summary>
+    public PhotoLimits PhotoLimits { get; init; } = PhotoLimits.Default;
+
+    /// <summary>The first option out of its range, as one sentence for the user; null where all are within.</summary>
+    public string? FirstProblem() =>
+        GuideCount is < 1 or > 30 ? "The number of guides must be from 1 to 30, the tip-top not counted."
+        : !Within(BlankLengthMm, 200, 10_000) ? "The blank's length must be from 200 to 10000 mm."
+        : !Within(FirstGuideFromReelMm, 1, 5_000) ? "The first guide's distance from the reel must be from 1 to 5000 mm."
+        : HoldGuides is < 0 or > 30 ? "The number of guides to hold must be from 0 to 30."
+        : !Within(CardScale, 0.5, 2) ? "The card scale must be from 0.5 to 2: the measured size of the pattern over its nominal size."
+        : null;
+
+    private static bool Within(double? value, double low, double high) => value is null || (value >= low && value <= high);
+}
