@@ -1,0 +1,94 @@
+using DeflectScan.Geometry;
+
+namespace DeflectScan.Layout;
+
+/// <summary>
+/// The bent blank as every layout on it sees it: the axis by arc length and the radius along it. Moving guides never changes it.
+/// Rod-plane mm; s = 0 at the tip, growing to the butt. Immutable; safe to share between threads.
+/// </summary>
+public sealed class BlankShape
+{
+    private readonly Func<double, double> _radiusMm;
+    private readonly ShapeSample[] _samples;
+
+    /// <summary>The shape from its axis and its radius.</summary>
+    /// <param name="axis">Centreline in rod-plane mm, s = 0 at the tip.</param>
+    /// <param name="radiusMm">The blank's outer radius in mm at s, also a little beyond both ends; must be pure.</param>
+    public BlankShape(ArcCurve axis, Func<double, double> radiusMm)
+    {
+        Axis = axis;
+        _radiusMm = radiusMm;
+        int steps = Math.Max(2, (int)Math.Ceiling(axis.Length / LargestStepMm));
+        StepMm = axis.Length / steps;
+        _samples = [.. Enumerable.Range(0, steps + 1).Select(i => Exact(i * StepMm))];
+        InsideSign = Math.Sign(TurnRad()) is var sign and not 0 ? sign : 1;
+    }
+
+    /// <summary>Grid of the cached samples in mm: fine enough that a parabola through three neighbours gives an extremum to well under 1e-4 mm.</summary>
+    private const double LargestStepMm = 1.0;
+
+    public ArcCurve Axis { get; }
+
+    public double LengthMm => Axis.Length;
+
+    /// <summary>+1 where the inside (concave side) of the whole bend lies along the axis's normal, -1 where it lies against it.</summary>
+    public int InsideSign { get; }
+
+    /// <summary>Spacing in mm of the cached samples.</summary>
+    internal double StepMm { get; }
+
+    /// <summary>The axis every <see cref="StepMm"/> from the tip to the butt.</summary>
+    internal ReadOnlySpan<ShapeSample> Samples => _samples;
+
+    /// <summary>The shape through measured samples: points from the tip to the butt and the outer diameter at each.</summary>
+    /// <param name="pointsMm">At least three axis points in rod-plane mm, the tip first.</param>
+    /// <param name="diametersMm">Outer diameter in mm at each point; linear between them, constant beyond the ends.</param>
+    public static BlankShape Through(IReadOnlyList<Vec2> pointsMm, IReadOnlyList<double> diametersMm)
+    {
+        ArgumentOutOfRangeException.ThrowIfNotEqual(diametersMm.Count, pointsMm.Count);
+        ArcCurve axis = ArcCurve.Through(pointsMm);
+        double[] stations = [.. axis.KnotStations];
+        double[] radii = [.. diametersMm.Select(d => d / 2)];
+        return new BlankShape(axis, s => PiecewiseLinear(stations, radii, s));
+    }
+
+    public double RadiusMm(double s) => _radiusMm(s);
+
+    /// <summary>+1 or -1: the sign of an offset along the axis's normal that lies on <paramref name="side"/>.</summary>
+    public int SignOf(GuideSide side) => side == GuideSide.Inside ? InsideSign : -InsideSign;
+
+    /// <summary>First and last index of the cached samples strictly between two stations; first &gt; last when there is none.</summary>
+    internal (int First, int Last) Between(double from, double to)
+    {
+        int first = Math.Clamp((int)Math.Floor(from / StepMm) + 1, 0, _samples.Length);
+        int last = Math.Clamp((int)Math.Ceiling(to / StepMm) - 1, -1, _samples.Length - 1);
+        return (first, last);
+    }
+
+    internal ShapeSample Exact(double s) => new(s, Axis.Point(s), Axis.Tangent(s), _radiusMm(s));
+
+    private double TurnRad()
+    {
+        double turn = 0;
+        for (int i = 1; i < _samples.Length; i++)
+            turn += Math.Atan2(_samples[i - 1].Tangent.Cross(_samples[i].Tangent), _samples[i - 1].Tangent.Dot(_samples[i].Tangent));
+        return turn;
+    }
+
+    private static double PiecewiseLinear(double[] x, double[] y, double at)
+    {
+        int i = Array.BinarySearch(x, at);
+        if (i >= 0)
+            return y[i];
+        i = ~i;
+        if (i == 0)
+            return y[0];
+        if (i == x.Length)
+            return y[^1];
+        double t = (at - x[i - 1]) / (x[i] - x[i - 1]);
+        return y[i - 1] + (t * (y[i] - y[i - 1]));
+    }
+}
+
+/// <summary>The axis at one station: place, unit tangent towards the butt, the blank's radius.</summary>
+internal readonly record struct ShapeSample(double S, Vec2 Point, Vec2 Tangent, double RadiusMm);
