@@ -51,7 +51,11 @@ public sealed record Truth(
     }
 }
 
-public sealed record TruthImage(int[] Displayed, int[] Stored, int Orientation);
+public sealed record TruthImage(
+    int[] Displayed,
+    int[] Stored,
+    int Orientation,
+    [property: JsonPropertyName("focal_35mm_exif")] double? Focal35MmExif);
 
 public sealed record TruthCamera(
     double[][] K,
