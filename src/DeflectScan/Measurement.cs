@@ -37,7 +37,11 @@ public sealed record Measurement(
     SuggestionReport? Suggestion);
 
 /// <summary>One scale card as used.</summary>
-public sealed record CardReport(char Letter, int Corners, double RmsPx);
+public sealed record CardReport(char Letter, int Corners, double RmsPx)
+{
+    /// <summary>The printed pattern's four corners in px, in order around it; empty where not known. For drawing.</summary>
+    public IReadOnlyList<Vec2> OutlinePx { get; init; } = [];
+}
 
 /// <summary>How the photo was scaled. Lens is "none", "exif" or a profile's name.</summary>
 public sealed record CalibrationReport(

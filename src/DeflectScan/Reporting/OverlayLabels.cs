@@ -1,0 +1,118 @@
+using DeflectScan.Geometry;
+using DeflectScan.Reporting.Drawing;
+using SkiaSharp;
+
+namespace DeflectScan.Reporting;
+
+/// <summary>The overlay's labels: each gap in mm outside the bend, each guide's number and the added guide inside it, with leaders.</summary>
+internal sealed class OverlayLabels
+{
+    /// <summary>With more pairs than this the labels are figures alone and only the largest one and the legend say mm.</summary>
+    private const int UnitOnLabelUpTo = 8;
+
+    private readonly Measurement _measurement;
+    private readonly RodSketch _sketch;
+    private readonly Brush _brush;
+    private readonly List<Label> _labels = [];
+    private readonly float _size;
+
+    public OverlayLabels(Measurement m, RodSketch sketch, OverlayMarks marks, Brush brush, Box frame)
+    {
+        _measurement = m;
+        _sketch = sketch;
+        _brush = brush;
+        _size = m.Intervals.Count > 12 ? 26 : 29;
+        LabelPlacer placer = new(frame, brush.Unit);
+        placer.KeepClear(sketch.Axis, 6 * brush.Unit);
+        for (int i = 1; i <= m.Guides.Count; i++)
+        {
+            placer.KeepClear(sketch.Ring(i), (OverlayMarks.RingRadius + 2) * brush.Unit);
+            if (i > 1)
+                placer.KeepClear([sketch.Ring(i - 1), sketch.Ring(i)], 3 * brush.Unit);
+        }
+
+        foreach ((Vec2 from, Vec2 to) in marks.Arrows())
+            placer.KeepClear([from, to], 5 * brush.Unit);
+        foreach (SuggestedGuide g in m.Suggestion?.Layout ?? [])
+            placer.KeepClear(marks.At(g), 8 * brush.Unit);
+        Arrange(placer, [.. m.Guides.Select(Badge), .. Added(marks)]);
+        Arrange(placer, [.. m.Intervals.Select(Gap)]);
+    }
+
+    public void DrawLeaders()
+    {
+        foreach (Label label in _labels)
+        {
+            Vec2 end = label.Place.Entry(label.Request.Anchor);
+            if (end.DistanceTo(label.Request.Anchor) > 7 * _brush.Unit)
+                _brush.Segment(label.Request.Anchor.ToSk(), end.ToSk(), label.Leader, label.Strong ? 1.8f : 1.4f, halo: 0.7f);
+        }
+    }
+
+    public void Draw()
+    {
+        foreach (Label label in _labels)
+        {
+            Box b = label.Place;
+            SKRect rect = new((float)b.Left, (float)b.Top, (float)b.Right, (float)b.Bottom);
+            float corner = label.Round ? (float)(b.Height / 2 / _brush.Unit) : 5;
+            _brush.Box(rect, label.Fill, corner, label.Edge, label.Strong ? 2.4f : 1.6f);
+            _brush.TextCentred(label.Text, b.Centre.ToSk(), label.Size, Palette.Against(label.Fill), label.Strong);
+        }
+    }
+
+    private void Arrange(LabelPlacer placer, Label[] labels)
+    {
+        IReadOnlyList<Box> places = placer.Arrange([.. labels.Select(l => l.Request)]);
+        _labels.AddRange(labels.Select((label, i) => label with { Place = places[i] }));
+    }
+
+    private bool IsLargest(IntervalReport pair) => pair.From == _measurement.Largest?.GapFrom;
+
+    private Label Gap(IntervalReport pair)
+    {
+        bool largest = IsLargest(pair);
+        (Vec2 onBlank, Vec2 onLine) = _sketch.GapEnds(pair);
+        Vec2 outward = _sketch.Outward(pair.GapAtMm);
+        Vec2 anchor = outward.Dot(onBlank - onLine) >= 0 ? onBlank : onLine;
+        float size = largest ? _size * 1.2f : _size;
+        string unit = largest || _measurement.Intervals.Count <= UnitOnLabelUpTo ? " mm" : "";
+        return Make($"{pair.GapMm:0.0}{unit}", anchor, outward, size, largest ? Palette.Largest : Palette.Panel) with
+        {
+            Edge = largest ? Palette.Paper : Palette.Gap,
+            Leader = largest ? Palette.Largest : Palette.Gap,
+            Strong = largest,
+        };
+    }
+
+    private Label Badge(GuideReport guide)
+    {
+        Vec2 inward = -_sketch.Outward(guide.StationMm);
+        Vec2 at = _sketch.Ring(guide.Index);
+        float side = 33 * _brush.Unit;
+        LabelRequest request = new(at, inward, side, side, 11 * _brush.Unit);
+        return new Label(OverlayWords.Badge(guide), request, 25, Palette.Paper, Palette.Ink, Palette.Ink, Strong: true, Round: true, default);
+    }
+
+    private IEnumerable<Label> Added(OverlayMarks marks)
+    {
+        foreach (SuggestedGuide g in _measurement.Suggestion?.Layout.Where(g => g.Index is null) ?? [])
+        {
+            yield return Make($"+ {g.StationMm:0} mm", marks.At(g), -_sketch.Outward(g.StationMm), _size, Palette.Ghost) with
+            {
+                Edge = Palette.Ghost,
+                Strong = true,
+            };
+        }
+    }
+
+    private Label Make(string text, Vec2 anchor, Vec2 outward, float size, SKColor fill)
+    {
+        double width = _brush.Width(text, size, bold: true) + (size * 0.7 * _brush.Unit);
+        LabelRequest request = new(anchor, outward, width, size * 1.28 * _brush.Unit, 16 * _brush.Unit);
+        return new Label(text, request, size, fill, fill, fill, Strong: false, Round: false, default);
+    }
+
+    private sealed record Label(
+        string Text, LabelRequest Request, float Size, SKColor Fill, SKColor Edge, SKColor Leader, bool Strong, bool Round, Box Place);
+}

@@ -1,0 +1,133 @@
+using DeflectScan.Geometry;
+using DeflectScan.Reporting.Drawing;
+using DeflectScan.Tracing;
+using SkiaSharp;
+
+namespace DeflectScan.Reporting;
+
+/// <summary>The marks of the overlay that lie on the rod itself: cards, centreline, line, rings, gaps, the suggested layout.</summary>
+internal sealed class OverlayMarks(Measurement m, RodSketch sketch, Brush brush)
+{
+    /// <summary>Line styles of the roles: on and off lengths in units.</summary>
+    public static readonly float[] AxisDash = [11, 4, 2.5f, 4];
+    public static readonly float[] GhostDash = [5, 3.5f];
+    public static readonly float[] InferredDash = [1.6f, 3];
+    public const float RingRadius = 4.6f;
+
+    public void Cards()
+    {
+        foreach (CardReport card in m.Calibration?.Cards ?? [])
+        {
+            if (card.OutlinePx.Count < 3)
+                continue;
+            SKPoint[] corners = [.. card.OutlinePx.Select(p => sketch.OnCanvas(p).ToSk())];
+            brush.Outline(corners, Palette.Paper, 1.2f, [7, 4], halo: 0.5f);
+            Vec2 middle = sketch.OnCanvas(card.OutlinePx.Aggregate((a, b) => a + b) / card.OutlinePx.Count);
+            brush.TextCentred($"{card.Letter}", middle.ToSk(), 30, Palette.Paper, bold: true, halo: true);
+        }
+    }
+
+    public void Axis() => brush.Polyline(sketch.AxisPoints, Palette.Axis, 1.5f, AxisDash, halo: 0.7f);
+
+    public void Line()
+    {
+        foreach (IntervalReport pair in m.Intervals)
+        {
+            float[]? dash = pair.Source == Source.Inferred ? InferredDash : null;
+            brush.Segment(sketch.Ring(pair.From).ToSk(), sketch.Ring(pair.To).ToSk(), Palette.Line, 1.3f, dash, halo: 0.6f);
+        }
+    }
+
+    public void Rings()
+    {
+        foreach (GuideReport g in m.Guides)
+        {
+            SKPoint at = sketch.Ring(g.Index).ToSk();
+            if (g.IsTip)
+            {
+                float r = RingRadius * brush.Unit;
+                brush.Outline(
+                    [new(at.X, at.Y - r), new(at.X + r, at.Y), new(at.X, at.Y + r), new(at.X - r, at.Y)], Palette.Paper, 1.5f, halo: 0.8f);
+            }
+            else
+            {
+                brush.Circle(at, RingRadius, Palette.Paper, 1.5f, g.Source == Source.Inferred ? InferredDash : null, halo: 0.8f);
+            }
+        }
+    }
+
+    /// <summary>A pair's gap as a bar with ends, square to the blank, at the place where it is largest.</summary>
+    public void GapBar(IntervalReport pair, bool largest)
+    {
+        (Vec2 onBlank, Vec2 onLine) = sketch.GapEnds(pair);
+        SKColor colour = largest ? Palette.Largest : Palette.Gap;
+        float width = largest ? 4 : 2.4f;
+        Vec2 tick = (onLine - onBlank).Normalized().Perpendicular * ((largest ? 6 : 4) * brush.Unit);
+        brush.Segment(onBlank.ToSk(), onLine.ToSk(), colour, width);
+        brush.Segment((onBlank + tick).ToSk(), (onBlank - tick).ToSk(), colour, width * 0.7f);
+        brush.Segment((onLine + tick).ToSk(), (onLine - tick).ToSk(), colour, width * 0.7f);
+    }
+
+    /// <summary>A cross where the line lies on the blank.</summary>
+    public void Touch(IntervalReport pair)
+    {
+        Vec2 at = sketch.Point(pair.ClearanceAtMm);
+        Cross(brush, at.ToSk());
+    }
+
+    public static void Cross(Brush brush, SKPoint at)
+    {
+        float r = 4.5f * brush.Unit;
+        foreach (SKPoint d in (SKPoint[])[new(r, r), new(r, -r)])
+            brush.Segment(at + d, at - d, Palette.Gap, 1.8f, halo: 0.8f);
+    }
+
+    /// <summary>The suggested line where it differs (wider than the line, which is drawn over it), the added ring with its foot, and an arrow for every move.</summary>
+    public void Ghost()
+    {
+        if (m.Suggestion is not { AddAtMm: not null } s)
+            return;
+        for (int i = 1; i < s.Layout.Count; i++)
+        {
+            if (Changed(s, s.Layout[i - 1]) || Changed(s, s.Layout[i]))
+                brush.Segment(At(s.Layout[i - 1]).ToSk(), At(s.Layout[i]).ToSk(), Palette.Ghost, 2.6f, GhostDash, halo: 0.6f);
+        }
+
+        foreach (SuggestedGuide g in s.Layout.Where(g => g.Index is null))
+        {
+            brush.Segment(sketch.Point(g.StationMm).ToSk(), At(g).ToSk(), Palette.Ghost, 2, halo: 0.8f);
+            brush.Circle(At(g).ToSk(), RingRadius * 1.5f, Palette.Ghost, 2.2f, [3, 2], halo: 0.8f);
+        }
+
+        foreach ((Vec2 from, Vec2 to) in Arrows())
+        {
+            Vec2 u = (to - from).Normalized();
+            brush.Segment(from.ToSk(), (to - (u * (5 * brush.Unit))).ToSk(), Palette.Ghost, 1.9f, halo: 0.8f);
+            brush.ArrowHead(to.ToSk(), u.ToSk(), 9, Palette.Ghost);
+        }
+    }
+
+    /// <summary>The moves as arrows beside the rings, on the hollow side: true in direction, and in length where it can be seen.</summary>
+    public IReadOnlyList<(Vec2 From, Vec2 To)> Arrows()
+    {
+        if (m.Suggestion is not { AddAtMm: not null } s)
+            return [];
+        List<(Vec2, Vec2)> arrows = [];
+        foreach (MoveReport move in s.Moves)
+        {
+            SuggestedGuide? to = s.Layout.FirstOrDefault(g => g.Index == move.Guide);
+            if (to is null)
+                continue;
+            Vec2 aside = sketch.Outward(move.FromMm) * (-12 * brush.Unit);
+            (Vec2 a, Vec2 b) = (sketch.Ring(move.Guide) + aside, At(to) + aside);
+            double seen = Math.Max((b - a).Length, 15 * brush.Unit);
+            arrows.Add((a, a + ((b - a).Normalized() * seen)));
+        }
+
+        return arrows;
+    }
+
+    public Vec2 At(SuggestedGuide guide) => sketch.OnCanvas(guide.RingPx);
+
+    private static bool Changed(SuggestionReport s, SuggestedGuide g) => g.Index is null || s.Moves.Any(v => v.Guide == g.Index);
+}

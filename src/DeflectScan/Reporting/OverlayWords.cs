@@ -1,0 +1,78 @@
+using DeflectScan.Findings;
+using DeflectScan.Geometry;
+
+namespace DeflectScan.Reporting;
+
+/// <summary>The sentences on the overlay's strips.</summary>
+internal static class OverlayWords
+{
+    /// <summary>What to say first.</summary>
+    public static string Headline(Measurement m) => m.Status switch
+    {
+        MeasurementStatus.Refused => "Not measured",
+        MeasurementStatus.NeedsReview when m.Largest is null => "Needs review",
+        MeasurementStatus.NeedsReview => $"Needs review · largest gap {Gap(m)}",
+        _ when m.Largest is null => "Measured",
+        _ => $"Largest gap {Gap(m)}",
+    };
+
+    /// <summary>The largest bow, or null.</summary>
+    public static string? Bow(Measurement m) =>
+        m.Largest is { } l && m.Intervals.FirstOrDefault(i => i.From == l.BowFrom) is { } pair
+            ? $"Largest bow {pair.BowMm:0.0} ± {pair.BowUncertaintyMm:0.0} mm, {Pair(m, pair)}"
+            : null;
+
+    /// <summary>How the photo was scaled, or null.</summary>
+    public static string? Scale(Measurement m)
+    {
+        if (m.Calibration is not { } c || c.Cards.Count == 0)
+            return null;
+        string cards = (c.Cards.Count == 1 ? "card " : "cards ") + string.Join(", ", c.Cards.Select(k => k.Letter));
+        return $"Scale from {cards}: {c.MmPerPx:0.00} mm a pixel ± {c.ScaleUncertaintyPercent:0.0#} % · camera tilt {c.TiltDeg:0.0}°";
+    }
+
+    /// <summary>Every warning that stands against a figure, in its own words.</summary>
+    public static IEnumerable<string> Warnings(Measurement m) =>
+        m.Findings.Where(f => f.Severity != Severity.Note).OrderByDescending(f => f.Severity).Select(f => f.Message);
+
+    /// <summary>What the suggestion asks for, or why there is none; null where nothing was measured.</summary>
+    public static string? Suggestion(Measurement m, LengthUnit unit)
+    {
+        if (m.Suggestion is not { } s)
+            return null;
+        if (s.AddAtMm is not { } add)
+            return s.Why;
+        string moves = string.Concat(
+            Moves("tip", [.. s.Moves.Where(v => v.ToMm < v.FromMm)], unit),
+            Moves("reel", [.. s.Moves.Where(v => v.ToMm > v.FromMm)], unit));
+        return $"Suggestion: add a guide {Station(add, unit)} from the tip.{moves} Largest bow then {s.BowAfterMm:0.0} mm, now {s.BowBeforeMm:0.0} mm.";
+    }
+
+    private static string Moves(string end, IReadOnlyList<MoveReport> moves, LengthUnit unit)
+    {
+        if (moves.Count == 0)
+            return "";
+        string suffix = unit == LengthUnit.Millimetres ? " mm" : " in";
+        string list = string.Join(", ", moves.Select(v => $"{v.Guide} by {Short(Math.Abs(v.ToMm - v.FromMm), unit)[..^3]}"));
+        return $" Move towards the {end}: {(moves.Count == 1 ? "guide" : "guides")} {list}{suffix}.";
+    }
+
+    /// <summary>"guides 4 and 5", "guide 7 and the tip-top".</summary>
+    public static string Pair(Measurement m, IntervalReport pair) =>
+        m.Guides[pair.To - 1].IsTip ? $"guide {pair.From} to tip-top" : $"guides {pair.From} and {pair.To}";
+
+    /// <summary>The short name that stands beside a ring.</summary>
+    public static string Badge(GuideReport guide) => guide.IsTip ? "T" : $"{guide.Index}";
+
+    private static string Gap(Measurement m) =>
+        m.Intervals.FirstOrDefault(i => i.From == m.Largest!.GapFrom) is { } pair
+            ? $"{pair.GapMm:0.0} ± {pair.GapUncertaintyMm:0.0} mm, {Pair(m, pair)}"
+            : "unknown";
+
+    private static string Station(double mm, LengthUnit unit) => unit == LengthUnit.Millimetres
+        ? $"{UnitsText.Millimetres(mm, 0)} ({UnitsText.Sixteenths(mm)})"
+        : $"{UnitsText.Sixteenths(mm)} ({UnitsText.Millimetres(mm, 0)})";
+
+    private static string Short(double mm, LengthUnit unit) =>
+        unit == LengthUnit.Millimetres ? UnitsText.Millimetres(mm, 0) : UnitsText.Sixteenths(mm);
+}
