@@ -1,0 +1,69 @@
+using System.Buffers;
+using System.Text;
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using DeflectScan.Findings;
+using DeflectScan.Tracing;
+
+namespace DeflectScan.Reporting.Json;
+
+/// <summary>
+/// The measurement document, schema <c>deflectscan.measurement/1</c>: one JSON object in UTF-8. Lengths and pixels are rounded to 4 decimals
+/// (0.1 µm), ratios to 6; a document that was read writes back byte for byte.
+/// </summary>
+public static class MeasurementJson
+{
+    public const string Schema = "deflectscan.measurement/1";
+
+    internal const int LengthDecimals = 4;
+    internal const int RatioDecimals = 6;
+
+    /// <summary>The document with its last line ended.</summary>
+    /// <exception cref="ArgumentException">A figure is not a number: such a measurement must not be given to anyone.</exception>
+    public static string Write(Measurement measurement)
+    {
+        ArrayBufferWriter<byte> buffer = new(1 << 16);
+        JsonWriterOptions options = new() { Indented = true, NewLine = "\n", Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping };
+        using (Utf8JsonWriter json = new(buffer, options))
+            new MeasurementWriter(json).Write(measurement);
+        return Encoding.UTF8.GetString(buffer.WrittenSpan) + "\n";
+    }
+
+    /// <summary>Reads a document of this schema; members that this version does not know are passed over.</summary>
+    /// <exception cref="FormatException">Not such a document; the message is one sentence.</exception>
+    public static Measurement Read(string document)
+    {
+        try
+        {
+            using JsonDocument json = JsonDocument.Parse(document, new JsonDocumentOptions { MaxDepth = 16 });
+            return MeasurementReader.Read(json.RootElement);
+        }
+        catch (Exception e) when (e is JsonException or KeyNotFoundException or InvalidOperationException)
+        {
+            throw new FormatException($"This is no measurement document of schema {Schema}.", e);
+        }
+    }
+
+    internal static string Spell(MeasurementStatus status) => status switch
+    {
+        MeasurementStatus.Ok => "ok",
+        MeasurementStatus.NeedsReview => "needs_review",
+        _ => "refused",
+    };
+
+    internal static string Spell(Severity severity) => severity switch
+    {
+        Severity.Note => "note",
+        Severity.Review => "review",
+        _ => "refusal",
+    };
+
+    internal static string Spell(Source source) => source switch
+    {
+        Source.Traced => "traced",
+        Source.Inferred => "inferred",
+        _ => "marked",
+    };
+
+    internal static string Spell(BendSide side) => side == BendSide.Inside ? "inside" : "outside";
+}

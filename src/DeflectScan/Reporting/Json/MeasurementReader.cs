@@ -1,0 +1,138 @@
+using System.Globalization;
+using System.Text.Json;
+using DeflectScan.Findings;
+using DeflectScan.Geometry;
+using DeflectScan.Photos;
+using DeflectScan.Tracing;
+
+namespace DeflectScan.Reporting.Json;
+
+/// <summary>Reads what <see cref="MeasurementWriter"/> writes.</summary>
+internal static class MeasurementReader
+{
+    public static Measurement Read(JsonElement e)
+    {
+        if (Text(e, "schema") != MeasurementJson.Schema)
+            throw new FormatException($"This is no measurement document of schema {MeasurementJson.Schema}.");
+        return new Measurement(
+            e.GetProperty("tool").GetProperty("version").GetString()!,
+            Section(e, "photo", Photo),
+            Choice<MeasurementStatus>(e, "status", MeasurementJson.Spell),
+            List(e, "warnings", w => new Finding(
+                Choice<FindingCode>(w, "code", Finding.Spell), Choice<Severity>(w, "severity", MeasurementJson.Spell), Text(w, "message"))),
+            Section(e, "calibration", Calibration),
+            OptionalText(e, "side") is null ? null : Choice<BendSide>(e, "side", MeasurementJson.Spell),
+            Section(e, "blank", b => new BlankReport(Number(b, "traced_length_mm"), Number(b, "tip_turn_deg"), List(b, "axis", Axis))),
+            List(e, "guides", Guide),
+            Section(e, "line", l => new LineReport(Choice<Source>(l, "source", MeasurementJson.Spell), List(l, "vertices_px", Point))),
+            List(e, "intervals", Interval),
+            Section(e, "largest", l => new LargestReport(
+                Whole(l.GetProperty("gap"), "from"), Whole(l.GetProperty("gap"), "to"), Whole(l.GetProperty("bow"), "from"), Whole(l.GetProperty("bow"), "to"))),
+            Section(e, "suggestion", Suggestion));
+    }
+
+    private static PhotoInfo Photo(JsonElement p) => new(
+        Text(p, "file"),
+        Text(p, "sha256"),
+        Whole(p, "width_px"),
+        Whole(p, "height_px"),
+        Whole(p, "exif_orientation"),
+        OptionalText(p, "taken_at") is { } at ? DateTime.ParseExact(at, "yyyy-MM-dd'T'HH:mm:ss", CultureInfo.InvariantCulture) : null,
+        OptionalText(p, "camera_make"),
+        OptionalText(p, "camera_model"),
+        OptionalText(p, "lens_model"),
+        OptionalNumber(p, "focal_length_mm"),
+        OptionalNumber(p, "focal_length_35mm_mm"),
+        OptionalNumber(p, "digital_zoom"));
+
+    private static CalibrationReport Calibration(JsonElement c) => new(
+        List(c, "cards", card => new CardReport(
+            Text(card, "letter") is { Length: 1 } letter ? letter[0] : throw new FormatException("A card's letter must be one letter."),
+            Whole(card, "corners"),
+            Number(card, "rms_px"))),
+        Text(c, "lens"),
+        Number(c, "tilt_deg"),
+        Number(c, "distance_mm"),
+        Number(c, "mm_per_px"),
+        Number(c, "scale_uncertainty_percent"));
+
+    private static AxisSample Axis(JsonElement a) => new(
+        Number(a, "s_mm"), new Vec2(Number(a, "x_px"), Number(a, "y_px")), new Vec2(Number(a, "x_mm"), Number(a, "y_mm")), Number(a, "diameter_mm"));
+
+    private static GuideReport Guide(JsonElement g) => new(
+        Whole(g, "index"),
+        Text(g, "kind") == "tip",
+        Number(g, "station_mm"),
+        Number(g, "station_uncertainty_mm"),
+        OptionalNumber(g, "from_reel_mm"),
+        Point(g.GetProperty("ring_px")),
+        Number(g, "height_mm"),
+        Number(g, "height_uncertainty_mm"),
+        OptionalNumber(g, "ring_outer_mm"),
+        OptionalNumber(g, "line_angle_deg"),
+        Choice<Source>(g, "source", MeasurementJson.Spell));
+
+    private static IntervalReport Interval(JsonElement i) => new(
+        Whole(i, "from"),
+        Whole(i, "to"),
+        Number(i, "chord_mm"),
+        Number(i, "gap_mm"),
+        Number(i, "gap_uncertainty_mm"),
+        Number(i, "gap_at_mm"),
+        Number(i, "bow_mm"),
+        Number(i, "bow_uncertainty_mm"),
+        Number(i, "bow_at_mm"),
+        Number(i, "clearance_mm"),
+        Number(i, "clearance_at_mm"),
+        i.GetProperty("touches_blank").GetBoolean(),
+        Choice<Source>(i, "source", MeasurementJson.Spell));
+
+    private static SuggestionReport Suggestion(JsonElement s) => new(
+        Text(s, "why"),
+        OptionalNumber(s, "add_at_mm"),
+        List(s, "moves", m => new MoveReport(Whole(m, "guide"), Number(m, "from_mm"), Number(m, "to_mm"))),
+        Number(s, "bow_before_mm"),
+        Number(s, "bow_after_mm"),
+        Number(s, "gap_before_mm"),
+        Number(s, "gap_after_mm"),
+        List(s, "layout", g => new SuggestedGuide(
+            g.GetProperty("guide").ValueKind == JsonValueKind.Null ? null : Whole(g, "guide"),
+            Number(g, "station_mm"),
+            Number(g, "height_mm"),
+            Point(g.GetProperty("ring_px")))));
+
+    private static T? Section<T>(JsonElement e, string name, Func<JsonElement, T> read)
+        where T : class =>
+        e.TryGetProperty(name, out JsonElement section) && section.ValueKind != JsonValueKind.Null ? read(section) : null;
+
+    private static T[] List<T>(JsonElement e, string name, Func<JsonElement, T> read) => [.. e.GetProperty(name).EnumerateArray().Select(read)];
+
+    private static Vec2 Point(JsonElement e) => e.GetArrayLength() == 2
+        ? new Vec2(e[0].GetDouble(), e[1].GetDouble())
+        : throw new FormatException("A point of the document must be [x, y].");
+
+    private static T Choice<T>(JsonElement e, string name, Func<T, string> spell)
+        where T : struct, Enum
+    {
+        string text = Text(e, name);
+        foreach (T value in Enum.GetValues<T>())
+        {
+            if (spell(value) == text)
+                return value;
+        }
+
+        throw new FormatException($"The document's \"{name}\" has a value that this version does not know.");
+    }
+
+    private static string Text(JsonElement e, string name) =>
+        e.GetProperty(name).GetString() ?? throw new FormatException($"The document's \"{name}\" is missing.");
+
+    private static string? OptionalText(JsonElement e, string name) => e.TryGetProperty(name, out JsonElement v) ? v.GetString() : null;
+
+    private static double Number(JsonElement e, string name) => e.GetProperty(name).GetDouble();
+
+    private static double? OptionalNumber(JsonElement e, string name) =>
+        e.TryGetProperty(name, out JsonElement v) && v.ValueKind != JsonValueKind.Null ? v.GetDouble() : null;
+
+    private static int Whole(JsonElement e, string name) => e.GetProperty(name).GetInt32();
+}

@@ -1,0 +1,218 @@
+using System.Globalization;
+using System.Text.Json;
+using DeflectScan.Findings;
+using DeflectScan.Geometry;
+using DeflectScan.Photos;
+
+namespace DeflectScan.Reporting.Json;
+
+/// <summary>Writes the document member by member, in the contract's order. Points and axis samples take one line each.</summary>
+internal sealed class MeasurementWriter(Utf8JsonWriter json)
+{
+    public void Write(Measurement m)
+    {
+        json.WriteStartObject();
+        json.WriteString("schema", MeasurementJson.Schema);
+        json.WriteStartObject("tool");
+        json.WriteString("name", "deflectscan");
+        json.WriteString("version", m.ToolVersion);
+        json.WriteEndObject();
+        Section("photo", m.Photo, Photo);
+        json.WriteString("status", MeasurementJson.Spell(m.Status));
+        List("warnings", m.Findings, Warning);
+        Section("calibration", m.Calibration, Calibration);
+        json.WriteString("side", m.Side is { } side ? MeasurementJson.Spell(side) : null);
+        Section("blank", m.Blank, Blank);
+        List("guides", m.Guides, Guide);
+        Section("line", m.Line, Line);
+        List("intervals", m.Intervals, Interval);
+        Section("largest", m.Largest, Largest);
+        Section("suggestion", m.Suggestion, Suggestion);
+        json.WriteEndObject();
+    }
+
+    private void Photo(PhotoInfo p)
+    {
+        json.WriteString("file", p.FileName);
+        json.WriteString("sha256", p.Sha256);
+        json.WriteNumber("width_px", p.WidthPx);
+        json.WriteNumber("height_px", p.HeightPx);
+        json.WriteString("taken_at", p.TakenAt?.ToString("yyyy-MM-dd'T'HH:mm:ss", CultureInfo.InvariantCulture));
+        json.WriteNumber("exif_orientation", p.ExifOrientation);
+        json.WriteString("camera_make", p.CameraMake);
+        json.WriteString("camera_model", p.CameraModel);
+        json.WriteString("lens_model", p.LensModel);
+        Length("focal_length_mm", p.FocalLengthMm);
+        Length("focal_length_35mm_mm", p.FocalLength35Mm);
+        Length("digital_zoom", p.DigitalZoom);
+    }
+
+    private void Warning(Finding f)
+    {
+        json.WriteString("code", f.CodeText);
+        json.WriteString("severity", MeasurementJson.Spell(f.Severity));
+        json.WriteString("message", f.Message);
+    }
+
+    private void Calibration(CalibrationReport c)
+    {
+        List("cards", c.Cards, card =>
+        {
+            json.WriteString("letter", card.Letter.ToString());
+            json.WriteNumber("corners", card.Corners);
+            Ratio("rms_px", card.RmsPx);
+        });
+        json.WriteString("lens", c.Lens);
+        Length("tilt_deg", c.TiltDeg);
+        Length("distance_mm", c.DistanceMm);
+        Ratio("mm_per_px", c.MmPerPx);
+        Ratio("scale_uncertainty_percent", c.ScaleUncertaintyPercent);
+    }
+
+    private void Blank(BlankReport b)
+    {
+        Length("traced_length_mm", b.TracedLengthMm);
+        Length("tip_turn_deg", b.TipTurnDeg);
+        json.WriteStartArray("axis");
+        foreach (AxisSample a in b.Axis)
+        {
+            json.WriteRawValue(
+                $"{{\"s_mm\": {Text(a.SMm)}, \"x_px\": {Text(a.Px.X)}, \"y_px\": {Text(a.Px.Y)}, "
+                + $"\"x_mm\": {Text(a.Mm.X)}, \"y_mm\": {Text(a.Mm.Y)}, \"diameter_mm\": {Text(a.DiameterMm)}}}");
+        }
+
+        json.WriteEndArray();
+    }
+
+    private void Guide(GuideReport g)
+    {
+        json.WriteNumber("index", g.Index);
+        json.WriteString("kind", g.IsTip ? "tip" : "guide");
+        Length("station_mm", g.StationMm);
+        Length("station_uncertainty_mm", g.StationUncertaintyMm);
+        Length("from_reel_mm", g.FromReelMm);
+        Point("ring_px", g.RingPx);
+        Length("height_mm", g.HeightMm);
+        Length("height_uncertainty_mm", g.HeightUncertaintyMm);
+        Length("ring_outer_mm", g.RingOuterMm);
+        Length("line_angle_deg", g.LineAngleDeg);
+        json.WriteString("source", MeasurementJson.Spell(g.Source));
+    }
+
+    private void Line(LineReport line)
+    {
+        json.WriteString("source", MeasurementJson.Spell(line.Source));
+        json.WriteStartArray("vertices_px");
+        foreach (Vec2 p in line.VerticesPx)
+            json.WriteRawValue(Text(p));
+        json.WriteEndArray();
+    }
+
+    private void Interval(IntervalReport i)
+    {
+        json.WriteNumber("from", i.From);
+        json.WriteNumber("to", i.To);
+        Length("chord_mm", i.ChordMm);
+        Length("gap_mm", i.GapMm);
+        Length("gap_uncertainty_mm", i.GapUncertaintyMm);
+        Length("gap_at_mm", i.GapAtMm);
+        Length("bow_mm", i.BowMm);
+        Length("bow_uncertainty_mm", i.BowUncertaintyMm);
+        Length("bow_at_mm", i.BowAtMm);
+        Length("clearance_mm", i.ClearanceMm);
+        Length("clearance_at_mm", i.ClearanceAtMm);
+        json.WriteBoolean("touches_blank", i.TouchesBlank);
+        json.WriteString("source", MeasurementJson.Spell(i.Source));
+    }
+
+    private void Largest(LargestReport l)
+    {
+        json.WritePropertyName("gap");
+        json.WriteRawValue($"{{\"from\": {l.GapFrom}, \"to\": {l.GapTo}}}");
+        json.WritePropertyName("bow");
+        json.WriteRawValue($"{{\"from\": {l.BowFrom}, \"to\": {l.BowTo}}}");
+    }
+
+    private void Suggestion(SuggestionReport s)
+    {
+        json.WriteString("why", s.Why);
+        Length("add_at_mm", s.AddAtMm);
+        List("moves", s.Moves, move =>
+        {
+            json.WriteNumber("guide", move.Guide);
+            Length("from_mm", move.FromMm);
+            Length("to_mm", move.ToMm);
+        });
+        Length("bow_before_mm", s.BowBeforeMm);
+        Length("bow_after_mm", s.BowAfterMm);
+        Length("gap_before_mm", s.GapBeforeMm);
+        Length("gap_after_mm", s.GapAfterMm);
+        List("layout", s.Layout, guide =>
+        {
+            if (guide.Index is { } index)
+                json.WriteNumber("guide", index);
+            else
+                json.WriteNull("guide");
+            Length("station_mm", guide.StationMm);
+            Length("height_mm", guide.HeightMm);
+            Point("ring_px", guide.RingPx);
+        });
+    }
+
+    private void Section<T>(string name, T? value, Action<T> write)
+        where T : class
+    {
+        if (value is null)
+        {
+            json.WriteNull(name);
+            return;
+        }
+
+        json.WriteStartObject(name);
+        write(value);
+        json.WriteEndObject();
+    }
+
+    private void List<T>(string name, IReadOnlyList<T> values, Action<T> write)
+    {
+        json.WriteStartArray(name);
+        foreach (T value in values)
+        {
+            json.WriteStartObject();
+            write(value);
+            json.WriteEndObject();
+        }
+
+        json.WriteEndArray();
+    }
+
+    private void Length(string name, double? value) => Number(name, value, MeasurementJson.LengthDecimals);
+
+    private void Ratio(string name, double? value) => Number(name, value, MeasurementJson.RatioDecimals);
+
+    private void Number(string name, double? value, int decimals)
+    {
+        json.WritePropertyName(name);
+        if (value is { } v)
+            json.WriteRawValue(Text(v, decimals));
+        else
+            json.WriteNullValue();
+    }
+
+    private void Point(string name, Vec2 p)
+    {
+        json.WritePropertyName(name);
+        json.WriteRawValue(Text(p));
+    }
+
+    private static string Text(Vec2 p) => $"[{Text(p.X)}, {Text(p.Y)}]";
+
+    /// <summary>Rounded, at least one decimal so that a length always reads as a measured number, and no negative zero.</summary>
+    private static string Text(double value, int decimals = MeasurementJson.LengthDecimals)
+    {
+        if (!double.IsFinite(value))
+            throw new ArgumentException("A figure of the measurement is not a number.");
+        double rounded = Math.Round(value, decimals);
+        return (rounded == 0 ? 0 : rounded).ToString("0.0" + new string('#', decimals - 1), CultureInfo.InvariantCulture);
+    }
+}

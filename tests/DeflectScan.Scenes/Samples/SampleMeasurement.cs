@@ -1,0 +1,37 @@
+using DeflectScan.Findings;
+using DeflectScan.Geometry;
+using DeflectScan.Photos;
+using DeflectScan.Tracing;
+
+namespace DeflectScan.Scenes.Samples;
+
+/// <summary>A made-up measurement with every member filled, for faces and documents to show; no photo stands behind it.</summary>
+public static class SampleMeasurement
+{
+    public static Measurement Ok { get; } = new(
+        "0.1.0",
+        new PhotoInfo("photo.jpg", new string('a', 64), 4032, 3024, 6, new DateTime(2026, 5, 2, 10, 11, 12), "Example", "Phone", "Wide", 5.96, 26, 1.5),
+        MeasurementStatus.Ok,
+        [Finding.Note(FindingCode.LensUnknown, "The lens is not known: a lens profile would make the figures more certain.")],
+        new CalibrationReport([new CardReport('A', 24, 0.123456), new CardReport('C', 22, 0.2)], "exif", 4.1, 2630.5, 0.523456, 0.21),
+        BendSide.Inside,
+        new BlankReport(1710.3, 83.2, [new AxisSample(0, new(3411.2, 911.85), new(0, 0), 1.9), new AxisSample(5, new(3401.7, 909.1234), new(-4.9, 0.6), 1.95)]),
+        [
+            new GuideReport(1, false, 402, 1.4, 1120.5, new(1180.4, 1802.9), 38.7, 0.3, 24.8, 6.1, Source.Traced),
+            new GuideReport(2, false, 215.25, 1.1, 1307.25, new(1405.2, 1603.3), 14.2, 0.3, null, 4, Source.Inferred),
+            new GuideReport(3, true, 0, 0.8, 1522.5, new(3411.2, 905.5), 5.1, 0.4, 7, null, Source.Marked),
+        ],
+        new LineReport(Source.Traced, [new(1180.4, 1802.9), new(1405.2, 1603.3), new(3411.2, 905.5)]),
+        [
+            new IntervalReport(1, 2, 186.2, 27.1, 0.6, 301, 6.3, 0.3, 305, 13.8, 218, false, Source.Traced),
+            new IntervalReport(2, 3, 214.8, 21.2, 0.5, 101, 19.4, 0.3, 111, -0.4, 5, true, Source.Inferred),
+        ],
+        new LargestReport(1, 2, 2, 3),
+        new SuggestionReport(
+            "One more guide between 2 and the tip-top levels the bows.", 102.5, [new MoveReport(2, 215.25, 231)], 19.4, 8.8, 27.1, 16.6,
+            [new SuggestedGuide(1, 402, 38.7, new(1180.4, 1802.9)), new SuggestedGuide(null, 102.5, 9.5, new(2500, 1100)), new SuggestedGuide(3, 0, 5.1, new(3411.2, 905.5))]));
+
+    public static Measurement Refused { get; } = new(
+        "0.1.0", null, MeasurementStatus.Refused, [Finding.Refuse(FindingCode.FileUnreadable, "The file is empty: copy the photo from the phone or camera once more.")],
+        null, null, null, [], null, [], null, null);
+}
