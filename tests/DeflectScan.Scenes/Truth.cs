@@ -29,11 +29,17 @@ public sealed record Truth(
         PropertyNameCaseInsensitive = true,
     };
 
+    /// <summary>For a photo that cannot be measured: the codes any one of which is right; null where the file does not say.</summary>
+    public IReadOnlyList<string>? ExpectedCodes { get; init; }
+
     [JsonIgnore]
     public bool ExpectsOk => Expected == "ok";
 
     public static Truth Read(string path) =>
         JsonSerializer.Deserialize<Truth>(File.ReadAllText(path), Options) ?? throw new InvalidDataException($"{path} holds no truth.");
+
+    /// <summary>Writes the same form that <see cref="Read"/> reads.</summary>
+    public void Write(string path) => File.WriteAllText(path, JsonSerializer.Serialize(this, Options));
 
     /// <summary>The exact rod plane: world x, y in mm, no covariance.</summary>
     public RodPlane RodPlane()

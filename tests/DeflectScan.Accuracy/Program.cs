@@ -1,0 +1,8 @@
+using System.CommandLine;
+using DeflectScan.Accuracy;
+
+RootCommand root = new("Compares measurements with exact truth, and renders scenes with truth.")
+{
+    ScenesCommand.Create(),
+};
+return root.Parse(args).Invoke();

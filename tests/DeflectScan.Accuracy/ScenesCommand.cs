@@ -1,0 +1,38 @@
+using System.CommandLine;
+using System.Diagnostics;
+using DeflectScan.Scenes.Rendering;
+
+namespace DeflectScan.Accuracy;
+
+/// <summary>scenes: writes rendered photographs with their truth into a folder.</summary>
+internal static class ScenesCommand
+{
+    public static Command Create()
+    {
+        Option<int> count = new("--count") { Description = "How many good scenes.", DefaultValueFactory = _ => 10 };
+        Option<int> seed = new("--seed") { Description = "Seed of the first scene; the next ones count up.", DefaultValueFactory = _ => 1 };
+        Option<double?> difficulty = new("--difficulty") { Description = "0 plain to 1 cluttered; without it, it rises over the scenes." };
+        Option<bool> bad = new("--bad") { Description = "One scene of every defect instead of good ones." };
+        Option<DirectoryInfo> output = new("--out") { Description = "Folder to write into.", Required = true };
+        Command command = new("scenes", "Render scenes into a folder.") { count, seed, difficulty, bad, output };
+        command.SetAction(arguments =>
+        {
+            int n = arguments.GetValue(count);
+            int first = arguments.GetValue(seed);
+            double? given = arguments.GetValue(difficulty);
+            IEnumerable<SceneOptions> scenes = arguments.GetValue(bad)
+                ? Enum.GetValues<Defect>().Where(d => d != Defect.None).Select(d => RandomScenes.Bad(first, d))
+                : Enumerable.Range(0, n).Select(i => RandomScenes.Good(first + i, given ?? (n > 1 ? i / (double)(n - 1) : 0.5)));
+            foreach (SceneOptions scene in scenes)
+                Write(scene, arguments.GetValue(output)!);
+        });
+        return command;
+    }
+
+    private static void Write(SceneOptions options, DirectoryInfo output)
+    {
+        Stopwatch watch = Stopwatch.StartNew();
+        new Scene(options).WriteTo(Path.Combine(output.FullName, options.Name));
+        Console.WriteLine($"{options.Name}: {options.WidthPx} x {options.HeightPx}, {options.Side}, {options.Guides} guides, {options.Wall}, {watch.ElapsedMilliseconds} ms");
+    }
+}

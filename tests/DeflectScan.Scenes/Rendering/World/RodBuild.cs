@@ -1,0 +1,83 @@
+using DeflectScan.Geometry;
+using DeflectScan.Tracing;
+
+namespace DeflectScan.Scenes.Rendering.World;
+
+/// <summary>The whole rod as it stands: blank, rings, line, handle, cord; rod-plane mm with the butt end at the origin.</summary>
+public sealed class RodBuild
+{
+    private RodBuild(SceneOptions options, BentBlank blank, Vec2 reel, IReadOnlyList<RingGate> gates, double[] places)
+    {
+        Options = options;
+        Blank = blank;
+        Reel = reel;
+        Gates = gates;
+        Contacts = [.. gates.Select((g, i) => g.At(places[i]))];
+        Rims = [.. places.Select(t => t > 0.999 ? "far" : t < -0.999 ? "near" : "free")];
+    }
+
+    public const double ClampFromMm = 57;
+    public const double ClampToMm = 133;
+
+    /// <summary>Height of the bench, below the butt.</summary>
+    public const double BenchY = -165;
+
+    public SceneOptions Options { get; }
+
+    /// <summary>Station of the reel's front.</summary>
+    public double ReelFrontMm => Options.VisibleFromMm - 104;
+
+    public BentBlank Blank { get; }
+
+    /// <summary>Where the line comes off the reel.</summary>
+    public Vec2 Reel { get; }
+
+    /// <summary>From the reel to the tip-top, the tip-top last.</summary>
+    public IReadOnlyList<RingGate> Gates { get; }
+
+    /// <summary>The line's centre in each ring.</summary>
+    public IReadOnlyList<Vec2> Contacts { get; }
+
+    public IReadOnlyList<string> Rims { get; }
+
+    public Vec2 Tip => Blank.Point(Blank.LengthMm);
+
+    /// <summary>Where the cord is tied to the bench.</summary>
+    public Vec2 Anchor
+    {
+        get
+        {
+            Vec2 down = new(Math.Cos(Blank.ForceRadians), Math.Sin(Blank.ForceRadians));
+            return Tip + (down * ((BenchY + 12 - Tip.Y) / down.Y));
+        }
+    }
+
+    public Vec2 HangsTo => Contacts[^1] - new Vec2(0, 90 + (Options.Seed % 4 * 9));
+
+    public static RodBuild Of(SceneOptions o)
+    {
+        Taper taper = new(o.BlankLengthMm, o.ButtMm, o.TipMm, o.TaperFullness, o.StiffnessPower);
+        BentBlank blank = Bend(taper, o);
+        if (o.PointsLeft)
+            blank = blank.Mirror();
+        bool outside = o.Side == BendSide.Outside;
+        double reelFront = o.VisibleFromMm - 104;
+        Vec2 reel = blank.Point(reelFront) + (Away(blank, reelFront, outside) * (outside ? 31 : 62));
+        RingGate[] gates = [.. GuideLayout.Of(o, taper).Select(g =>
+            new RingGate(g.StationMm, blank.Point(g.StationMm), Away(blank, g.StationMm, outside), g.HeightMm, g.OuterMm, g.InnerMm, o.LineMm / 2))];
+        return new RodBuild(o, blank, reel, gates, TautLine.Places(reel, gates));
+    }
+
+    // A deep bend with a low butt would put the tip into the bench: raise the butt until it clears.
+    private static BentBlank Bend(Taper taper, SceneOptions o)
+    {
+        for (double elevation = o.ButtElevationDeg; ; elevation += 3)
+        {
+            BentBlank blank = Elastica.Solve(taper, ClampToMm, elevation, o.TipTurnDeg, o.CordDeg);
+            if (blank.Point(blank.LengthMm).Y > BenchY + 260 || elevation > 85)
+                return blank;
+        }
+    }
+
+    private static Vec2 Away(BentBlank blank, double s, bool outside) => blank.Outward(s) * (outside ? 1 : -1);
+}
