@@ -12,7 +12,7 @@ public static class TruthOf
         return new Truth(
             o.Name,
             o.Defect == Defect.None ? "ok" : "refuse_or_review",
-            new TruthImage([o.WidthPx, o.HeightPx], turned ? [o.HeightPx, o.WidthPx] : [o.WidthPx, o.HeightPx], o.Orientation),
+            new TruthImage([o.WidthPx, o.HeightPx], turned ? [o.HeightPx, o.WidthPx] : [o.WidthPx, o.HeightPx], o.Orientation, o.WritesFocal ? Math.Round(o.Focal35Mm) : null),
             Camera(camera),
             [.. cards.Select(c => Card(c, camera))],
             Blank(rod, camera),
