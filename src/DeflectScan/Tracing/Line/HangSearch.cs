@@ -1,0 +1,80 @@
+using DeflectScan.Calibration;
+using DeflectScan.Geometry;
+using OpenCvSharp;
+
+namespace DeflectScan.Tracing.Line;
+
+/// <summary>The line beyond the tip-top: where it leaves the last segment and where it goes.</summary>
+/// <param name="ContactMm">The tip-top's ring point.</param>
+/// <param name="EndMm">Farthest point of the hanging line that was used.</param>
+/// <param name="Score">Its log-likelihood ratio.</param>
+/// <param name="Margin">How much better than the best one elsewhere (more than 3 mm along the last segment).</param>
+internal sealed record HangingLine(Vec2 ContactMm, Vec2 EndMm, double Score, double Margin);
+
+/// <summary>
+/// Finds the line that hangs from the tip-top to the weight: straight, near the photo's vertical, of the line's colour, starting on the
+/// last segment's way near the blank's end.
+/// </summary>
+internal static class HangSearch
+{
+    private const double LongestMm = 140;
+    private const double ShortestMm = 30;
+    private const double MaxSlope = 0.4;
+
+    public static HangingLine? Find(Mat photoBgr, RodPlane plane, LineColour colour, Vec2 lastRing, Vec2 towardsTip, double reachMm, double stepMm)
+    {
+        // A straight "axis" downwards from above the tip serves as the band's middle.
+        Vec2 tipPx = plane.ToPhoto(towardsTip);
+        Vec2 down = (plane.ToPlane(tipPx + new Vec2(0, 40)) - towardsTip).Normalized();
+        double above = reachMm + 15;
+        ArcCurve middle = ArcCurve.Through([.. Enumerable.Range(0, 5).Select(i => towardsTip + (down * (-above + (i * (LongestMm + (2 * above)) / 4))))]);
+        BlankAxis axis = new(middle, [0, middle.Length], [0, 0], [0, 0], [0, 0], middle.Length, 1);
+        double half = reachMm + (MaxSlope * LongestMm);
+        BandStrip strip = BandStrip.Sample(photoBgr, plane, axis, 1, stepMm, (0, middle.Length), (-half, half));
+        ThinResponse response = ThinResponse.Of(strip);
+        LikelihoodMap map = LikelihoodMap.Compute(response, colour);
+
+        Vec2 forward = (towardsTip - lastRing).Normalized();
+        double known = lastRing.DistanceTo(towardsTip);
+        List<(double At, Vec2 Contact, Vec2 End, double Score)> found = [];
+        for (double t = Math.Max(10, known - reachMm); t <= known + reachMm; t += stepMm / 2)
+        {
+            Vec2 contact = lastRing + (forward * t);
+            (Vec2 end, double score) = BestFrom(map, contact, down);
+            found.Add((t, contact, end, score));
+        }
+
+        if (found.Count == 0)
+            return null;
+        (double at, Vec2 best, Vec2 bestEnd, double top) = found.MaxBy(f => f.Score);
+        double other = found.Where(f => Math.Abs(f.At - at) > 3).Select(f => f.Score).DefaultIfEmpty(0).Max();
+        return top <= 0 ? null : new HangingLine(best, bestEnd, top, top - other);
+    }
+
+    private static (Vec2 End, double Score) BestFrom(LikelihoodMap map, Vec2 contact, Vec2 down)
+    {
+        BandStrip strip = map.Strip;
+        Vec2 right = down.Perpendicular;
+        Vec2 origin = strip.PlanePoint(0, 0);
+        double column = strip.ColumnOf(down.Dot(contact - origin));
+        double level = strip.LevelOf(right.Dot(contact - origin));
+        int first = (int)Math.Ceiling(column + (6 / strip.StepMm));
+        int columns = (int)(LongestMm / strip.StepMm);
+        (Vec2 End, double Score) best = (contact, 0);
+        for (double slope = -MaxSlope; slope <= MaxSlope; slope += 0.004)
+        {
+            double sum = 0;
+            for (int k = 0; k < columns && first + k < strip.Columns; k++)
+            {
+                int l = (int)Math.Round(level + (2 * slope * (first + k - column)));
+                if (l < 0 || l >= strip.Levels)
+                    break;
+                sum += map.Column(first + k)[l];
+                if (sum > best.Score && k * strip.StepMm > ShortestMm)
+                    best = (contact + ((down + (right * slope)) * ((first + k - column) * strip.StepMm)), sum);
+            }
+        }
+
+        return best;
+    }
+}

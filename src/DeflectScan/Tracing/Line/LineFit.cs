@@ -1,0 +1,36 @@
+using DeflectScan.Geometry;
+
+namespace DeflectScan.Tracing.Line;
+
+/// <summary>Moves a polyline onto the line in the photo, with all segments measured anew on the way.</summary>
+internal static class LineFit
+{
+    /// <summary>Length beside a corner that is left out: ring, frame and their shadow lie there.</summary>
+    public const double CornerSkipMm = 6;
+
+    private const int Passes = 4;
+
+    public static (PolylineSolution Solution, List<LineWindow>[] Windows) Refine(
+        SegmentSight sight, IReadOnlyList<Vec2> vertices, Func<int, bool> isFreeEnd, IReadOnlyList<VertexPull> pulls, Func<IReadOnlyList<Vec2>, IReadOnlyList<VertexPull>>? renew = null)
+    {
+        IReadOnlyList<Vec2> now = vertices;
+        PolylineSolution? solution = null;
+        List<LineWindow>[] windows = [];
+        for (int pass = 0; pass < Passes; pass++)
+        {
+            IReadOnlyList<Vec2> at = now;
+            windows = new List<LineWindow>[at.Count - 1];
+            Parallel.For(0, windows.Length, i =>
+            {
+                double length = at[i].DistanceTo(at[i + 1]);
+                double skip = Math.Min(CornerSkipMm, length / 6);
+                windows[i] = sight.Measure(at[i], at[i + 1], isFreeEnd(i) ? 0 : skip, isFreeEnd(i + 1) ? 0 : skip);
+            });
+            List<OffsetSight> sights = [.. windows.SelectMany((list, i) => list.Select(w => new OffsetSight(i, w.Fraction, w.OffsetMm, w.SdMm)))];
+            solution = PolylineFit.Step(at, sights, renew is null ? pulls : renew(at), dampingMm: 8);
+            now = solution.Vertices;
+        }
+
+        return (solution!, windows);
+    }
+}

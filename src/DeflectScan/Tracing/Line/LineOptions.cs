@@ -1,0 +1,27 @@
+using DeflectScan.Geometry;
+
+namespace DeflectScan.Tracing.Line;
+
+/// <summary>What the line tracer may assume and how far it looks. All lengths in rod-plane mm unless the name says px.</summary>
+public sealed record LineOptions
+{
+    public static LineOptions Default { get; } = new();
+
+    /// <summary>Guides with the tip-top, when a person has counted them; null: found. A different count found is put up for review.</summary>
+    public int? ExpectedGuides { get; init; }
+
+    /// <summary>Side of the bend, when a person has said it; null: both are tried and the one with the better line is taken.</summary>
+    public BendSide? Side { get; init; }
+
+    /// <summary>Ring points that a person placed, photo px, from the reel to the tip-top; empty: none. They are used as given, moved only onto clear evidence beside them.</summary>
+    public IReadOnlyList<Vec2> MarkedRingsPx { get; init; } = [];
+
+    /// <summary>How far from the blank the line is looked for. Default 75 mm: above a large spinning reel's first ring and the belly of a long interval.</summary>
+    public double BandMm { get; init; } = 75;
+
+    /// <summary>How far the tip-top may lie from the given end of the axis, both ways. Default 25 mm.</summary>
+    public double TipSearchMm { get; init; } = 25;
+
+    /// <summary>Finest sampling of the band. Default 0.4 mm, so that a photo of 50 megapixels costs little more than one of 20.</summary>
+    public double FinestStepMm { get; init; } = 0.4;
+}

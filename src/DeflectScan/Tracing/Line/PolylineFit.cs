@@ -1,0 +1,102 @@
+using DeflectScan.Geometry;
+using MathNet.Numerics.LinearAlgebra;
+
+namespace DeflectScan.Tracing.Line;
+
+/// <summary>One measured offset of the line from a polyline's segment.</summary>
+/// <param name="Segment">Joins vertex Segment and the next.</param>
+/// <param name="Fraction">Place along it.</param>
+/// <param name="OffsetMm">Along the segment's left normal.</param>
+/// <param name="SdMm">Standard deviation.</param>
+internal readonly record struct OffsetSight(int Segment, double Fraction, double OffsetMm, double SdMm);
+
+/// <summary>What is known of a vertex besides the line: its place along a direction.</summary>
+internal readonly record struct VertexPull(int Vertex, Vec2 Direction, double OffsetMm, double SdMm);
+
+/// <summary>A polyline moved to its measurements, and how well its vertices are known then.</summary>
+/// <param name="Vertices">Rod-plane mm.</param>
+/// <param name="Covariance">2n × 2n, mm², x and y of each vertex in turn; scaled by the residuals' spread where that is above 1.</param>
+/// <param name="Spread">Robust residual over standard deviation, by segment.</param>
+internal sealed record PolylineSolution(IReadOnlyList<Vec2> Vertices, Matrix<double> Covariance, IReadOnlyList<double> Spread);
+
+/// <summary>
+/// Least squares for a polyline's vertices from offsets of its segments: one linear step with Tukey's weights (Beaton and Tukey 1974).
+/// Vertices are shared by their two segments, so the intersections and their covariance come out directly.
+/// </summary>
+internal static class PolylineFit
+{
+    private const double TukeyWidth = 4.7;
+
+    public static PolylineSolution Step(IReadOnlyList<Vec2> vertices, IReadOnlyList<OffsetSight> sights, IReadOnlyList<VertexPull> pulls, double dampingMm)
+    {
+        int n = vertices.Count;
+        double[] spread = Spreads(n - 1, sights);
+        double[] shift = new double[2 * n];
+        Matrix<double> inverse = Matrix<double>.Build.Dense(2 * n, 2 * n);
+        for (int pass = 0; pass < 5; pass++)
+        {
+            Matrix<double> normal = Matrix<double>.Build.Dense(2 * n, 2 * n);
+            double[] right = new double[2 * n];
+            foreach (OffsetSight sight in sights)
+                Add(vertices, sight, spread[sight.Segment], shift, normal, right);
+            foreach (VertexPull pull in pulls)
+                Add(normal, right, 2 * pull.Vertex, pull.Direction, pull.OffsetMm, 1 / (pull.SdMm * pull.SdMm));
+            for (int i = 0; i < 2 * n; i++)
+                normal[i, i] += 1 / (dampingMm * dampingMm);
+            inverse = normal.Cholesky().Solve(Matrix<double>.Build.DenseIdentity(2 * n));
+            shift = [.. inverse * Vector<double>.Build.Dense(right)];
+        }
+
+        return new PolylineSolution([.. vertices.Select((v, i) => v + new Vec2(shift[2 * i], shift[(2 * i) + 1]))], inverse, spread);
+    }
+
+    /// <summary>Robust cost of a polyline: residuals squared over variance, none above 9.</summary>
+    public static double Cost(IReadOnlyList<OffsetSight> sights) =>
+        sights.Sum(s => Math.Min(9, s.OffsetMm * s.OffsetMm / (s.SdMm * s.SdMm)));
+
+    private static void Add(IReadOnlyList<Vec2> vertices, OffsetSight sight, double spread, double[] shift, Matrix<double> normal, double[] right)
+    {
+        Vec2 n = (vertices[sight.Segment + 1] - vertices[sight.Segment]).Normalized().Perpendicular;
+        int a = 2 * sight.Segment;
+        Span<double> row = [n.X * (1 - sight.Fraction), n.Y * (1 - sight.Fraction), n.X * sight.Fraction, n.Y * sight.Fraction];
+        double now = sight.OffsetMm;
+        for (int i = 0; i < 4; i++)
+            now -= row[i] * shift[a + i];
+        double sd = sight.SdMm * Math.Max(1, spread);
+        double size = Math.Abs(now) / (sd * TukeyWidth);
+        if (size >= 1)
+            return;
+        double weight = Math.Pow(1 - (size * size), 2) / (sd * sd);
+        for (int i = 0; i < 4; i++)
+        {
+            right[a + i] += weight * row[i] * sight.OffsetMm;
+            for (int j = 0; j < 4; j++)
+                normal[a + i, a + j] += weight * row[i] * row[j];
+        }
+    }
+
+    private static void Add(Matrix<double> normal, double[] right, int at, Vec2 direction, double offset, double weight)
+    {
+        Span<double> row = [direction.X, direction.Y];
+        for (int i = 0; i < 2; i++)
+        {
+            right[at + i] += weight * row[i] * offset;
+            for (int j = 0; j < 2; j++)
+                normal[at + i, at + j] += weight * row[i] * row[j];
+        }
+    }
+
+    /// <summary>Per segment, the median size of offset over standard deviation, about the segment's own robust line.</summary>
+    private static double[] Spreads(int segments, IReadOnlyList<OffsetSight> sights)
+    {
+        double[] spread = new double[segments];
+        Array.Fill(spread, 1);
+        foreach (IGrouping<int, OffsetSight> group in sights.GroupBy(s => s.Segment))
+        {
+            double[] sizes = [.. group.Select(s => Math.Abs(s.OffsetMm) / s.SdMm).Order()];
+            spread[group.Key] = Math.Max(1, sizes[sizes.Length / 2] / 0.6745);
+        }
+
+        return spread;
+    }
+}
