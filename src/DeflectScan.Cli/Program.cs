@@ -1,1 +1,3 @@
-return 0;
+using DeflectScan.Cli;
+
+return CliApp.Run(args, LiveEngine.Make(), Terminal.OfProcess());

@@ -1,0 +1,77 @@
+using System.CommandLine;
+using System.Text;
+using DeflectScan.Cli.Display;
+using DeflectScan.Reporting.Json;
+
+namespace DeflectScan.Cli.Commands;
+
+/// <summary><c>deflectscan measure PHOTO</c>: the main job.</summary>
+internal static class MeasureCommand
+{
+    public static Command Make(Engine engine, Terminal terminal)
+    {
+        Argument<string> photo = new("PHOTO") { Description = "JPEG, PNG or WebP file (HEIC where heif-convert is installed)." };
+        Option<bool> json = new("--json") { Description = "Write the measurement document to standard output, and nothing else." };
+        Option<string?> folder = new("--out") { HelpName = "DIR", Description = "Folder for measurement.json, overlay.png and unrolled.png." };
+        Command command = new("measure", "Measure a photo of the tied-off rod: every gap between line and blank, and where one more guide would go.")
+        {
+            photo, json, folder,
+        };
+        MeasureFlags flags = new(command);
+        ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
+        command.SetAction((parsed, cancel) => Task.Run(
+            () => Run(engine, terminal, new Request(parsed.GetValue(photo)!, parsed.GetValue(json), parsed.GetValue(folder), flags.Read(parsed)), cancel), cancel));
+        return command;
+    }
+
+    /// <summary>What was asked for.</summary>
+    internal sealed record Request(string PhotoPath, bool Json, string? Folder, MeasureOptions Options);
+
+    internal static int Run(Engine engine, Terminal terminal, Request request, CancellationToken cancel)
+    {
+        if (request.Folder is { } folder)
+            OutputFolder.Prepare(folder, request.PhotoPath);
+        ProgressLine progress = new(terminal);
+        try
+        {
+            using MeasuredPhoto measured = engine.Measure(request.PhotoPath, request.Options, progress, cancel);
+            cancel.ThrowIfCancellationRequested();
+            string document = request.Json || request.Folder is not null ? MeasurementJson.Write(measured.Measurement) : "";
+            if (request.Folder is not null)
+                WriteFolder(request.Folder, measured, document, progress, cancel);
+            progress.Done();
+            if (request.Json)
+                terminal.Out.Write(document);
+            else
+                new MeasurementDisplay(terminal, new Figures(request.Options.Units)).Show(measured.Measurement);
+            if (request.Folder is not null)
+                terminal.Say($"Written to {Path.GetFullPath(request.Folder)}");
+            return ExitCode.For(measured.Measurement.Status);
+        }
+        finally
+        {
+            progress.Done();
+        }
+    }
+
+    private static void WriteFolder(string folder, MeasuredPhoto measured, string document, ProgressLine progress, CancellationToken cancel)
+    {
+        progress.Report("Drawing the pictures");
+        byte[]? overlay = measured.OverlayPng?.Invoke();
+        cancel.ThrowIfCancellationRequested();
+        byte[]? unrolled = measured.UnrolledPng?.Invoke();
+        cancel.ThrowIfCancellationRequested();
+        Replace(Path.Combine(folder, OutputFolder.Overlay), overlay);
+        Replace(Path.Combine(folder, OutputFolder.Unrolled), unrolled);
+        Replace(Path.Combine(folder, OutputFolder.Document), Encoding.UTF8.GetBytes(document));
+    }
+
+    /// <summary>A picture that there is none of this time must not stay behind from an earlier run.</summary>
+    private static void Replace(string path, byte[]? bytes)
+    {
+        if (bytes is not null)
+            OutputFolder.Write(path, bytes);
+        else if (File.Exists(path))
+            File.Delete(path);
+    }
+}

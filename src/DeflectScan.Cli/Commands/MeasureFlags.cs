@@ -1,0 +1,69 @@
+using System.CommandLine;
+using DeflectScan.Geometry;
+using DeflectScan.Tracing;
+
+namespace DeflectScan.Cli.Commands;
+
+/// <summary>What a person may tell a measurement on the command line.</summary>
+internal sealed class MeasureFlags
+{
+    private readonly Option<int?> _guides = new("--guides") { CustomParser = NumberText.Whole, HelpName = "N", Description = "How many guides stand on the blank, the tip-top not counted." };
+    private readonly Option<double?> _length = new("--length") { CustomParser = NumberText.Decimal, HelpName = "MM", Description = "Length of the blank in mm, by tape; checks the scale." };
+    private readonly Option<string?> _side = new("--side") { HelpName = "inside|outside", Description = "Side of the bend that the guides stand on." };
+    private readonly Option<string?> _marks = new("--marks") { HelpName = "FILE.json", Description = "Points that a person placed on the photo." };
+    private readonly Option<double?> _fromReel = new("--from-reel") { CustomParser = NumberText.Decimal, HelpName = "MM", Description = "Taped distance from the reel's front to the guide nearest it, in mm." };
+    private readonly Option<int?> _hold = new("--hold") { CustomParser = NumberText.Whole, HelpName = "N", Description = "Guides, from the reel, that the suggestion leaves where they are. [default: 3 inside, 1 outside]" };
+    private readonly Option<double?> _cardScale = new("--card-scale")
+    {
+        CustomParser = NumberText.Decimal, HelpName = "X", Description = "Measured size of the printed card pattern over its nominal size. [default: 1]",
+    };
+    private readonly Option<string> _units = new("--units") { HelpName = "mm|in", Description = "Unit that comes first in tables.", DefaultValueFactory = _ => "mm" };
+    private readonly Option<string?> _lens = new("--lens") { HelpName = "FILE", Description = "Lens profile to use instead of the photo's EXIF." };
+
+    public MeasureFlags(Command command)
+    {
+        _side.AcceptOnlyFromAmong("inside", "outside");
+        _units.AcceptOnlyFromAmong("mm", "in");
+        foreach (Option option in new Option[] { _guides, _length, _side, _marks, _fromReel, _hold, _cardScale, _units, _lens })
+            command.Add(option);
+    }
+
+    /// <exception cref="UsageException">A value out of range, or a file that cannot be read.</exception>
+    public MeasureOptions Read(ParseResult parsed)
+    {
+        MeasureOptions options = new()
+        {
+            GuideCount = parsed.GetValue(_guides),
+            BlankLengthMm = parsed.GetValue(_length),
+            Side = parsed.GetValue(_side) switch { "inside" => BendSide.Inside, "outside" => BendSide.Outside, _ => null },
+            Marks = parsed.GetValue(_marks) is { } file ? ReadMarks(file) : Marks.None,
+            FirstGuideFromReelMm = parsed.GetValue(_fromReel),
+            HoldGuides = parsed.GetValue(_hold),
+            CardScale = parsed.GetValue(_cardScale) ?? 1,
+            Units = parsed.GetValue(_units) == "in" ? LengthUnit.Inches : LengthUnit.Millimetres,
+            LensFile = parsed.GetValue(_lens),
+        };
+        if (options.LensFile is { } lens && !File.Exists(lens))
+            throw new UsageException("The lens profile is not there: check the name given with --lens.");
+        return options.FirstProblem() is { } problem ? throw new UsageException(problem) : options;
+    }
+
+    private static Marks ReadMarks(string path)
+    {
+        const long MaxBytes = 1_000_000;
+        try
+        {
+            if (new FileInfo(path).Length > MaxBytes)
+                throw new UsageException("The marks file is larger than 1 MB: give one with at most 1000 points a list.");
+            return Marks.Parse(File.ReadAllText(path));
+        }
+        catch (FormatException e)
+        {
+            throw new UsageException(e.Message);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
+        {
+            throw new UsageException("The marks file cannot be read: check the name given with --marks.");
+        }
+    }
+}

@@ -1,0 +1,29 @@
+using System.CommandLine.Parsing;
+using System.Globalization;
+
+namespace DeflectScan.Cli.Commands;
+
+/// <summary>Reads an option's number, with a sentence of our own where it is none.</summary>
+internal static class NumberText
+{
+    public static int? Whole(ArgumentResult result)
+    {
+        string text = result.Tokens[0].Value;
+        if (int.TryParse(text, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out int value))
+            return value;
+        result.AddError($"'{text}' is not a whole number, as {Name(result)} needs.");
+        return null;
+    }
+
+    /// <summary>A decimal point, whatever the system's language.</summary>
+    public static double? Decimal(ArgumentResult result)
+    {
+        string text = result.Tokens[0].Value;
+        if (double.TryParse(text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double value))
+            return value;
+        result.AddError($"'{text}' is not a number with a decimal point, as {Name(result)} needs.");
+        return null;
+    }
+
+    private static string Name(ArgumentResult result) => (result.Parent as OptionResult)?.Option.Name ?? "it";
+}

@@ -1,0 +1,121 @@
+using DeflectScan.Findings;
+using DeflectScan.Tracing;
+using Spectre.Console;
+using Spectre.Console.Rendering;
+
+namespace DeflectScan.Cli.Display;
+
+/// <summary>A measurement as a builder reads it at the bench.</summary>
+internal sealed class MeasurementDisplay(Terminal terminal, Figures figures)
+{
+    private readonly IAnsiConsole _console = terminal.Tables();
+
+    public void Show(Measurement m)
+    {
+        Headline(m);
+        if (m.Guides.Count > 0)
+        {
+            Heading("Guides", "station: along the blank from the tip-top");
+            _console.Write(MeasurementTables.Guides(m, figures, Border));
+        }
+
+        if (m.Intervals.Count > 0)
+        {
+            Heading("Pairs", $"in {figures.UnitName}; gap: line to blank's surface; bow: blank off its own chord");
+            _console.Write(MeasurementTables.Pairs(m, figures, Border));
+            Largest(m);
+        }
+
+        if (m.Suggestion is { } suggestion)
+            Suggestion(m, suggestion);
+        Findings(m.Findings);
+        if (m.Guides.Count > 0)
+            Cautions();
+    }
+
+    private TableBorder Border => terminal.OutIsTerminal ? TableBorder.Simple : TableBorder.None;
+
+    private void Headline(Measurement m)
+    {
+        (string word, Color colour) = m.Status switch
+        {
+            MeasurementStatus.Ok => ("ok", Color.Green),
+            MeasurementStatus.NeedsReview => ("needs review", Color.Yellow),
+            _ => ("refused", Color.Red),
+        };
+        _console.Write(new Text(SafeText.Of(m.Photo?.FileName ?? "photo") + ": ", new Style(decoration: Decoration.Bold)));
+        _console.Write(new Text(word + "\n", new Style(colour, decoration: Decoration.Bold)));
+        if (m.Calibration is { } c)
+        {
+            string cards = string.Join(", ", c.Cards.Select(card => card.Letter));
+            Line($"Scale: {(c.Cards.Count == 1 ? "card" : "cards")} {cards}; lens {SafeText.Of(c.Lens)}; camera {c.DistanceMm / 1000:0.00} m away, "
+                + $"tilted {c.TiltDeg:0.0}°; {c.MmPerPx:0.000} mm a pixel; scale ±{c.ScaleUncertaintyPercent:0.00} %");
+        }
+
+        if (m.Blank is { } b)
+        {
+            string side = m.Side switch
+            {
+                BendSide.Inside => "; guides on the inside of the bend (spinning)",
+                BendSide.Outside => "; guides on the outside of the bend (casting)",
+                _ => "",
+            };
+            Line($"Blank: {figures.Full(b.TracedLengthMm)} traced, turned through {b.TipTurnDeg:0.0}°{side}");
+        }
+    }
+
+    private void Largest(Measurement m)
+    {
+        if (m.Largest is not { } l)
+            return;
+        foreach (IntervalReport i in m.Intervals.Where(i => (i.From, i.To) == (l.GapFrom, l.GapTo)))
+            Strong($"Largest gap: {MeasurementTables.Pair(m, i)}, {figures.Sentence(i.GapMm, i.GapUncertaintyMm)}.");
+        foreach (IntervalReport i in m.Intervals.Where(i => (i.From, i.To) == (l.BowFrom, l.BowTo)))
+            Strong($"Largest bow: {MeasurementTables.Pair(m, i)}, {figures.Sentence(i.BowMm, i.BowUncertaintyMm)}.");
+    }
+
+    private void Suggestion(Measurement m, SuggestionReport s)
+    {
+        Heading("Suggestion", "");
+        Line(SafeText.Of(s.Why));
+        if (s.AddAtMm is not { } at)
+            return;
+        Strong($"  Add a guide {figures.Full(at)} from the tip-top.");
+        foreach (MoveReport move in s.Moves)
+            Line($"  Move guide {MeasurementTables.Name(m, move.Guide)} from {figures.Full(move.FromMm)} to {figures.Full(move.ToMm)}.");
+        Line($"  Largest bow {figures.Bare(s.BowBeforeMm)} -> {figures.Bare(s.BowAfterMm)} {figures.UnitName}, "
+            + $"largest gap {figures.Bare(s.GapBeforeMm)} -> {figures.Bare(s.GapAfterMm)} {figures.UnitName}.");
+    }
+
+    private void Findings(IReadOnlyList<Finding> findings)
+    {
+        if (findings.Count == 0)
+            return;
+        Heading("What was noticed", "");
+        foreach (Finding f in findings)
+        {
+            (string word, Color colour) = f.Severity switch
+            {
+                Severity.Note => ("note", Color.Default),
+                Severity.Review => ("review", Color.Yellow),
+                _ => ("refused", Color.Red),
+            };
+            _console.Write(new Text($"  {word} ({f.CodeText}): ", new Style(colour)));
+            _console.Write(new Text(SafeText.Of(f.Message) + "\n"));
+        }
+    }
+
+    private void Cautions() => Line(
+        "\nA loaded rod can break or let go: wear eye protection, stay out of the cord's line, load it no further than its maker's rating, "
+        + "clamp it soundly. Local rules and trained practice come first.");
+
+    private void Heading(string title, string explanation)
+    {
+        _console.Write(new Text("\n" + title, new Style(decoration: Decoration.Bold)));
+        _console.Write(new Text(explanation.Length > 0 ? $" ({explanation})\n" : "\n"));
+    }
+
+    private void Line(string text) => _console.Write(new Text(text + "\n"));
+
+    private void Strong(string text) => _console.Write(new Text(text + "\n", new Style(decoration: Decoration.Bold)));
+}

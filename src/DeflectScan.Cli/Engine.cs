@@ -1,0 +1,29 @@
+namespace DeflectScan.Cli;
+
+/// <summary>A measured photo and what its pictures are drawn with. Drawing is null where there is nothing to draw on.</summary>
+internal sealed class MeasuredPhoto(Measurement measurement, Func<byte[]>? overlayPng, Func<byte[]>? unrolledPng, IDisposable? owner) : IDisposable
+{
+    public Measurement Measurement { get; } = measurement;
+
+    /// <summary>Draws the photo with what was measured.</summary>
+    public Func<byte[]>? OverlayPng { get; } = overlayPng;
+
+    /// <summary>Draws the band along the blank, straightened.</summary>
+    public Func<byte[]>? UnrolledPng { get; } = unrolledPng;
+
+    public void Dispose() => owner?.Dispose();
+}
+
+/// <summary>The two papers that the scale card is drawn for.</summary>
+internal enum CardPaper
+{
+    A4,
+    Letter,
+}
+
+/// <summary>What the face calls: it computes nothing itself, and tests hand in another engine.</summary>
+/// <param name="Measure">Measures the photo at a path.</param>
+/// <param name="DrawCard">A scale card's file: letter, paper, kind ("pdf", "svg" or "png").</param>
+internal sealed record Engine(
+    Func<string, MeasureOptions, IProgress<string>, CancellationToken, MeasuredPhoto> Measure,
+    Func<char, CardPaper, string, byte[]> DrawCard);

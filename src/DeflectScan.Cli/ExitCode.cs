@@ -1,0 +1,33 @@
+namespace DeflectScan.Cli;
+
+/// <summary>What the program's exit status says; the same for every command.</summary>
+internal static class ExitCode
+{
+    public const int Ok = 0;
+    public const int Unexpected = 1;
+    public const int WrongUsage = 2;
+    public const int Refused = 3;
+    public const int NeedsReview = 4;
+    public const int Cancelled = 130;
+
+    public static int For(MeasurementStatus status) => status switch
+    {
+        MeasurementStatus.Ok => Ok,
+        MeasurementStatus.NeedsReview => NeedsReview,
+        _ => Refused,
+    };
+
+    /// <summary>One line for a command's help.</summary>
+    public static string Describe(int code) => code switch
+    {
+        Ok => "done",
+        Unexpected => "something unexpected went wrong",
+        WrongUsage => "wrong usage: an option, its value or a file given with it",
+        Refused => "refused: no figures can be given, the message says why",
+        NeedsReview => "needs review: a person should look at the warnings before trusting a figure",
+        _ => "cancelled",
+    };
+}
+
+/// <summary>Wrong usage that only shows when the command runs; the message is one sentence for the user.</summary>
+internal sealed class UsageException(string message) : Exception(message);

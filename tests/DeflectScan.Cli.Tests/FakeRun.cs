@@ -1,0 +1,61 @@
+using DeflectScan.Scenes.Samples;
+
+namespace DeflectScan.Cli.Tests;
+
+/// <summary>The command line with a made-up engine behind it, its outputs caught.</summary>
+internal sealed class FakeRun
+{
+    public Measurement Measurement { get; set; } = SampleMeasurement.Ok;
+
+    public Exception? Fault { get; set; }
+
+    public Action<CancellationToken>? While { get; set; }
+
+    public bool Colour { get; set; }
+
+    public bool AtTerminal { get; set; }
+
+    public MeasureOptions? Options { get; private set; }
+
+    public string Out { get; private set; } = "";
+
+    public string Error { get; private set; } = "";
+
+    public int Run(params string[] args) => Run(default, args);
+
+    public int Run(CancellationToken cancel, params string[] args)
+    {
+        using StringWriter output = new() { NewLine = "\n" };
+        using StringWriter error = new() { NewLine = "\n" };
+        Engine engine = new(
+            (_, options, progress, token) =>
+            {
+                Options = options;
+                progress.Report("Opening the photo");
+                While?.Invoke(token);
+                return Fault is null
+                    ? new MeasuredPhoto(Measurement, Measurement.Photo is null ? null : () => [1, 2, 3], Measurement.Blank is null ? null : () => [4, 5], null)
+                    : throw Fault;
+            },
+            (letter, paper, kind) => System.Text.Encoding.UTF8.GetBytes($"{letter} {paper} {kind}"));
+        int code = CliApp.Run(args, engine, new Terminal(output, error, AtTerminal, AtTerminal, Colour, AtTerminal ? 100 : Terminal.PipedWidth), cancel);
+        (Out, Error) = (output.ToString(), error.ToString());
+        return code;
+    }
+}
+
+/// <summary>A folder of its own that is gone afterwards.</summary>
+internal sealed class TempFolder : IDisposable
+{
+    public string Path { get; } = Directory.CreateTempSubdirectory("deflectscan-test-").FullName;
+
+    public string this[string name] => System.IO.Path.Combine(Path, name);
+
+    public string File(string name, string text = "")
+    {
+        System.IO.File.WriteAllText(this[name], text);
+        return this[name];
+    }
+
+    public void Dispose() => Directory.Delete(Path, recursive: true);
+}
