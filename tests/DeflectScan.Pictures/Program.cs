@@ -20,7 +20,11 @@ if (args is ["overlays", var output, ..])
         byte[] overlay = Overlay.Draw(photo, m);
         long overlayMs = watch.ElapsedMilliseconds;
         File.WriteAllBytes(Path.Combine(output, $"{name}-overlay.png"), overlay);
-        Console.WriteLine($"{name}: overlay {overlayMs} ms, {overlay.Length / 1024} KB");
+        watch.Restart();
+        byte[] strip = UnrolledStrip.Draw(photo, truth.RodPlane(), TruthMeasurement.Axis(truth), m);
+        long stripMs = watch.ElapsedMilliseconds;
+        File.WriteAllBytes(Path.Combine(output, $"{name}-unrolled.png"), strip);
+        Console.WriteLine($"{name}: overlay {overlayMs} ms, {overlay.Length / 1024} KB; unrolled {stripMs} ms, {strip.Length / 1024} KB");
     }
 
     return 0;

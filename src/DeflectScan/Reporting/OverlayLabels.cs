@@ -7,8 +7,8 @@ namespace DeflectScan.Reporting;
 /// <summary>The overlay's labels: each gap in mm outside the bend, each guide's number and the added guide inside it, with leaders.</summary>
 internal sealed class OverlayLabels
 {
-    /// <summary>With more pairs than this the labels are figures alone and only the largest one and the legend say mm.</summary>
-    private const int UnitOnLabelUpTo = 8;
+    /// <summary>Where a label would stand worse than this, the labels are figures alone, and only the largest one and the legend say mm.</summary>
+    private const double Cramped = 35;
 
     private readonly Measurement _measurement;
     private readonly RodSketch _sketch;
@@ -35,8 +35,21 @@ internal sealed class OverlayLabels
             placer.KeepClear([from, to], 5 * brush.Unit);
         foreach (SuggestedGuide g in m.Suggestion?.Layout ?? [])
             placer.KeepClear(marks.At(g), 8 * brush.Unit);
-        Arrange(placer, [.. m.Guides.Select(Badge), .. Added(marks)]);
-        Arrange(placer, [.. m.Intervals.Select(Gap)]);
+        Label[] inside = [.. m.Guides.Select(Badge), .. Added(marks)];
+        Add(placer, inside, placer.Arrange(Requests(inside)));
+        Label[] gaps = [.. m.Intervals.Select(p => Gap(p, withUnit: true))];
+        Arrangement roomy = placer.Arrange(Requests(gaps));
+        if (roomy.WorstCost > Cramped)
+        {
+            Label[] shorter = [.. m.Intervals.Select(p => Gap(p, withUnit: IsLargest(p)))];
+            Arrangement tight = placer.Arrange(Requests(shorter));
+            if (tight.WorstCost < roomy.WorstCost)
+                (gaps, roomy) = (shorter, tight);
+        }
+
+        Add(placer, gaps, roomy);
+
+        IReadOnlyList<LabelRequest> Requests(Label[] labels) => [.. labels.Select(l => l.Request)];
     }
 
     public void DrawLeaders()
@@ -61,23 +74,22 @@ internal sealed class OverlayLabels
         }
     }
 
-    private void Arrange(LabelPlacer placer, Label[] labels)
+    private void Add(LabelPlacer placer, Label[] labels, Arrangement arrangement)
     {
-        IReadOnlyList<Box> places = placer.Arrange([.. labels.Select(l => l.Request)]);
-        _labels.AddRange(labels.Select((label, i) => label with { Place = places[i] }));
+        placer.Keep(arrangement, [.. labels.Select(l => l.Request)]);
+        _labels.AddRange(labels.Select((label, i) => label with { Place = arrangement.Boxes[i] }));
     }
 
     private bool IsLargest(IntervalReport pair) => pair.From == _measurement.Largest?.GapFrom;
 
-    private Label Gap(IntervalReport pair)
+    private Label Gap(IntervalReport pair, bool withUnit)
     {
         bool largest = IsLargest(pair);
         (Vec2 onBlank, Vec2 onLine) = _sketch.GapEnds(pair);
         Vec2 outward = _sketch.Outward(pair.GapAtMm);
         Vec2 anchor = outward.Dot(onBlank - onLine) >= 0 ? onBlank : onLine;
         float size = largest ? _size * 1.2f : _size;
-        string unit = largest || _measurement.Intervals.Count <= UnitOnLabelUpTo ? " mm" : "";
-        return Make($"{pair.GapMm:0.0}{unit}", anchor, outward, size, largest ? Palette.Largest : Palette.Panel) with
+        return Make($"{pair.GapMm:0.0}{(withUnit ? " mm" : "")}", anchor, outward, size, largest ? Palette.Largest : Palette.Panel) with
         {
             Edge = largest ? Palette.Paper : Palette.Gap,
             Leader = largest ? Palette.Largest : Palette.Gap,

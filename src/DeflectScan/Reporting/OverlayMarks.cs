@@ -129,5 +129,6 @@ internal sealed class OverlayMarks(Measurement m, RodSketch sketch, Brush brush)
 
     public Vec2 At(SuggestedGuide guide) => sketch.OnCanvas(guide.RingPx);
 
-    private static bool Changed(SuggestionReport s, SuggestedGuide g) => g.Index is null || s.Moves.Any(v => v.Guide == g.Index);
+    /// <summary>Whether a suggested guide is new or moved.</summary>
+    public static bool Changed(SuggestionReport s, SuggestedGuide g) => g.Index is null || s.Moves.Any(v => v.Guide == g.Index);
 }

@@ -18,7 +18,7 @@ public class LabelPlacerTests
         (Vec2[] rod, LabelRequest[] requests) = Scene(arc.Count, arc.Radius, arc.Start, arc.Span);
         LabelPlacer placer = new(Frame, 1);
         placer.KeepClear(rod, 6);
-        IReadOnlyList<Box> boxes = placer.Arrange(requests);
+        IReadOnlyList<Box> boxes = placer.Arrange(requests).Boxes;
         for (int i = 0; i < boxes.Count; i++)
         {
             Assert.Equal(0, boxes[i].Outside(Frame), 9);
@@ -37,7 +37,7 @@ public class LabelPlacerTests
         {
             LabelPlacer placer = new(Frame, 1);
             placer.KeepClear(rod, 6);
-            return placer.Arrange(requests);
+            return placer.Arrange(requests).Boxes;
         })];
         Assert.Equal(runs[0], runs[1]);
         Assert.Equal(runs[0], runs[2]);
@@ -46,7 +46,7 @@ public class LabelPlacerTests
     [Fact]
     public void ALoneLabelStandsStraightOutAtItsLeastDistance()
     {
-        Box box = new LabelPlacer(Frame, 1).Arrange([new LabelRequest(new Vec2(500, 500), new Vec2(0, -1), 80, 30, 16)])[0];
+        Box box = new LabelPlacer(Frame, 1).Arrange([new LabelRequest(new Vec2(500, 500), new Vec2(0, -1), 80, 30, 16)]).Boxes[0];
         Assert.Equal(500, box.Centre.X, 6);
         Assert.Equal(500 - 16, box.Bottom, 6);
     }

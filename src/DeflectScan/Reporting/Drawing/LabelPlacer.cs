@@ -10,6 +10,9 @@ namespace DeflectScan.Reporting.Drawing;
 /// <param name="Least">Least distance from the anchor to the label's edge, px.</param>
 internal sealed record LabelRequest(Vec2 Anchor, Vec2 Outward, double Width, double Height, double Least);
 
+/// <summary>Where labels were placed, and how badly off the worst of them is: under about 20 all stand well, over 1000 some are crossed.</summary>
+internal sealed record Arrangement(IReadOnlyList<Box> Boxes, double WorstCost);
+
 /// <summary>
 /// Finds places for labels: pushed out along the normal, turned aside or farther out where something is in the way, so that no label
 /// covers another, the rod or the line, and no leader crosses another or a label. Each label's places are listed with their cost;
@@ -37,11 +40,11 @@ internal sealed class LabelPlacer(Box frame, double unitPx)
 
     public void KeepClear(Vec2 centre, double radius) => _obstacles.Add((centre, centre, radius));
 
-    /// <summary>Places all labels of a group; the labels of earlier groups stay where they are.</summary>
-    public IReadOnlyList<Box> Arrange(IReadOnlyList<LabelRequest> requests)
+    /// <summary>Places all labels of a group; labels kept from earlier groups stay where they are.</summary>
+    public Arrangement Arrange(IReadOnlyList<LabelRequest> requests)
     {
         if (requests.Count == 0)
-            return [];
+            return new Arrangement([], 0);
         Place[][] places = [.. requests.Select(Places)];
         int[] chosen = new int[requests.Count];
         Random random = new(1);
@@ -68,10 +71,13 @@ internal sealed class LabelPlacer(Box frame, double unitPx)
             }
         }
 
-        Place[] final = [.. chosen.Select((c, i) => places[i][c])];
-        _fixed.AddRange(final);
-        return [.. final.Select(p => p.Box)];
+        double worst = Enumerable.Range(0, chosen.Length).Max(i => Total(places, chosen, i, chosen[i]));
+        return new Arrangement([.. chosen.Select((c, i) => places[i][c].Box)], worst);
     }
+
+    /// <summary>Makes later groups keep clear of these labels and their leaders.</summary>
+    public void Keep(Arrangement arrangement, IReadOnlyList<LabelRequest> requests) =>
+        _fixed.AddRange(arrangement.Boxes.Select((b, i) => new Place(b, requests[i].Anchor, b.Entry(requests[i].Anchor), 0)));
 
     /// <summary>The places worth trying for a label, cheapest first.</summary>
     private Place[] Places(LabelRequest request)

@@ -1,0 +1,112 @@
+using DeflectScan.Geometry;
+using DeflectScan.Reporting.Drawing;
+using DeflectScan.Tracing;
+using SkiaSharp;
+
+namespace DeflectScan.Reporting.Unrolled;
+
+/// <summary>The marks on the band: flat axis, line as arcs, rings, gaps, the suggested layout, a bar for the heights.</summary>
+internal sealed class StripMarks(Measurement m, Unrolling unrolling, Brush brush, float bandTop)
+{
+    public void Draw()
+    {
+        brush.Segment(At(new Vec2(unrolling.FromMm, 0)), At(new Vec2(unrolling.ToMm, 0)), Palette.Axis, 1.5f, OverlayMarks.AxisDash, halo: 0.7f);
+        Ghost();
+        foreach (IntervalReport pair in m.Intervals)
+        {
+            Vec2[] arc = Arc(unrolling, m, pair);
+            float[]? dash = pair.Source == Source.Inferred ? OverlayMarks.InferredDash : null;
+            brush.Polyline([.. arc.Select(At)], Palette.Line, 1.8f, dash, halo: 0.7f);
+        }
+
+        foreach (IntervalReport pair in m.Intervals.OrderBy(p => p.From == m.Largest?.GapFrom))
+            Gap(pair, pair.From == m.Largest?.GapFrom);
+        foreach (IntervalReport pair in m.Intervals.Where(p => p.TouchesBlank))
+            OverlayMarks.Cross(brush, At(new Vec2(pair.ClearanceAtMm, 0)));
+        for (int i = 0; i < m.Guides.Count; i++)
+            Ring(i);
+        HeightBar();
+    }
+
+    /// <summary>Both ends of a pair's largest gap as (station, distance up): on the blank's surface and on the line.</summary>
+    public static (Vec2 OnBlank, Vec2 OnLine) GapEnds(Unrolling unrolling, Measurement m, IntervalReport pair)
+    {
+        Vec2[] arc = Arc(unrolling, m, pair);
+        int i = 1;
+        while (i < arc.Length - 1 && arc[i].X > pair.GapAtMm)
+            i++;
+        double t = (pair.GapAtMm - arc[i - 1].X) / (arc[i].X - arc[i - 1].X);
+        Vec2 onLine = Vec2.Lerp(arc[i - 1], arc[i], Math.Clamp(t, 0, 1));
+        return (new Vec2(onLine.X, unrolling.RadiusMm(onLine.X) * Math.Sign(onLine.Y)), onLine);
+    }
+
+    private static Vec2[] Arc(Unrolling unrolling, Measurement m, IntervalReport pair)
+    {
+        (GuideReport a, GuideReport b) = (m.Guides[pair.From - 1], m.Guides[pair.To - 1]);
+        return unrolling.Segment(unrolling.Plane.ToPlane(a.RingPx), unrolling.Plane.ToPlane(b.RingPx), a.StationMm, b.StationMm);
+    }
+
+    private void Gap(IntervalReport pair, bool largest)
+    {
+        (Vec2 onBlank, Vec2 onLine) = GapEnds(unrolling, m, pair);
+        (SKPoint a, SKPoint b) = (At(onBlank), At(onLine));
+        SKColor colour = largest ? Palette.Largest : Palette.Gap;
+        float width = largest ? 4.5f : 2.8f;
+        SKPoint tick = new((largest ? 7 : 5) * brush.Unit, 0);
+        brush.Segment(a, b, colour, width);
+        brush.Segment(a - tick, a + tick, colour, width * 0.7f);
+        brush.Segment(b - tick, b + tick, colour, width * 0.7f);
+    }
+
+    private void Ring(int i)
+    {
+        SKPoint at = At(unrolling.RingsMm[i]);
+        float r = 5 * brush.Unit;
+        if (m.Guides[i].IsTip)
+            brush.Outline([new(at.X, at.Y - r), new(at.X + r, at.Y), new(at.X, at.Y + r), new(at.X - r, at.Y)], Palette.Paper, 1.6f, halo: 0.8f);
+        else
+            brush.Circle(at, 5, Palette.Paper, 1.6f, m.Guides[i].Source == Source.Inferred ? OverlayMarks.InferredDash : null, halo: 0.8f);
+    }
+
+    private void Ghost()
+    {
+        if (m.Suggestion is not { AddAtMm: not null } s)
+            return;
+        for (int i = 1; i < s.Layout.Count; i++)
+        {
+            (SuggestedGuide a, SuggestedGuide b) = (s.Layout[i - 1], s.Layout[i]);
+            if (!OverlayMarks.Changed(s, a) && !OverlayMarks.Changed(s, b))
+                continue;
+            Vec2[] arc = unrolling.Segment(
+                unrolling.Plane.ToPlane(a.RingPx), unrolling.Plane.ToPlane(b.RingPx), a.StationMm, b.StationMm);
+            brush.Polyline([.. arc.Select(At)], Palette.Ghost, 2.6f, OverlayMarks.GhostDash, halo: 0.6f);
+        }
+
+        foreach (SuggestedGuide g in s.Layout.Where(g => OverlayMarks.Changed(s, g)))
+        {
+            Vec2 ring = unrolling.Unroll(unrolling.Plane.ToPlane(g.RingPx), g.StationMm);
+            if (g.Index is null)
+                brush.Segment(At(new Vec2(ring.X, 0)), At(ring), Palette.Ghost, 2.2f, halo: 0.8f);
+            brush.Circle(At(ring), g.Index is null ? 8 : 5, Palette.Ghost, g.Index is null ? 2.4f : 1.8f, [3, 2], halo: 0.8f);
+        }
+    }
+
+    /// <summary>A bar of 10 or 20 mm at the reel's end, on the side where no ring stands higher.</summary>
+    private void HeightBar()
+    {
+        double mm = Math.Max(unrolling.TopMm, -unrolling.BottomMm) > 24 ? 20 : 10;
+        double end = unrolling.GuidesUp ? mm : -mm;
+        double s = unrolling.ToMm - (9 * brush.Unit / unrolling.PxPerMm);
+        (SKPoint a, SKPoint b) = (At(new Vec2(s, 0)), At(new Vec2(s, end)));
+        SKPoint tick = new(5 * brush.Unit, 0);
+        brush.Segment(a, b, Palette.Paper, 1.5f);
+        brush.Segment(a - tick, a + tick, Palette.Paper, 1.5f);
+        brush.Segment(b - tick, b + tick, Palette.Paper, 1.5f);
+        string words = $"{mm:0} mm";
+        float width = brush.Width(words, 21);
+        float x = unrolling.TipRight ? a.X + (8 * brush.Unit) : a.X - (8 * brush.Unit) - width;
+        brush.Text(words, new SKPoint(x, ((a.Y + b.Y) / 2) + (7 * brush.Unit)), 21, Palette.Paper, halo: true);
+    }
+
+    private SKPoint At(Vec2 unrolledMm) => unrolling.ToStrip(unrolledMm).ToSk() + new SKPoint(0, bandTop);
+}
