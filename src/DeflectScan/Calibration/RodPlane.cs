@@ -33,6 +33,13 @@ public sealed class RodPlane
     /// </summary>
     public IReadOnlyList<RodPlane> Variants { get; }
 
+    /// <summary>The same plane with other variants.</summary>
+    public RodPlane WithVariants(IReadOnlyList<RodPlane> variants) => new(Camera, _h, variants);
+
+    /// <summary>The plane whose lengths are all larger by a factor, about the same origin; no variants.</summary>
+    public RodPlane Scaled(double factor) =>
+        new(Camera, [_h[0] / factor, _h[1] / factor, _h[2], _h[3] / factor, _h[4] / factor, _h[5], _h[6] / factor, _h[7] / factor, _h[8]]);
+
     public Vec2 ToPhoto(Vec2 planeMm)
     {
         double w = (_h[6] * planeMm.X) + (_h[7] * planeMm.Y) + _h[8];

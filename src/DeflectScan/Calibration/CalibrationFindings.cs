@@ -1,0 +1,63 @@
+using DeflectScan.Findings;
+
+namespace DeflectScan.Calibration;
+
+/// <summary>What the calibration has to say to the person, one sentence each.</summary>
+internal static class CalibrationFindings
+{
+    public static Finding NoCard() => Finding.Refuse(
+        FindingCode.CardMissing,
+        "No scale card was found: print one (deflectscan card), stand it in the plane of the rod so that all of it shows, and take the photo again.");
+
+    public static Finding CardHopeless(CardSighting card, CalibrationOptions options) => Finding.Refuse(
+        FindingCode.CardTooSmall,
+        $"Card {card.Letter} is too small in the picture to measure from (a square is {card.SquarePx:0.0} px, {options.HopelessSquarePx:0} are needed): go closer or use the camera's full resolution.");
+
+    public static Finding CardUnreadable(CardSighting card) => Finding.Refuse(
+        FindingCode.CardTooSmall,
+        $"Too little of card {card.Letter} can be seen to measure from: take the photo again with the whole card free and in focus.");
+
+    public static Finding OffPlane(Coplanarity result) => result.Outlier is { } card
+        ? Finding.Review(
+            FindingCode.CardOffPlane,
+            $"Card {card.Letter} does not stand in the plane of the others (by about {Math.Abs(result.HeightMm):0} mm) and was left out: stand it flat beside the rod and take the photo again.")
+        : Finding.Review(
+            FindingCode.CardsDisagree,
+            "The scale cards do not stand in one plane: check that each stands flat in the plane of the rod, unbent, and take the photo again.");
+
+    public static Finding LensUnknown() => Finding.Note(
+        FindingCode.LensUnknown,
+        "The photo does not say which lens took it, so figures far from the cards are less sure: send the camera's own file, or give a lens profile.");
+
+    public static Finding LensContradicted(string source) => Finding.Note(
+        FindingCode.LensUnknown,
+        source == "exif"
+            ? "The cards do not fit the focal length that the photo states, so it was left aside: use the whole photo as the camera wrote it, not a cut-out."
+            : $"The cards do not fit the lens profile {source}, so it was left aside: use the whole photo as the camera wrote it, or the profile of its lens and zoom.");
+
+    /// <summary>What the solution itself shows: small cards, a doubtful leaning, an unsure scale, a strong tilt.</summary>
+    public static IEnumerable<Finding> On(PlaneSolution solution, bool leansEitherWay, CalibrationOptions options)
+    {
+        foreach (SolvedCard card in solution.Cards.Where(c => c.SquarePx < options.SmallSquarePx))
+        {
+            yield return Finding.Review(
+                FindingCode.CardTooSmall,
+                $"Card {card.Letter} is small in the picture (a square is {card.SquarePx:0.0} px): go closer or use the camera's full resolution.");
+        }
+
+        if (leansEitherWay || solution.ScaleUncertaintyPercent > options.UnsureScalePercent)
+        {
+            yield return Finding.Review(
+                FindingCode.CardTooSmall,
+                $"The cards fix the scale only to {solution.ScaleUncertaintyPercent:0.0} %: go closer, or stand a second card near the rod's other end.");
+        }
+
+        if (solution.TiltDeg > options.TiltNoteDeg)
+        {
+            string message = $"The camera looks at the rod's plane {solution.TiltDeg:0} degrees off square: stand straight before the middle of the rod.";
+            yield return solution.TiltDeg > options.TiltReviewDeg
+                ? Finding.Review(FindingCode.TiltLarge, message)
+                : Finding.Note(FindingCode.TiltLarge, message);
+        }
+    }
+}

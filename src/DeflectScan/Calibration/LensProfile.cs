@@ -1,0 +1,57 @@
+using System.Text.Json;
+
+namespace DeflectScan.Calibration;
+
+/// <summary>Which camera, lens and zoom a profile belongs to. Fields that are null match any photo.</summary>
+public sealed record LensIdentity(string? CameraMake, string? CameraModel, string? LensModel, double? FocalLengthMm, double? FocalLength35Mm);
+
+/// <summary>
+/// A calibrated lens: OpenCV's model with its covariance, valid for photos of the same shape (any size: px scale with the longer side).
+/// </summary>
+/// <param name="Name">Shown in reports.</param>
+/// <param name="Identity">Whose profile it is.</param>
+/// <param name="WidthPx">Width of the photos that it was made from (landscape).</param>
+/// <param name="HeightPx">Height of them.</param>
+/// <param name="FocalPx">Focal length at that size.</param>
+/// <param name="PrincipalXPx">Principal point at that size.</param>
+/// <param name="PrincipalYPx">Principal point at that size.</param>
+/// <param name="Distortion">k1 k2 p1 p2 k3.</param>
+/// <param name="Covariance">Rows of the 7 × 7 covariance of f, cx, cy (px), k1, k2, p1, p2.</param>
+/// <param name="RmsPx">Residual of the calibration.</param>
+public sealed record LensProfile(
+    string Name,
+    LensIdentity Identity,
+    int WidthPx,
+    int HeightPx,
+    double FocalPx,
+    double PrincipalXPx,
+    double PrincipalYPx,
+    IReadOnlyList<double> Distortion,
+    IReadOnlyList<IReadOnlyList<double>> Covariance,
+    double RmsPx)
+{
+    private static readonly JsonSerializerOptions Json = new() { PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower, WriteIndented = true };
+
+    /// <summary>Reads a profile.</summary>
+    /// <exception cref="InvalidDataException">Not a profile, or one with impossible values.</exception>
+    public static LensProfile Read(string json)
+    {
+        try
+        {
+            LensProfile profile = JsonSerializer.Deserialize<LensProfile>(json, Json) ?? throw new InvalidDataException("The lens profile is empty.");
+            return profile.IsSound ? profile : throw new InvalidDataException("The lens profile has values that no lens has.");
+        }
+        catch (JsonException e)
+        {
+            throw new InvalidDataException("The lens profile is not readable JSON.", e);
+        }
+    }
+
+    public string Write() => JsonSerializer.Serialize(this, Json);
+
+    private bool IsSound =>
+        WidthPx > 0 && HeightPx > 0 && double.IsFinite(FocalPx) && FocalPx > 0
+        && Distortion is { Count: 5 } && Distortion.All(double.IsFinite)
+        && Covariance is { Count: 7 } && Covariance.All(r => r is { Count: 7 } && r.All(double.IsFinite))
+        && Enumerable.Range(0, 7).All(i => Covariance[i][i] > 0);
+}

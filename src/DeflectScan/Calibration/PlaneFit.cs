@@ -1,0 +1,110 @@
+using DeflectScan.Geometry;
+using MathNet.Numerics.LinearAlgebra;
+
+namespace DeflectScan.Calibration;
+
+/// <summary>A solved bundle adjustment: the model with the unknowns at the minimum.</summary>
+internal sealed record PlaneFit(PlaneProblem Problem, RobustFit Fit)
+{
+    /// <summary>Noise assumed while the pose is still being found, px.</summary>
+    private const double RoughSdPx = 0.2;
+
+    /// <summary>The other leaning of a small card is ruled out when it costs this much more (noise variances).</summary>
+    private const double MirrorRuledOut = 12;
+
+    /// <summary>Fits the plane from a start pose, or from both poses of the first card, whichever ends lower; null where none can start.</summary>
+    /// <param name="cards">Sightings, the frame's card first.</param>
+    /// <param name="lens">What is known of the lens.</param>
+    /// <param name="options">Assumptions.</param>
+    /// <param name="mirrored">The plane leaning the other way, where the photo cannot rule it out; else null.</param>
+    public static PlaneFit? Solve(IReadOnlyList<CardSighting> cards, LensPrior lens, CalibrationOptions options, out PlaneFit? mirrored)
+    {
+        CameraModel camera = new(lens.Mean[0], new Vec2(lens.Mean[1], lens.Mean[2]), lens.Mean[3], lens.Mean[4], lens.Mean[5], lens.Mean[6], lens.K3);
+        PlaneFit[] rough =
+        [
+            .. PlaneStart.Poses(cards[0], options.CardScale, camera)
+                .Select(pose => Rough(cards, lens, options, camera, pose.Rotation, pose.Translation))
+                .OrderBy(f => f.Fit.Cost),
+        ];
+        mirrored = null;
+        if (rough.Length == 0)
+            return null;
+        PlaneFit best = rough[0].Finished(lens, options);
+        double finer = Math.Pow(RoughSdPx / Math.Max(best.Fit.SdPx, options.LeastCornerSdPx), 2);
+        if (rough.Length > 1 && (rough[1].Fit.Cost - rough[0].Fit.Cost) * finer < MirrorRuledOut && !rough[0].SamePoseAs(rough[1]))
+            mirrored = rough[1].Finished(lens, options);
+        if (mirrored is not null && (mirrored.SamePoseAs(best) || mirrored.Fit.Cost - best.Fit.Cost > MirrorRuledOut))
+            mirrored = null;
+        return best;
+    }
+
+    /// <summary>Fits again with one card free to leave the plane, from this fit's unknowns and noise.</summary>
+    public RobustFit Loosen(int card, LensPrior lens, CalibrationOptions options, double sdPx)
+    {
+        PlaneProblem looser = Problem.WithLoose(card);
+        double[] start = [.. Fit.X, 0, 0, 0];
+        return LeastSquares.Minimise(Robust(looser, lens, options), start, sdPx);
+    }
+
+    /// <summary>The same plane fitted with a given noise, for comparisons.</summary>
+    public RobustFit WithNoise(LensPrior lens, CalibrationOptions options, double sdPx) =>
+        LeastSquares.Minimise(Robust(Problem, lens, options), Fit.X, sdPx);
+
+    private static PlaneFit Rough(
+        IReadOnlyList<CardSighting> cards, LensPrior lens, CalibrationOptions options, CameraModel camera, double[] rotation, double[] translation)
+    {
+        PlaneProblem problem = new(cards, options.CardScale, rotation, lens.K3, options.CardOffPlaneSdMm > 0);
+        double[] x = new double[problem.Unknowns];
+        for (int i = 0; i < LensPrior.Count; i++)
+            x[i] = lens.Mean[i];
+        for (int i = 0; i < 3; i++)
+            x[PlaneProblem.TranslationAt + i] = translation[i];
+        RodPlane plane = new(camera, problem.Homography(x));
+        for (int c = 1; c < cards.Count; c++)
+        {
+            (Vec2 middle, double angle) = PlaneStart.Place(cards[c], options.CardScale, plane);
+            int at = PlaneProblem.CardAt(c);
+            (x[at], x[at + 1], x[at + 2]) = (middle.X, middle.Y, angle);
+        }
+
+        return new PlaneFit(problem, LeastSquares.Minimise(Robust(problem, lens, options), x, RoughSdPx));
+    }
+
+    private PlaneFit Finished(LensPrior lens, CalibrationOptions options) =>
+        this with { Fit = LeastSquares.Solve(Robust(Problem, lens, options), Fit, options.LeastCornerSdPx) };
+
+    private static RobustProblem Robust(PlaneProblem problem, LensPrior lens, CalibrationOptions options)
+    {
+        int n = problem.Unknowns;
+        Vector<double> mean = Vector<double>.Build.Dense(n);
+        Matrix<double> information = Matrix<double>.Build.Dense(n, n);
+        information.SetSubMatrix(0, 0, lens.Information);
+        for (int i = 0; i < LensPrior.Count; i++)
+            mean[i] = lens.Mean[i];
+        for (int i = 0; problem.HeightsAt >= 0 && i < problem.Cards.Count; i++)
+            information[problem.HeightsAt + i, problem.HeightsAt + i] = 1 / (options.CardOffPlaneSdMm * options.CardOffPlaneSdMm);
+        return new RobustProblem(n, problem.Corners, problem.Residuals, mean, information, Steps(problem));
+    }
+
+    private static double[] Steps(PlaneProblem problem)
+    {
+        double[] step = new double[problem.Unknowns];
+        Array.Fill(step, 1e-5); // angles and distortion
+        Array.Fill(step, 1e-2, 0, 3); // px
+        Array.Fill(step, 1e-2, PlaneProblem.TranslationAt, 3); // mm
+        for (int c = 1; c < problem.Cards.Count; c++)
+            step[PlaneProblem.CardAt(c)] = step[PlaneProblem.CardAt(c) + 1] = 1e-2;
+        for (int i = 0; problem.HeightsAt >= 0 && i < problem.Cards.Count; i++)
+            step[problem.HeightsAt + i] = 1e-2;
+        if (problem.LooseAt < problem.Unknowns)
+            step[problem.LooseAt] = 1e-2;
+        return step;
+    }
+
+    private bool SamePoseAs(PlaneFit other)
+    {
+        double[] a = Problem.Homography(Fit.X);
+        double[] b = other.Problem.Homography(other.Fit.X);
+        return Math.Abs(a[6] - b[6]) < 1e-4 && Math.Abs(a[7] - b[7]) < 1e-4;
+    }
+}

@@ -1,0 +1,37 @@
+using DeflectScan.Geometry;
+
+namespace DeflectScan.Calibration;
+
+/// <summary>A card as it lies in the solved rod plane.</summary>
+/// <param name="Letter">A to E.</param>
+/// <param name="Corners">Corners used.</param>
+/// <param name="RmsPx">Root mean square of the corners' distances from where the solution puts them.</param>
+/// <param name="SquarePx">Side of a square in the photo, px.</param>
+/// <param name="PatternMm">The pattern's four corners in the rod plane, from the print's top-left, clockwise as printed.</param>
+/// <param name="BoardMm">The same for the sheet and its board, generously: nothing of the rod is measured inside.</param>
+public sealed record SolvedCard(
+    char Letter,
+    int Corners,
+    double RmsPx,
+    double SquarePx,
+    IReadOnlyList<Vec2> PatternMm,
+    IReadOnlyList<Vec2> BoardMm);
+
+/// <summary>The solved rod plane.</summary>
+/// <param name="Plane">Maps px to mm; its variants carry the covariance. Origin: what the middle of the photo shows.</param>
+/// <param name="Cards">The cards used, by letter.</param>
+/// <param name="Lens">"none", "exif" or the lens profile's name.</param>
+/// <param name="TiltDeg">Angle between the camera's axis and the plane's normal.</param>
+/// <param name="DistanceMm">From the camera to the plane along the camera's axis.</param>
+/// <param name="MmPerPx">Scale at the middle of the photo.</param>
+/// <param name="ScaleUncertaintyPercent">Of a length across the middle half of the photo, 95 %.</param>
+/// <param name="CornerSdPx">Noise of one corner coordinate, from the residuals.</param>
+public sealed record PlaneSolution(
+    RodPlane Plane,
+    IReadOnlyList<SolvedCard> Cards,
+    string Lens,
+    double TiltDeg,
+    double DistanceMm,
+    double MmPerPx,
+    double ScaleUncertaintyPercent,
+    double CornerSdPx);

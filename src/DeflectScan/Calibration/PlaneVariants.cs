@@ -1,0 +1,67 @@
+using DeflectScan.Geometry;
+using MathNet.Numerics.LinearAlgebra;
+using MathNet.Numerics.LinearAlgebra.Factorization;
+
+namespace DeflectScan.Calibration;
+
+/// <summary>
+/// The covariance of a fit as displaced planes: principal directions of what it does to positions all over the photo (singular vectors of
+/// the positions' sensitivities times a root of the covariance), the largest first; directions that move nothing worth naming are dropped.
+/// </summary>
+internal static class PlaneVariants
+{
+    private const int Across = 7;
+    private const int Down = 5;
+
+    /// <summary>Root-mean-square displacement over the photo below which a direction is dropped, mm, or as a share of all of it.</summary>
+    private const double LeastMm = 0.002;
+    private const double LeastShare = 0.005;
+
+    /// <summary>Displaced planes in the frame of <see cref="PlaneFrame"/>.</summary>
+    /// <param name="problem">The fitted model.</param>
+    /// <param name="x">Unknowns at the minimum.</param>
+    /// <param name="information">Inverse covariance of the unknowns.</param>
+    /// <param name="widthPx">Of the photo.</param>
+    /// <param name="heightPx">Of the photo.</param>
+    public static IReadOnlyList<RodPlane> Of(PlaneProblem problem, double[] x, Matrix<double> information, int widthPx, int heightPx)
+    {
+        Vec2 middle = new((widthPx - 1) / 2.0, (heightPx - 1) / 2.0);
+        Vec2[] grid =
+        [
+            .. from j in Enumerable.Range(0, Down)
+               from i in Enumerable.Range(0, Across)
+               select new Vec2((widthPx - 1) * (i + 0.5) / Across, (heightPx - 1) * (j + 0.5) / Down),
+        ];
+        Matrix<double> root = information.Inverse().Cholesky().Factor; // columns: independent displacements of one standard deviation
+        Matrix<double> effect = Matrix<double>.Build.Dense(2 * grid.Length, x.Length);
+        for (int k = 0; k < x.Length; k++)
+        {
+            Vector<double> column = root.Column(k) * 0.1;
+            RodPlane up = Displaced(column);
+            RodPlane down = Displaced(-column);
+            for (int g = 0; g < grid.Length; g++)
+            {
+                Vec2 d = (up.ToPlane(grid[g]) - down.ToPlane(grid[g])) / 0.2;
+                effect[2 * g, k] = d.X;
+                effect[(2 * g) + 1, k] = d.Y;
+            }
+        }
+
+        Svd<double> svd = effect.Svd();
+        double all = Math.Sqrt(svd.S.Sum(s => s * s));
+        List<RodPlane> variants = [];
+        for (int k = 0; k < svd.S.Count; k++)
+        {
+            if (svd.S[k] > LeastMm * Math.Sqrt(grid.Length) && svd.S[k] > LeastShare * all)
+                variants.Add(Displaced(root * svd.VT.Row(k)));
+        }
+
+        return variants;
+
+        RodPlane Displaced(Vector<double> by)
+        {
+            double[] moved = [.. x.Select((v, i) => v + by[i])];
+            return PlaneFrame.Of(problem.Camera(moved), problem.Homography(moved), middle).Plane;
+        }
+    }
+}
