@@ -127,9 +127,11 @@ public sealed class Scene
         SceneCamera fitted = Framing.Fit(aimed, mustSee, o.Fill);
         return o.Defect switch
         {
-            Defect.TipCropped => Framing.PushOut(fitted, Vec3.InPlane(rod.Blank.Point(rod.Blank.LengthMm - 60))),
-            Defect.ButtCropped => Framing.PushOut(fitted, Vec3.InPlane(rod.Blank.Point(o.VisibleFromMm + 80))),
+            Defect.TipCropped => Framing.PushOut(fitted, At(rod.Blank.LengthMm - 60), At(rod.Blank.LengthMm)),
+            Defect.ButtCropped => Framing.PushOut(fitted, At(o.VisibleFromMm), At(o.VisibleFromMm + 80)),
             _ => fitted,
         };
+
+        Vec3 At(double s) => Vec3.InPlane(rod.Blank.Point(s));
     }
 }

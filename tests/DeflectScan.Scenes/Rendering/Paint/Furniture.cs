@@ -48,16 +48,20 @@ public sealed class Furniture(SceneOptions options, SceneCamera camera, Lighting
         yield return Bar([new(at.X - 22, RodBuild.BenchY + 3, 0), new(at.X + 22, RodBuild.BenchY + 3, 0)], 4, Steel with { Albedo = new(0.3f, 0.05f, 0.04f) });
     }
 
+    /// <summary>Poles and cards from the back to the front: a pole stands 10 mm behind its card, so it passes behind every card in the rod plane.</summary>
     public IEnumerable<IPaint> Cards(IReadOnlyList<CardStand> cards)
     {
+        List<(double Z, IPaint Paint)> all = [];
         foreach (CardStand card in cards)
         {
             Vec2 c = card.Centre;
             double z = card.ZMm - 10;
-            yield return Bar([new(c.X, c.Y, z), new(c.X, RodBuild.BenchY, z)], 4.5, Steel);
-            yield return Bar([new(c.X - 30, RodBuild.BenchY + 3, z), new(c.X + 30, RodBuild.BenchY + 3, z)], 5, Steel);
-            yield return new CardPanel(camera, light, card);
+            all.Add((z, Bar([new(c.X, c.Y, z), new(c.X, RodBuild.BenchY, z)], 4.5, Steel)));
+            all.Add((z, Bar([new(c.X - 30, RodBuild.BenchY + 3, z), new(c.X + 30, RodBuild.BenchY + 3, z)], 5, Steel)));
+            all.Add((card.ZMm, new CardPanel(camera, light, card)));
         }
+
+        return all.OrderBy(a => a.Z).Select(a => a.Paint);
     }
 
     private Tube Bar(IReadOnlyList<Vec3> points, double radius, Material m) => new(camera, light, points, _ => radius, m);

@@ -94,12 +94,11 @@ public sealed class Tube : IPaint
         if (coverage <= 0)
             return;
         double offset = run.Cross(away) / length * _sign[i];
-        int node = t < 0.5 ? i : i + 1;
-        canvas.Blend(index, Look(node, offset, half), (float)(Math.Min(1, coverage) * _material.Opacity));
+        canvas.Blend(index, Look(i, (float)t, offset, half), (float)(Math.Min(1, coverage) * _material.Opacity));
     }
 
     // Mean colour over the part of the strip offset - 0.5 .. offset + 0.5 that lies on the bar.
-    private Vector3 Look(int node, double offset, double half)
+    private Vector3 Look(int node, float t, double offset, double half)
     {
         double from = Math.Clamp((offset - 0.5) / half, -1, 1);
         double to = Math.Clamp((offset + 0.5) / half, -1, 1);
@@ -110,7 +109,9 @@ public sealed class Tube : IPaint
             double u = from + ((to - from) * (k + 0.5) / n);
             double at = (u + 1) / 2 * (Levels - 1);
             int level = Math.Min((int)at, Levels - 2);
-            sum += Vector3.Lerp(_shade[(node * Levels) + level], _shade[(node * Levels) + level + 1], (float)(at - level));
+            int k0 = (node * Levels) + level;
+            float part = (float)(at - level);
+            sum += Vector3.Lerp(Vector3.Lerp(_shade[k0], _shade[k0 + 1], part), Vector3.Lerp(_shade[k0 + Levels], _shade[k0 + Levels + 1], part), t);
         }
 
         return sum / n;

@@ -30,15 +30,15 @@ public static class Framing
         return fitted;
     }
 
-    /// <summary>Moves the camera sideways, the shortest way, until a point has left the picture.</summary>
-    public static SceneCamera PushOut(SceneCamera camera, Vec3 point)
+    /// <summary>Moves the camera sideways, the shortest way, until every one of some points has left the picture.</summary>
+    public static SceneCamera PushOut(SceneCamera camera, params IReadOnlyList<Vec3> points)
     {
         for (double shift = 0; ; shift += 10)
         {
             foreach (Vec3 way in new[] { camera.Right * -1, camera.Right, camera.Down, camera.Down * -1 })
             {
                 SceneCamera moved = camera.MovedTo(camera.Position + (way * shift));
-                if (!moved.IsInside(moved.Project(point), 0))
+                if (!points.Any(p => moved.IsInside(moved.Project(p), 0)))
                     return moved;
             }
         }

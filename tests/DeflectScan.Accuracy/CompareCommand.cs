@@ -1,0 +1,41 @@
+using System.CommandLine;
+using DeflectScan.Accuracy.Compare;
+using DeflectScan.Accuracy.Report;
+
+namespace DeflectScan.Accuracy;
+
+/// <summary>compare: measures photos (or reads measurements) and prints the tables.</summary>
+internal static class CompareCommand
+{
+    public static Command Create()
+    {
+        Argument<DirectoryInfo[]> folders = new("folders") { Description = "Folders with photo.jpg and truth.json in subfolders; testimages when none is given.", Arity = ArgumentArity.ZeroOrMore };
+        Option<DirectoryInfo> from = new("--from") { Description = "Read measurement.json files from here.", Required = true };
+        Option<FileInfo?> json = new("--json") { Description = "Also write everything as JSON." };
+        Command command = new("compare", "Compare measurements with the truth.") { folders, from, json };
+        command.SetAction(arguments =>
+        {
+            DirectoryInfo[] given = arguments.GetValue(folders) ?? [];
+            return Run(given.Length > 0 ? given : [new DirectoryInfo(Scenes.Repository.TestImages)], arguments.GetValue(from)!, arguments.GetValue(json));
+        });
+        return command;
+    }
+
+    private static int Run(IReadOnlyList<DirectoryInfo> folders, DirectoryInfo from, FileInfo? json)
+    {
+        List<PhotoComparison> photos = [];
+        foreach (PhotoCase photo in PhotoSet.Read(folders))
+        {
+            Timed timed = Measurer.FromFile(from, photo.Name);
+            photos.Add(Comparison.Of(photo.Name, timed.Measurement, photo.Truth) with { Seconds = timed.Seconds, Stages = timed.Stages });
+            Console.Error.WriteLine($"{photo.Name}: {timed.Measurement.Status} ({timed.Seconds:0.0} s)");
+        }
+
+        IReadOnlyList<SummaryLine> summary = Summary.Of(photos);
+        Tables.Print(Console.Out, photos);
+        Tables.Print(Console.Out, summary);
+        if (json is not null)
+            JsonFile.Write(json, photos, summary);
+        return summary.Any(l => l.Met == false) ? 1 : 0;
+    }
+}
