@@ -4,8 +4,8 @@ using DeflectScan.Photos;
 using DeflectScan.Reporting;
 using DeflectScan.Scenes;
 
-// Pictures from exact truth, for looking at: "overlays OUT [FOLDER-OF-PHOTOS]" draws every photo's overlay and unrolled strip with timings;
-// "docs" writes the figures of docs/.
+// Pictures from exact truth, for looking at: "overlays OUT [FOLDER-OF-PHOTOS]" draws every photo's overlay and unrolled strip;
+// "time NAME" times the two on one test photo, first call and best of ten, wall and processor; "docs" writes the figures of docs/.
 if (args is ["overlays", var output, ..])
 {
     string root = args.Length > 2 ? args[2] : Repository.TestImages;
@@ -30,5 +30,34 @@ if (args is ["overlays", var output, ..])
     return 0;
 }
 
-Console.Error.WriteLine("Say overlays OUT [PHOTOS] or docs.");
+if (args is ["time", var timed])
+{
+    using UprightPhoto photo = ScenePhoto.Open(Path.Combine(Repository.TestImages, timed));
+    Truth truth = Repository.Truth(timed);
+    Measurement m = TruthMeasurement.From(truth, photo.Info);
+    Time("overlay", () => Overlay.Draw(photo, m));
+    Time("unrolled", () => UnrolledStrip.Draw(photo, truth.RodPlane(), TruthMeasurement.Axis(truth), m));
+    return 0;
+}
+
+static void Time(string what, Func<byte[]> draw)
+{
+    Process self = Process.GetCurrentProcess();
+    List<(double Wall, double Cpu)> runs = [];
+    for (int i = 0; i < 11; i++)
+    {
+        self.Refresh();
+        double cpu = self.TotalProcessorTime.TotalMilliseconds;
+        Stopwatch watch = Stopwatch.StartNew();
+        draw();
+        double wall = watch.Elapsed.TotalMilliseconds;
+        self.Refresh();
+        runs.Add((wall, self.TotalProcessorTime.TotalMilliseconds - cpu));
+    }
+
+    Console.WriteLine(
+        $"{what}: first {runs[0].Wall:0} ms wall, {runs[0].Cpu:0} ms processor; best {runs.Min(r => r.Wall):0} ms wall, {runs.Min(r => r.Cpu):0} ms processor");
+}
+
+Console.Error.WriteLine("Say overlays OUT [PHOTOS], time NAME, or docs.");
 return 2;

@@ -28,11 +28,8 @@ public static class Overlay
         int below = (int)Math.Ceiling(foot.HeightWithMargin * unit);
 
         using Picture picture = new(widthPx, top + heightPx + below);
-        using (Mat small = new())
-        {
-            Cv2.Resize(photo.Bgr, small, new OpenCvSharp.Size(widthPx, heightPx), 0, 0, InterpolationFlags.Area);
+        using (Mat small = Shrink(photo.Bgr, widthPx, heightPx))
             picture.Lay(small, 0, top);
-        }
 
         picture.Brush.Canvas.Save();
         picture.Brush.Canvas.ClipRect(new SKRect(0, top, widthPx, top + heightPx));
@@ -42,6 +39,23 @@ public static class Overlay
         head.Draw(picture.Brush, 0);
         foot.Draw(picture.Brush, top + heightPx);
         return picture.ToPng();
+    }
+
+    /// <summary>First by a whole number, averaging (fast), then the small rest between pixels. Dispose it.</summary>
+    private static Mat Shrink(Mat bgr, int widthPx, int heightPx)
+    {
+        int times = Math.Max(1, bgr.Cols / widthPx);
+        Mat small = new();
+        if (times == 1)
+        {
+            Cv2.Resize(bgr, small, new OpenCvSharp.Size(widthPx, heightPx), 0, 0, InterpolationFlags.Area);
+            return small;
+        }
+
+        using Mat coarse = new();
+        Cv2.Resize(bgr, coarse, new OpenCvSharp.Size(bgr.Cols / times, bgr.Rows / times), 0, 0, InterpolationFlags.Area);
+        Cv2.Resize(coarse, small, new OpenCvSharp.Size(widthPx, heightPx), 0, 0, InterpolationFlags.Linear);
+        return small;
     }
 
     private static void Marks(Measurement m, RodSketch sketch, Brush brush, Box frame)

@@ -64,7 +64,9 @@ public class OverlayTests
         int height = (int)Math.Round(photo.Bgr.Rows * (double)once.Cols / photo.Bgr.Cols);
         Cv2.Resize(photo.Bgr, expected, new OpenCvSharp.Size(once.Cols, height), 0, 0, InterpolationFlags.Area);
         using Mat shown = new(once, new Rect(0, once.Rows - height, once.Cols, height));
-        Assert.Equal(0, Cv2.Norm(expected, shown, NormTypes.INF));
+        // Two ways to shrink differ by a little at every edge; a mark of any kind would differ by far more.
+        Assert.True(Cv2.Norm(expected, shown, NormTypes.L1) / (3.0 * expected.Rows * expected.Cols) < 2);
+        Assert.True(Cv2.Norm(expected, shown, NormTypes.INF) < 90);
     }
 
     /// <summary>The marks lie where the truth says: near each ring contact the picture differs from the bare photo, and white is there.</summary>

@@ -23,7 +23,9 @@ internal readonly record struct Box(Vec2 Centre, double Width, double Height)
         Math.Max(0, frame.Left - Left) + Math.Max(0, Right - frame.Right) + Math.Max(0, frame.Top - Top) + Math.Max(0, Bottom - frame.Bottom);
 
     /// <summary>Whether a segment meets this box (clipping after Liang and Barsky, 1984).</summary>
-    public bool Meets(Vec2 a, Vec2 b) => Clip(a, b) is not null;
+    public bool Meets(Vec2 a, Vec2 b) =>
+        Math.Min(a.X, b.X) <= Right && Math.Max(a.X, b.X) >= Left && Math.Min(a.Y, b.Y) <= Bottom && Math.Max(a.Y, b.Y) >= Top
+        && Clip(a, b) is not null;
 
     /// <summary>Where the segment from <paramref name="from"/> towards the box's centre enters it; the centre when it starts inside.</summary>
     public Vec2 Entry(Vec2 from) => Clip(from, Centre) is var t and > 0 ? Vec2.Lerp(from, Centre, t.Value) : Centre;

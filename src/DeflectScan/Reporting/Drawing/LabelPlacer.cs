@@ -34,8 +34,14 @@ internal sealed class LabelPlacer(Box frame, double unitPx)
     /// <summary>Nothing may cover this polyline, nor come nearer than <paramref name="radius"/> px.</summary>
     public void KeepClear(IReadOnlyList<Vec2> polyline, double radius)
     {
+        int from = 0;
         for (int i = 1; i < polyline.Count; i++)
-            _obstacles.Add((polyline[i - 1], polyline[i], radius));
+        {
+            if (i < polyline.Count - 1 && polyline[i].DistanceTo(polyline[from]) < 9 * unitPx)
+                continue;
+            _obstacles.Add((polyline[from], polyline[i], radius));
+            from = i;
+        }
     }
 
     public void KeepClear(Vec2 centre, double radius) => _obstacles.Add((centre, centre, radius));
@@ -48,7 +54,7 @@ internal sealed class LabelPlacer(Box frame, double unitPx)
         Place[][] places = [.. requests.Select(Places)];
         int[] chosen = new int[requests.Count];
         Random random = new(1);
-        int steps = 1500 + (requests.Count * 900);
+        int steps = 1200 + (requests.Count * 600);
         for (int step = 0; step < steps; step++)
         {
             double heat = Hot * Math.Pow(Cold / Hot, (double)step / steps);
@@ -97,7 +103,8 @@ internal sealed class LabelPlacer(Box frame, double unitPx)
                 double far = (d - request.Least) / unitPx;
                 double cost = (0.5 * far) + (far * far / 160) + (Math.Abs(turn) * 0.35) + (turn * turn / 250);
                 cost += box.Outside(frame) is var beyond and > 0 ? Blocked * (1 + beyond) : 0;
-                cost += Blocked * _obstacles.Count(o => box.Grown(o.Radius).Meets(o.A, o.B));
+                foreach ((Vec2 a, Vec2 b, double radius) in _obstacles)
+                    cost += box.Grown(radius).Meets(a, b) ? Blocked : 0;
                 Place place = new(box, request.Anchor, box.Entry(request.Anchor), cost);
                 all.Add(place with { Cost = cost + _fixed.Sum(f => Conflict(place, f)) });
             }
@@ -122,7 +129,7 @@ internal sealed class LabelPlacer(Box frame, double unitPx)
 
     private double Total(Place[][] places, int[] chosen, int i, int candidate)
     {
-        Place place = places[i][candidate];
+        ref Place place = ref places[i][candidate];
         double cost = place.Cost;
         for (int j = 0; j < chosen.Length; j++)
         {
@@ -133,11 +140,14 @@ internal sealed class LabelPlacer(Box frame, double unitPx)
         return cost;
     }
 
-    private double Conflict(Place a, Place b)
+    private double Conflict(in Place a, in Place b)
     {
-        Box wide = a.Box.Grown(5 * unitPx);
+        double apart = 5 * unitPx;
+        if (a.Left > b.Right + apart || b.Left > a.Right + apart || a.Top > b.Bottom + apart || b.Top > a.Bottom + apart)
+            return 0;
+        Box wide = a.Box.Grown(apart);
         double cost = wide.Overlaps(b.Box) ? Blocked : 0;
-        if (wide.Meets(b.Anchor, b.End) || b.Box.Grown(5 * unitPx).Meets(a.Anchor, a.End))
+        if (wide.Meets(b.Anchor, b.End) || b.Box.Grown(apart).Meets(a.Anchor, a.End))
             cost += Crossed;
         return Cross(a.Anchor, a.End, b.Anchor, b.End) ? cost + Crossed : cost;
     }
@@ -145,5 +155,15 @@ internal sealed class LabelPlacer(Box frame, double unitPx)
     private static bool Cross(Vec2 a, Vec2 b, Vec2 c, Vec2 d) =>
         (b - a).Cross(c - a) * (b - a).Cross(d - a) < 0 && (d - c).Cross(a - c) * (d - c).Cross(b - c) < 0;
 
-    private readonly record struct Place(Box Box, Vec2 Anchor, Vec2 End, double Cost);
+    /// <summary>A label at a place with its leader, what it costs by itself, and the extent of both.</summary>
+    private readonly record struct Place(Box Box, Vec2 Anchor, Vec2 End, double Cost)
+    {
+        public double Left { get; } = Math.Min(Box.Left, Anchor.X);
+
+        public double Right { get; } = Math.Max(Box.Right, Anchor.X);
+
+        public double Top { get; } = Math.Min(Box.Top, Anchor.Y);
+
+        public double Bottom { get; } = Math.Max(Box.Bottom, Anchor.Y);
+    }
 }
