@@ -1,0 +1,136 @@
+using DeflectScan.Geometry;
+
+namespace DeflectScan.Tracing.Blank;
+
+/// <summary>
+/// One smooth axis and one smooth taper through all edges at once: left = axis + radius, right = axis - radius. Iteratively reweighted
+/// (Tukey's biweight), so that wraps, guide feet, shadows and crossings drop out, and where one side is lost the other still tells.
+/// </summary>
+internal sealed class AxisFit
+{
+    private const double NoiseLimit = 0.35; // background scatter, as a share of the step, above which an edge is not used
+    private const double TukeyCut = 4.7;
+    private const int Rounds = 9;
+
+    private readonly PenalisedSpline _shift;
+    private readonly PenalisedSpline _radius;
+
+    private AxisFit(PenalisedSpline shift, PenalisedSpline radius, double edgeSdMm, double radiusSdMm, bool[] agrees, double from, double to)
+    {
+        _shift = shift;
+        _radius = radius;
+        EdgeSdMm = edgeSdMm;
+        RadiusSdMm = radiusSdMm;
+        Agrees = agrees;
+        From = from;
+        To = to;
+    }
+
+    /// <summary>Robust scatter of single edges about the fit, mm.</summary>
+    public double EdgeSdMm { get; }
+
+    /// <summary>Robust scatter of single half widths about the taper, mm.</summary>
+    public double RadiusSdMm { get; }
+
+    /// <summary>For each station: both edges lie on the fitted bar.</summary>
+    public IReadOnlyList<bool> Agrees { get; }
+
+    public double From { get; }
+
+    public double To { get; }
+
+    public double Shift(double s) => _shift.At(s);
+
+    public double Radius(double s) => _radius.At(s);
+
+    /// <summary>Standard uncertainty of the axis at s with <paramref name="inflation"/> for neighbouring stations that err together.</summary>
+    public double ShiftSd(double s, double inflation) => EdgeSdMm * Math.Sqrt(_shift.Variance(s) * inflation);
+
+    public double RadiusSd(double s, double inflation) => RadiusSdMm * Math.Sqrt(_radius.Variance(s) * inflation);
+
+    /// <param name="stations">Readings on the base curve.</param>
+    /// <param name="before">The bar the readings were taken on; its taper starts the iteration.</param>
+    /// <param name="knotMm">Distance of the axis's knots.</param>
+    public static AxisFit Of(IReadOnlyList<BarStation> stations, TracedBar before, double knotMm)
+    {
+        double from = stations[0].S;
+        double to = stations[^1].S;
+        int n = stations.Count;
+        double[] s = [.. stations.Select(p => p.S)];
+        double[] half = [.. stations.Select(p => p.BothSeen ? p.WidthMm / 2 : 0)];
+        double[] halfPrior = [.. stations.Select(p => p.BothSeen ? Trust(p.LeftNoise) * Trust(p.RightNoise) : 0)];
+        PenalisedSpline radius = Robust(s, half, halfPrior, x => before.Radius(x), from, to, 220, 2, 2, lower: true, out double radiusSd, out double[] halfWeights);
+
+        double[] s2 = new double[2 * n];
+        double[] edge = new double[2 * n];
+        double[] prior = new double[2 * n];
+        for (int i = 0; i < n; i++)
+        {
+            double r = radius.At(s[i]);
+            s2[2 * i] = s2[(2 * i) + 1] = s[i];
+            if (!double.IsNaN(stations[i].Left))
+                (edge[2 * i], prior[2 * i]) = (stations[i].Left - r, Trust(stations[i].LeftNoise));
+            if (!double.IsNaN(stations[i].Right))
+                (edge[(2 * i) + 1], prior[(2 * i) + 1]) = (stations[i].Right + r, Trust(stations[i].RightNoise));
+        }
+
+        PenalisedSpline shift = Robust(s2, edge, prior, _ => 0, from, to, knotMm, 3, 0.3, lower: false, out double edgeSd, out double[] weights);
+        bool[] agrees = [.. Enumerable.Range(0, n).Select(i => weights[2 * i] > 0.1 && weights[(2 * i) + 1] > 0.1)];
+        return new AxisFit(shift, radius, edgeSd, radiusSd, agrees, from, to);
+    }
+
+    /// <summary>The fitted bar between two stations of the base curve.</summary>
+    public TracedBar Apply(TracedBar before, double from, double to)
+    {
+        int count = Math.Max(4, (int)Math.Round((to - from) / 8));
+        double[] s = [.. Enumerable.Range(0, count + 1).Select(i => from + ((to - from) * i / count))];
+        ArcCurve curve = ArcCurve.Through([.. s.Select(x => before.Curve.Point(x) + (before.Curve.Normal(x) * Shift(x)))]);
+        return new TracedBar(curve, [.. s.Select(x => Radius(x))]);
+    }
+
+    private static double Trust(double noise) => noise > NoiseLimit ? 0 : 1 / (1 + (noise * noise * 100));
+
+    private static PenalisedSpline Robust(
+        double[] x, double[] y, double[] prior, Func<double, double> start, double from, double to, double knotMm, int order, double penalty,
+        bool lower, out double scale, out double[] weights)
+    {
+        weights = new double[x.Length];
+        double[] residuals = [.. x.Select((v, i) => y[i] - start(v))];
+        PenalisedSpline? fit = null;
+        scale = 1;
+        for (int round = 0; round < Rounds; round++)
+        {
+            scale = Math.Max(Scale(residuals, prior, lower), 1e-3);
+            // From gentle to strict, so that a poor start is not taken for outliers.
+            double cut = TukeyCut * scale * Math.Max(1, 3 - (0.5 * round));
+            for (int i = 0; i < x.Length; i++)
+            {
+                // A bare blank is never wider than its wraps: readings above the taper are believed less.
+                double r = lower && residuals[i] > 0 ? 1.6 * residuals[i] : residuals[i];
+                double t = Math.Abs(r) < cut ? 1 - ((r / cut) * (r / cut)) : 0;
+                weights[i] = prior[i] * t * t;
+            }
+
+            fit = PenalisedSpline.Fit(x, y, weights, from, to, knotMm, order, penalty);
+            for (int i = 0; i < x.Length; i++)
+                residuals[i] = y[i] - fit.At(x[i]);
+        }
+
+        return fit!;
+    }
+
+    private static double Scale(double[] residuals, double[] prior, bool lower)
+    {
+        List<double> sizes = [];
+        for (int i = 0; i < residuals.Length; i++)
+        {
+            if (prior[i] > 0 && !(lower && residuals[i] > 0))
+                sizes.Add(Math.Abs(residuals[i]));
+        }
+
+        if (sizes.Count == 0)
+            return 1;
+        sizes.Sort();
+        return 1.4826 * sizes[sizes.Count / 2];
+    }
+}

@@ -1,0 +1,34 @@
+using DeflectScan.Geometry;
+
+namespace DeflectScan.Tracing.Blank;
+
+/// <summary>What the blank's tracing may assume, and what a person told it. Every default suits rods of 1.2 to 4 m.</summary>
+public sealed record AxisOptions
+{
+    /// <summary>Scale of the picture that is searched, in rod-plane mm per px. Finer finds thinner tips and takes longer.</summary>
+    public double SearchMmPerPx { get; init; } = 1.0;
+
+    /// <summary>Least contrast, in 8-bit levels, of a bar against both sides for it to be looked at. Lower sees fainter rods and more clutter.</summary>
+    public double LeastContrast { get; init; } = 5;
+
+    /// <summary>Longest stretch, in mm, over which the blank may be hidden or blend into what is behind it.</summary>
+    public double LongestGapMm { get; init; } = 160;
+
+    /// <summary>Shortest blank, in mm, that is taken for one.</summary>
+    public double ShortestBlankMm { get; init; } = 700;
+
+    /// <summary>Tip turn in degrees below which a review is asked for: gaps of a nearly straight rod say little.</summary>
+    public double SmallTurnDeg { get; init; } = 20;
+
+    /// <summary>Tip turn in degrees above which a review is asked for: near to breaking, or not a rod.</summary>
+    public double LargeTurnDeg { get; init; } = 130;
+
+    /// <summary>Points that a person placed on the blank, px of the upright photo: the blank must run through all of them.</summary>
+    public IReadOnlyList<Vec2> BlankMarksPx { get; init; } = [];
+
+    /// <summary>Where a person sees the tip's end, px; it overrides the end found.</summary>
+    public Vec2? TipMarkPx { get; init; }
+
+    /// <summary>Where a person sees the bare blank enter the handle, px; it overrides the end found.</summary>
+    public Vec2? ButtMarkPx { get; init; }
+}

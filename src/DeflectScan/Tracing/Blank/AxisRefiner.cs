@@ -1,0 +1,108 @@
+using DeflectScan.Calibration;
+using DeflectScan.Photos;
+
+namespace DeflectScan.Tracing.Blank;
+
+/// <summary>Follows a roughly known bar on the photo itself: reads its edges along the way and fits axis and taper, again and again.</summary>
+internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmPerPx)
+{
+    private const double NoiseLimit = 0.35; // background scatter, as a share of the step, of a clear edge
+
+    private const int FewestReadings = 20;
+
+    public double StationMm { get; } = ProfileBand.RowsPerStation * mmPerPx;
+
+    /// <summary>
+    /// The first pass on a bar known to some millimetres: the path of most contrast near it, then its edges; whatever has not the bar's
+    /// usual contrast at the ends (a handle, a cord, a shadow that goes on) is left off.
+    /// </summary>
+    public TracedBar? FirstPass(TracedBar bar, double windowMm, double longestGapMm)
+    {
+        (ProfileBand band, double[] stations) = Band(bar, windowMm);
+        EdgeFinder finder = new(band);
+        double[] own = new double[stations.Length];
+        for (int i = 0; i < stations.Length; i++)
+        {
+            finder.Look(i);
+            own[i] = finder.Contrast(0, bar.Radius(stations[i]));
+        }
+
+        Array.Sort(own);
+        double typical = own[own.Length * 3 / 4];
+        double[] path = BarPath.Find(band, finder, i => bar.Radius(stations[i]), _ => windowMm, typical, stations.Length);
+        List<BarStation> readings = [];
+        for (int i = 0; i < stations.Length; i++)
+        {
+            if (band.Seen[i])
+                readings.Add(finder.Read(i, path[i], bar.Radius(stations[i]), 1.5 * mmPerPx));
+        }
+
+        if (readings.Count < FewestReadings)
+            return null;
+        AxisFit fit = AxisFit.Of(readings, bar, 100);
+        return Trimmed(bar, readings, fit, 100, 0.3 * typical, longestGapMm);
+    }
+
+    /// <summary>One pass: read, fit, and the bar moved there.</summary>
+    public (TracedBar Bar, AxisFit Fit, List<BarStation> Readings) Pass(TracedBar bar, double windowMm, double knotMm)
+    {
+        List<BarStation> readings = Read(bar, windowMm);
+        AxisFit fit = AxisFit.Of(readings, bar, knotMm);
+        return (fit.Apply(bar, fit.From, fit.To), fit, readings);
+    }
+
+    /// <summary>One pass that also leaves off what goes on beyond the bar's ends.</summary>
+    public TracedBar? TrimmedPass(TracedBar bar, double windowMm, double knotMm, double longestGapMm)
+    {
+        List<BarStation> readings = Read(bar, windowMm);
+        if (readings.Count < FewestReadings)
+            return null;
+        AxisFit fit = AxisFit.Of(readings, bar, knotMm);
+        return Trimmed(bar, readings, fit, knotMm, 0, longestGapMm);
+    }
+
+    /// <summary>How surely each reading shows the fitted bar.</summary>
+    public Sight[] Sights(IReadOnlyList<BarStation> readings, AxisFit fit, double leastScore) =>
+        [.. readings.Select(r => See(r, fit.Shift(r.S), fit.Radius(r.S), leastScore))];
+
+    /// <summary>How surely a reading shows a bar of that half width at that offset.</summary>
+    public Sight See(BarStation r, double shift, double radius, double leastScore)
+    {
+        double slack = (0.25 * radius) + (0.3 * mmPerPx);
+        bool left = r.LeftNoise < NoiseLimit && Math.Abs(r.Left - shift - radius) < slack;
+        bool right = r.RightNoise < NoiseLimit && Math.Abs(r.Right - shift + radius) < slack;
+        return left && right && r.Score >= leastScore ? Sight.Bar : left || right ? Sight.OneEdge : Sight.None;
+    }
+
+    private TracedBar? Trimmed(TracedBar bar, List<BarStation> readings, AxisFit fit, double knotMm, double leastScore, double longestGapMm)
+    {
+        (int first, int last) = new BarRun(StationMm, longestGapMm).Whole(Sights(readings, fit, leastScore));
+        if (last - first < FewestReadings)
+            return null;
+        if (first > 0 || last < readings.Count - 1)
+            fit = AxisFit.Of(readings[first..(last + 1)], bar, knotMm);
+        return fit.Apply(bar, fit.From - (StationMm / 2), fit.To + (StationMm / 2));
+    }
+
+    private List<BarStation> Read(TracedBar bar, double windowMm)
+    {
+        (ProfileBand band, double[] stations) = Band(bar, windowMm);
+        EdgeFinder finder = new(band);
+        List<BarStation> readings = [];
+        for (int i = 0; i < stations.Length; i++)
+        {
+            if (band.Seen[i])
+                readings.Add(finder.Read(i, 0, bar.Radius(stations[i]), windowMm));
+        }
+
+        return readings;
+    }
+
+    private (ProfileBand Band, double[] Stations) Band(TracedBar bar, double windowMm)
+    {
+        int count = Math.Max(4, (int)(bar.Length / StationMm));
+        double[] stations = [.. Enumerable.Range(0, count).Select(i => (i + 0.5) * bar.Length / count)];
+        double widest = stations.Max(bar.Radius);
+        return (ProfileBand.Sample(photo.Bgr, plane, bar, stations, (1.35 * widest) + windowMm + (8 * mmPerPx), mmPerPx), stations);
+    }
+}

@@ -1,0 +1,76 @@
+using DeflectScan.Calibration;
+using DeflectScan.Findings;
+using DeflectScan.Geometry;
+using DeflectScan.Photos;
+
+namespace DeflectScan.Tracing.Blank;
+
+/// <summary>From the chosen candidate to the stage's result: ends, stations from the tip, uncertainties, findings.</summary>
+internal static class AxisResult
+{
+    // The tip-top's tube and the cord's knot hide about the last centimetre (common practice, no source); a later stage sets s = 0.
+    private const double HiddenTipMm = 10;
+    private const double SampleMm = 10;
+    private const double AxisFloorPx = 0.03; // sharpening and gamma that both edges share, as seen on photos with exact truth
+    private const double DiameterFloorPx = 0.15;
+
+    public static Outcome<BlankAxis> Of(
+        UprightPhoto photo, RodPlane plane, RodCandidate rod, AxisMarks marks, AxisOptions options, bool doubtful)
+    {
+        double mmPerPx = plane.MmPerPx(rod.Bar.Curve.Point(rod.Bar.Length / 2));
+        FrameExit exit = FrameExit.Of(photo, plane, rod, mmPerPx);
+        List<Finding> findings = AxisFindings.Of(rod, exit, plane, options, doubtful);
+        if (findings.Exists(f => f.Severity == Severity.Refusal))
+            return Outcome<BlankAxis>.Refused(findings);
+        double butt = marks.ButtMm is { } b ? rod.Bar.Curve.Nearest(b).S : 0;
+        double tip = marks.TipMm is { } t ? rod.Bar.Curve.Nearest(t).S : rod.Bar.Length + HiddenTipMm;
+        ArcCurve curve = rod.Bar.Curve.Part(tip, butt, knotSpacing: 5);
+        int count = Math.Max(2, (int)Math.Round(curve.Length / SampleMm));
+        double[] stations = [.. Enumerable.Range(0, count + 1).Select(i => curve.Length * i / count)];
+        double inflation = Correlation(rod);
+        double[] diameters = new double[stations.Length];
+        double[] normalSd = new double[stations.Length];
+        double[] diameterSd = new double[stations.Length];
+        for (int i = 0; i < stations.Length; i++)
+        {
+            double onBar = tip - stations[i];
+            double onFit = Math.Clamp(rod.Fit.From + onBar, rod.Fit.From, rod.Fit.To);
+            double beyond = Math.Max(0, Math.Max(-onBar, onBar - rod.Bar.Length));
+            double toRadius = plane.OutlineToRadius(curve.Point(stations[i]), curve.Tangent(stations[i]));
+            diameters[i] = 2 * rod.Bar.Radius(onBar) * toRadius;
+            double sd = Math.Sqrt(Square(rod.Fit.ShiftSd(onFit, inflation)) + Square(AxisFloorPx * mmPerPx));
+            normalSd[i] = sd * (1 + (beyond / 8));
+            diameterSd[i] = Math.Sqrt(Square(2 * rod.Fit.RadiusSd(onFit, inflation)) + Square(DiameterFloorPx * mmPerPx)) * (1 + (beyond / 50));
+        }
+
+        BlankAxis axis = new(curve, stations, diameters, normalSd, diameterSd, curve.Length, rod.Support);
+        return Outcome<BlankAxis>.Of(axis, findings);
+    }
+
+    private static double Square(double v) => v * v;
+
+    // Neighbouring stations err together (texture, gloss): variance of a mean grows by 1 + 2 (rho1 + rho2 + ...).
+    private static double Correlation(RodCandidate rod)
+    {
+        List<double> misses = [];
+        for (int i = 0; i < rod.Readings.Count; i++)
+        {
+            if (rod.Fit.Agrees[i])
+                misses.Add(rod.Readings[i].Centre - rod.Fit.Shift(rod.Readings[i].S));
+        }
+
+        double own = misses.Sum(m => m * m);
+        double factor = 1;
+        for (int lag = 1; lag <= 6 && misses.Count > 3 * lag && own > 0; lag++)
+        {
+            double sum = 0;
+            for (int i = lag; i < misses.Count; i++)
+                sum += misses[i] * misses[i - lag];
+            if (sum <= 0)
+                break;
+            factor += 2 * sum / own;
+        }
+
+        return factor;
+    }
+}

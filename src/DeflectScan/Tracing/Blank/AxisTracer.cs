@@ -1,0 +1,89 @@
+using DeflectScan.Calibration;
+using DeflectScan.Findings;
+using DeflectScan.Geometry;
+using DeflectScan.Photos;
+
+namespace DeflectScan.Tracing.Blank;
+
+/// <summary>
+/// Finds the blank in a photo and traces its centreline from the handle to the tip, with its diameter along the way, told nothing.
+/// Bars of all widths and colours are found in a small picture, joined into tapering one-way bends, followed and fitted on the photo
+/// itself, and the one that is most a blank is kept.
+/// </summary>
+public static class AxisTracer
+{
+    private const double ShortestStrokeMm = 14;
+    private const int MostStrokes = 700;
+    private const int MostCandidates = 4;
+    private const double LeastChainShare = 0.35; // of the best chain's score: weaker chains are not followed
+    private const double DoubtShare = 0.85; // of the best candidate's rate: another one that close is a doubt
+    private const double LeastRateMm = 250;
+
+    /// <param name="photo">Upright photo.</param>
+    /// <param name="plane">The plane that the blank lies in.</param>
+    /// <param name="cardOutlinesMm">Polygons in the rod plane, mm, that cover the scale cards with their boards: nothing is looked for there.</param>
+    /// <param name="options">What may be assumed.</param>
+    public static Outcome<BlankAxis> Trace(
+        UprightPhoto photo, RodPlane plane, IReadOnlyList<IReadOnlyList<Vec2>> cardOutlinesMm, AxisOptions options)
+    {
+        AxisMarks marks = AxisMarks.Of(plane, options);
+        List<RodCandidate> candidates = Candidates(photo, plane, cardOutlinesMm, options, marks);
+        candidates.Sort((a, b) => b.Rate().CompareTo(a.Rate()));
+        if (candidates.Count == 0 || candidates[0].Rate() < LeastRateMm || candidates[0].Bar.Length < options.ShortestBlankMm)
+        {
+            return Outcome<BlankAxis>.Refused(
+                FindingCode.RodNotFound,
+                "No bent blank was found: see that the whole rod is in the photo, free in front of a plain background, and in focus.");
+        }
+
+        RodCandidate best = candidates[0];
+        RodCandidate? other = candidates.Skip(1).FirstOrDefault(c => !SameBar(c, best));
+        return AxisResult.Of(photo, plane, best, marks, options, other is not null && other.Rate() > DoubtShare * best.Rate());
+    }
+
+    private static List<RodCandidate> Candidates(
+        UprightPhoto photo, RodPlane plane, IReadOnlyList<IReadOnlyList<Vec2>> cardOutlinesMm, AxisOptions options, AxisMarks marks)
+    {
+        CandidateBuilder builder = new(photo, plane, options);
+        List<RodCandidate> candidates = [];
+        foreach (TracedBar start in Starts(photo, plane, cardOutlinesMm, options))
+        {
+            if (builder.Build(start) is { } candidate && marks.Fit(candidate.Bar))
+                candidates.Add(candidate);
+        }
+
+        if (candidates.Count == 0 && marks.Start() is { } marked && builder.Build(marked) is { } byHand && marks.Fit(byHand.Bar))
+            candidates.Add(byHand);
+        return candidates;
+    }
+
+    private static List<TracedBar> Starts(
+        UprightPhoto photo, RodPlane plane, IReadOnlyList<IReadOnlyList<Vec2>> cardOutlinesMm, AxisOptions options)
+    {
+        using SearchImage image = SearchImage.Of(photo, plane, cardOutlinesMm, options.SearchMmPerPx);
+        BarField field = BarField.Of(image, options.LeastContrast);
+        List<Vec2[]> links = RidgeLinker.Link(field, 10);
+        List<BarStroke> strokes = new StrokeBuilder(image, field).Build(links, ShortestStrokeMm, MostStrokes);
+        List<StrokeChain> chains = ChainSearch.Find(strokes, options.LongestGapMm, MostCandidates);
+        List<TracedBar> starts = [];
+        foreach (StrokeChain chain in chains.Where(c => c.Score > LeastChainShare * chains[0].Score))
+        {
+            if (ChainStart.Bar(chain, 2 * image.MmPerPx) is { } start)
+                starts.Add(start);
+        }
+
+        return starts;
+    }
+
+    private static bool SameBar(RodCandidate a, RodCandidate b)
+    {
+        int near = 0;
+        for (int i = 0; i <= 10; i++)
+        {
+            (double s, double offset) = b.Bar.Curve.Nearest(a.Bar.Curve.Point(a.Bar.Length * i / 10));
+            near += Math.Abs(offset) < 6 && s > -20 && s < b.Bar.Length + 20 ? 1 : 0;
+        }
+
+        return near >= 5;
+    }
+}

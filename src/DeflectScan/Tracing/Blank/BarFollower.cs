@@ -1,0 +1,108 @@
+using DeflectScan.Calibration;
+using DeflectScan.Geometry;
+using DeflectScan.Photos;
+
+namespace DeflectScan.Tracing.Blank;
+
+/// <summary>
+/// Follows a bar on beyond its known end: carries its bend on, looks for the path of most contrast in a fan about it, and takes what
+/// keeps the width. A handle (too wide), a cord (leaves at an angle) and the frame end it; a short stretch unseen is bridged.
+/// </summary>
+internal sealed class BarFollower(UprightPhoto photo, RodPlane plane, AxisRefiner refiner, double mmPerPx, double longestGapMm)
+{
+    private const double KnownMm = 60; // stretch of the known bar that is looked at again
+    private const double FanSlope = 0.10; // how far, per mm of way, the bar may leave its carried-on bend
+    private const double LeastShare = 0.4; // of the known bar's contrast
+    private readonly double _stationMm = ProfileBand.RowsPerStation * mmPerPx;
+
+    /// <summary>The bar with its last end carried on as far as it can be seen.</summary>
+    public TracedBar Follow(TracedBar bar)
+    {
+        for (int step = 0; step < 12; step++)
+        {
+            TracedBar? longer = Step(bar);
+            if (longer is null || longer.Length < bar.Length + (2 * _stationMm))
+                return longer is not null && longer.Length > bar.Length ? longer : bar;
+            bar = longer;
+        }
+
+        return bar;
+    }
+
+    private TracedBar? Step(TracedBar bar)
+    {
+        TracedBar far = bar.Extended(longestGapMm + 60, 150);
+        double first = Math.Max(0, bar.Length - KnownMm);
+        int known = (int)((bar.Length - first) / _stationMm);
+        int count = (int)((far.Length - first) / _stationMm);
+        double[] stations = [.. Enumerable.Range(0, count).Select(i => first + ((i + 0.5) * _stationMm))];
+        double fan = 1 + (FanSlope * (far.Length - bar.Length));
+        ProfileBand band = ProfileBand.Sample(photo.Bgr, plane, far, stations, fan + (1.4 * far.Radius(first)) + (8 * mmPerPx), mmPerPx);
+        int seen = 0;
+        while (seen < count && band.Seen[seen])
+            seen++;
+        if (seen < known + 2)
+            return null;
+        EdgeFinder finder = new(band);
+        double knownEnd = first + (known * _stationMm);
+        double typical = Typical(finder, far, stations, known);
+        double[] path = BarPath.Find(
+            band, finder, i => far.Radius(stations[i]), i => 0.8 + (FanSlope * Math.Max(0, stations[i] - knownEnd)), typical, seen);
+        BarStation[] readings = [.. Enumerable.Range(0, seen).Select(i => finder.Read(i, path[i], far.Radius(stations[i]), 2 * band.StepMm))];
+        Sight[] sights = [.. readings.Select((r, i) => refiner.See(r, path[i], far.Radius(stations[i]), LeastShare * typical))];
+        int last = new BarRun(_stationMm, longestGapMm).LastGood(sights, known - 1);
+        if (last < known)
+            return null;
+        return Fit(bar, far, readings.AsSpan(0, last + 1), sights);
+    }
+
+    private static double Typical(EdgeFinder finder, TracedBar far, double[] stations, int known)
+    {
+        List<double> contrasts = [];
+        for (int i = 0; i < known; i++)
+        {
+            finder.Look(i);
+            contrasts.Add(finder.Contrast(0, far.Radius(stations[i])));
+        }
+
+        return Median(contrasts);
+    }
+
+    private TracedBar? Fit(TracedBar bar, TracedBar far, ReadOnlySpan<BarStation> readings, Sight[] sights)
+    {
+        List<BarStation> kept = [];
+        for (int i = 0; i < readings.Length; i++)
+        {
+            if (sights[i] == Sight.Bar)
+                kept.Add(readings[i]);
+        }
+
+        if (kept.Count < 6)
+            return null;
+        double from = kept[0].S;
+        double to = kept[^1].S;
+        double[] s = [.. kept.Select(r => r.S)];
+        double[] centre = [.. kept.Select(r => r.Centre)];
+        double[] weight = [.. kept.Select(_ => 1.0)];
+        PenalisedSpline shift = PenalisedSpline.Fit(s, centre, weight, from, to, 60, 3, 3);
+        double join = bar.Length - (KnownMm / 2);
+        List<Vec2> points = [.. bar.Curve.Knots.Where((_, i) => bar.Curve.KnotStations[i] < join)];
+        List<double> radii = [.. bar.Curve.KnotStations.Where(k => k < join).Select(bar.Radius)];
+        double at = points.Count > 0 ? bar.Curve.KnotStations[points.Count - 1] + 8 : from;
+        int count = Math.Max(1, (int)Math.Round((to - at) / 8));
+        for (int k = 0; k <= count; k++)
+        {
+            double x = at + ((to - at) * k / count);
+            points.Add(far.Curve.Point(x) + (far.Curve.Normal(x) * shift.At(x)));
+            radii.Add(far.Radius(x));
+        }
+
+        return new TracedBar(ArcCurve.Through(points), [.. radii]);
+    }
+
+    private static double Median(IEnumerable<double> values)
+    {
+        double[] sorted = [.. values.Order()];
+        return sorted.Length == 0 ? 0 : sorted[sorted.Length / 2];
+    }
+}

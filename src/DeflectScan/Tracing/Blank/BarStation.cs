@@ -1,0 +1,40 @@
+namespace DeflectScan.Tracing.Blank;
+
+/// <summary>One profile's reading of the bar.</summary>
+/// <param name="S">Station on the base curve, mm.</param>
+/// <param name="Left">Offset of the edge on the normal's side, mm; NaN where not seen.</param>
+/// <param name="Right">Offset of the other edge, mm; NaN where not seen.</param>
+/// <param name="LeftNoise">Background scatter beside the left edge as a share of the step: what spoils a half level.</param>
+/// <param name="RightNoise">The same on the right.</param>
+/// <param name="EdgeSigmaPx">Blur of the edges as a Gaussian's sigma, px; NaN where not seen.</param>
+/// <param name="Score">Contrast to the weaker side, linear light.</param>
+/// <param name="Core">Mean colour of the bar's middle, linear.</param>
+/// <param name="Around">Mean colour of both backgrounds, linear.</param>
+internal readonly record struct BarStation(
+    double S, double Left, double Right, double LeftNoise, double RightNoise, double EdgeSigmaPx, double Score, Colour Core, Colour Around)
+{
+    public bool BothSeen => !double.IsNaN(Left) && !double.IsNaN(Right);
+
+    public bool AnySeen => !double.IsNaN(Left) || !double.IsNaN(Right);
+
+    /// <summary>The worse side's background scatter as a share of the step.</summary>
+    public double Noise => Math.Max(LeftNoise, RightNoise);
+
+    public double WidthMm => Left - Right;
+
+    public double Centre => (Left + Right) / 2;
+}
+
+/// <summary>A colour in linear light, 0 to 1.</summary>
+internal readonly record struct Colour(double B, double G, double R)
+{
+    public double Length => Math.Sqrt(Dot(this));
+
+    public double Dot(Colour o) => (B * o.B) + (G * o.G) + (R * o.R);
+
+    public static Colour operator +(Colour a, Colour b) => new(a.B + b.B, a.G + b.G, a.R + b.R);
+
+    public static Colour operator -(Colour a, Colour b) => new(a.B - b.B, a.G - b.G, a.R - b.R);
+
+    public static Colour operator *(Colour a, double k) => new(a.B * k, a.G * k, a.R * k);
+}

@@ -1,0 +1,151 @@
+using DeflectScan.Geometry;
+
+namespace DeflectScan.Tracing.Blank;
+
+/// <summary>
+/// Strokes joined end to end into the longest smooth, tapering, one-way-bending curves from butt to tip: dynamic programming over
+/// directed strokes. A cable keeps its width, a cord or an edge does not bend, a crossing thing leaves at an angle.
+/// </summary>
+internal sealed class ChainSearch
+{
+    private const int Rounds = 24; // most strokes in a chain
+    private const double SmallestRadiusMm = 170; // a blank does not bend more sharply
+    private const double GapPrice = 0.7; // mm of stroke that a mm of gap costs
+    private const double WrongTurnPrice = 400; // mm of stroke that a radian of turning the other way costs
+
+    private readonly BarStroke[] _nodes;
+    private readonly double _longestGapMm;
+
+    private ChainSearch(IReadOnlyList<BarStroke> strokes, double longestGapMm)
+    {
+        _nodes = [.. strokes.SelectMany(s => new[] { s, s.Reversed() })];
+        _longestGapMm = longestGapMm;
+    }
+
+    /// <summary>For each stroke the best chain through it in either direction and either bending sense; best first, doubles left out.</summary>
+    public static List<StrokeChain> Find(IReadOnlyList<BarStroke> strokes, double longestGapMm, int most)
+    {
+        ChainSearch search = new(strokes, longestGapMm);
+        List<StrokeChain> chains = [.. new[] { 1, -1 }.SelectMany(search.Chains)];
+        chains.Sort((a, b) => b.Score.CompareTo(a.Score));
+        List<StrokeChain> distinct = [];
+        foreach (StrokeChain chain in chains)
+        {
+            if (chain.Score > 0 && distinct.TrueForAll(d => d.SharedMm(chain) < 0.6 * chain.StrokesMm))
+                distinct.Add(chain);
+            if (distinct.Count == most)
+                break;
+        }
+
+        return distinct;
+    }
+
+    private List<StrokeChain> Chains(int bend)
+    {
+        int n = _nodes.Length;
+        List<(int To, double Price)>[] joins = new List<(int, double)>[n];
+        Parallel.For(0, n, a =>
+        {
+            joins[a] = [];
+            for (int b = 0; b < n; b++)
+            {
+                if (a >> 1 != b >> 1 && JoinPrice(_nodes[a], _nodes[b], bend) is { } price)
+                    joins[a].Add((b, price));
+            }
+        });
+
+        double[] reward = [.. _nodes.Select(s => Reward(s, bend))];
+        (double[] ahead, int[] next) = Best(reward, joins);
+        List<(int To, double Price)>[] back = [.. Enumerable.Range(0, n).Select(_ => new List<(int, double)>())];
+        for (int a = 0; a < n; a++)
+        {
+            foreach ((int b, double price) in joins[a])
+                back[b].Add((a, price));
+        }
+
+        (double[] behind, int[] previous) = Best(reward, back);
+        List<StrokeChain> chains = [];
+        foreach (int node in Enumerable.Range(0, n).OrderByDescending(i => ahead[i] + behind[i] - reward[i]).Take(300))
+        {
+            List<int> path = Follow(node, previous);
+            path.Reverse();
+            path.AddRange(Follow(node, next).Skip(1));
+            if (path.Distinct().Count() == path.Count)
+                chains.Add(new StrokeChain([.. path.Select(i => _nodes[i])], [.. path.Select(i => i >> 1)], bend));
+        }
+
+        return chains;
+    }
+
+    private static List<int> Follow(int node, int[] next)
+    {
+        List<int> path = [];
+        for (int at = node; at >= 0 && path.Count <= Rounds && !path.Contains(at); at = next[at])
+            path.Add(at);
+        return path;
+    }
+
+    private static (double[] Value, int[] Next) Best(double[] reward, List<(int To, double Price)>[] joins)
+    {
+        double[] value = [.. reward];
+        int[] next = new int[reward.Length];
+        Array.Fill(next, -1);
+        for (int round = 0; round < Rounds; round++)
+        {
+            double[] better = [.. reward];
+            bool changed = false;
+            for (int a = 0; a < reward.Length; a++)
+            {
+                foreach ((int b, double price) in joins[a])
+                {
+                    double through = reward[a] + value[b] - price;
+                    if (through > better[a])
+                        (better[a], next[a]) = (through, b);
+                }
+
+                changed |= better[a] > value[a] + 1e-9;
+            }
+
+            value = better;
+            if (!changed)
+                break;
+        }
+
+        return (value, next);
+    }
+
+    private static double Reward(BarStroke s, int bend)
+    {
+        double wrong = Math.Max(0, (-bend * s.Turn) - 0.05);
+        double thicker = Math.Max(0, s.EndWidthMm - (1.25 * s.StartWidthMm) - 0.8);
+        double tooWide = Math.Max(0, Math.Max(s.StartWidthMm, s.EndWidthMm) - 20);
+        return (s.LengthMm * Math.Min(1, Math.Sqrt(s.Contrast / 30))) - (WrongTurnPrice * wrong) - (60 * thicker) - (60 * tooWide);
+    }
+
+    private double? JoinPrice(BarStroke a, BarStroke b, int bend)
+    {
+        Vec2 gap = b.Start - a.End;
+        double distance = gap.Length;
+        if (distance > _longestGapMm)
+            return null;
+        double turn = BarStroke.TurnBetween(a.EndDirection, b.StartDirection);
+        double reach = Math.Max(0, gap.Dot(a.EndDirection));
+        double looseness = 0.06 + (2.5 / Math.Min(Math.Min(a.LengthMm, b.LengthMm), 50));
+        if (Math.Abs(turn) > looseness + ((reach + 30) / SmallestRadiusMm) || Math.Abs(turn) > 1.2)
+            return null;
+        // A circle leaves its tangent by distance x turn / 2 on the way.
+        Vec2 mean = (a.EndDirection + b.StartDirection).Normalized();
+        double forward = gap.Dot(mean);
+        double sideways = Math.Abs(mean.Cross(gap));
+        if (forward < -10 || sideways > 2.5 + (looseness * Math.Max(0, forward)))
+            return null;
+        double widest = (1.4 * a.EndWidthMm) + 1;
+        double narrowest = (0.6 * a.EndWidthMm) - 1 - (0.012 * reach);
+        if (b.StartWidthMm > 1.5 * widest || b.StartWidthMm < 0.6 * narrowest)
+            return null;
+        double misfit = Math.Max(0, b.StartWidthMm - widest) + Math.Max(0, narrowest - b.StartWidthMm);
+        double wrong = Math.Max(0, (-bend * turn) - 0.05);
+        double change = Math.Abs(Math.Log(a.Contrast / b.Contrast));
+        return (GapPrice * distance) + (6 * sideways) + (30 * misfit) + (WrongTurnPrice * wrong) + (10 * change);
+    }
+}

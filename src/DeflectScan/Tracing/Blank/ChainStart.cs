@@ -1,0 +1,91 @@
+using DeflectScan.Geometry;
+
+namespace DeflectScan.Tracing.Blank;
+
+/// <summary>From a chain of strokes to a first smooth bar: kinks (a cord knotted to the tip) are cut off first.</summary>
+internal static class ChainStart
+{
+    private const double KinkReachMm = 30;
+    private const double KinkTurn = 0.42; // rad over twice the reach: a radius below some 140 mm
+    private const double SamplesMm = 6;
+
+    public static TracedBar? Bar(StrokeChain chain, double blurMm)
+    {
+        (List<Vec2> points, List<double> widths) = Resampled(chain);
+        (int from, int to) = LongestUnkinked(points);
+        if ((to - from) * SamplesMm < 250)
+            return null;
+        double[] t = [.. Enumerable.Range(0, to - from + 1).Select(i => i * SamplesMm)];
+        double[] one = [.. t.Select(_ => 1.0)];
+        PenalisedSpline x = PenalisedSpline.Fit(t, [.. points.Skip(from).Take(t.Length).Select(p => p.X)], one, 0, t[^1], 100, 3, 3);
+        PenalisedSpline y = PenalisedSpline.Fit(t, [.. points.Skip(from).Take(t.Length).Select(p => p.Y)], one, 0, t[^1], 100, 3, 3);
+        (double slope, double middle) = Taper(t, [.. widths.Skip(from).Take(t.Length)]);
+        int knots = Math.Max(6, (int)(t[^1] / 16));
+        double[] at = [.. Enumerable.Range(0, knots + 1).Select(i => t[^1] * i / knots)];
+        ArcCurve curve = ArcCurve.Through([.. at.Select(v => new Vec2(x.At(v), y.At(v)))]);
+        // The search picture's blur widens thin bars: taken off in quadrature.
+        return new TracedBar(curve, [.. at.Select(v => Unblurred(middle + (slope * (v - (t[^1] / 2))), blurMm) / 2)]);
+    }
+
+    private static double Unblurred(double width, double blur) => Math.Sqrt(Math.Max(1, (width * width) - (blur * blur)));
+
+    private static (List<Vec2> Points, List<double> Widths) Resampled(StrokeChain chain)
+    {
+        List<Vec2> points = [chain.PointsMm[0]];
+        List<double> widths = [chain.WidthsMm[0]];
+        double over = 0;
+        for (int i = 1; i < chain.PointsMm.Count; i++)
+        {
+            Vec2 a = chain.PointsMm[i - 1];
+            double length = chain.PointsMm[i].DistanceTo(a);
+            double at = SamplesMm - over;
+            for (; at <= length; at += SamplesMm)
+            {
+                points.Add(Vec2.Lerp(a, chain.PointsMm[i], at / length));
+                widths.Add(chain.WidthsMm[i - 1] + (at / length * (chain.WidthsMm[i] - chain.WidthsMm[i - 1])));
+            }
+
+            over = length - (at - SamplesMm);
+        }
+
+        return (points, widths);
+    }
+
+    private static (int From, int To) LongestUnkinked(List<Vec2> points)
+    {
+        int reach = (int)(KinkReachMm / SamplesMm);
+        List<int> cuts = [0];
+        for (int i = reach; i < points.Count - reach; i++)
+        {
+            double turn = Math.Abs(BarStroke.TurnBetween(points[i] - points[i - reach], points[i + reach] - points[i]));
+            if (turn > KinkTurn)
+                cuts.Add(i);
+        }
+
+        cuts.Add(points.Count - 1);
+        int best = 0;
+        for (int k = 1; k < cuts.Count - 1; k++)
+        {
+            if (cuts[k + 1] - cuts[k] > cuts[best + 1] - cuts[best])
+                best = k;
+        }
+
+        return (cuts[best] + (cuts[best] > 0 ? reach : 0), cuts[best + 1] - (cuts[best + 1] < points.Count - 1 ? reach : 0));
+    }
+
+    // Theil and Sen: the median of all pairs' slopes; wraps and wrong widths hardly count.
+    private static (double Slope, double Middle) Taper(double[] t, double[] widths)
+    {
+        List<double> slopes = [];
+        for (int i = 0; i < t.Length; i += 3)
+        {
+            for (int j = i + 15; j < t.Length; j += 3)
+                slopes.Add((widths[j] - widths[i]) / (t[j] - t[i]));
+        }
+
+        slopes.Sort();
+        double slope = slopes.Count > 0 ? slopes[slopes.Count / 2] : 0;
+        double[] middles = [.. t.Select((v, i) => widths[i] - (slope * (v - (t[^1] / 2)))).Order()];
+        return (slope, middles[middles.Length / 2]);
+    }
+}

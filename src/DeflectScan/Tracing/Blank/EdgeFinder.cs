@@ -1,0 +1,186 @@
+namespace DeflectScan.Tracing.Blank;
+
+/// <summary>
+/// Reads a bar's two edges from a profile: first where a bar of about the expected width stands out most, then each edge at its own half
+/// level between its own background and the bar next to it, searched from outside inward so that gloss on the bar cannot catch it.
+/// </summary>
+internal sealed class EdgeFinder(ProfileBand band)
+{
+    private readonly double _pxMm = 2 * band.StepMm;
+    private readonly float[] _sums = new float[3 * (band.Columns + 1)];
+
+    /// <param name="station">Index in the band.</param>
+    /// <param name="expectedMm">Where the bar's middle is expected, offset in mm.</param>
+    /// <param name="radiusMm">Its expected half width.</param>
+    /// <param name="windowMm">How far from there it may lie.</param>
+    public BarStation Read(int station, double expectedMm, double radiusMm, double windowMm)
+    {
+        ReadOnlySpan<float> profile = band.Profile(station);
+        Accumulate(profile);
+        (double centre, double score) = Strongest(expectedMm, radiusMm, windowMm);
+        double slack = Math.Max(1.5 * _pxMm, (0.35 * radiusMm) + (0.5 * _pxMm));
+        Edge left = FindEdge(profile, centre, radiusMm, 1, slack);
+        Edge right = FindEdge(profile, centre, radiusMm, -1, slack);
+        double inner = Math.Max(0.5 * radiusMm, 0.5 * _pxMm);
+        Colour core = Mean(centre - inner, centre + inner);
+        Colour around = (Side(centre, radiusMm, 1) + Side(centre, radiusMm, -1)) * 0.5;
+        double sigma = double.IsNaN(left.Sigma) ? right.Sigma : double.IsNaN(right.Sigma) ? left.Sigma : (left.Sigma + right.Sigma) / 2;
+        return new BarStation(band.Stations[station], left.At, right.At, left.Noise, right.Noise, sigma, score, core, around);
+    }
+
+    /// <summary>Two-sided contrast of a bar of that half width at an offset.</summary>
+    public double Contrast(double centreMm, double radiusMm)
+    {
+        double inner = Math.Max(0.7 * radiusMm, 0.4 * _pxMm);
+        Colour bar = Mean(centreMm - inner, centreMm + inner);
+        Colour left = bar - Side(centreMm, radiusMm, 1);
+        Colour right = bar - Side(centreMm, radiusMm, -1);
+        double sum = Weaker(left.B, right.B) + Weaker(left.G, right.G) + Weaker(left.R, right.R);
+        return Math.Sqrt(sum);
+    }
+
+    /// <summary>Makes <see cref="Contrast"/> speak of that profile.</summary>
+    public void Look(int station) => Accumulate(band.Profile(station));
+
+    private static double Weaker(double a, double b) => a * b <= 0 ? 0 : Math.Min(a * a, b * b);
+
+    private (double Centre, double Score) Strongest(double expected, double radius, double window)
+    {
+        double best = expected;
+        double bestScore = -1;
+        int steps = (int)Math.Ceiling(window / band.StepMm);
+        for (int k = -steps; k <= steps; k++)
+        {
+            double at = expected + (k * band.StepMm);
+            double score = Contrast(at, radius);
+            if (score > bestScore)
+                (best, bestScore) = (at, score);
+        }
+
+        return (best, bestScore);
+    }
+
+    private Colour Side(double centre, double radius, int side)
+    {
+        double near = centre + (side * (radius + (1.2 * _pxMm)));
+        double far = centre + (side * (radius + (4.5 * _pxMm)));
+        return side > 0 ? Mean(near, far) : Mean(far, near);
+    }
+
+    private Edge FindEdge(ReadOnlySpan<float> profile, double centre, double radius, int side, double slack)
+    {
+        double edge = centre + (side * radius);
+        Edge found = Edge.None;
+        for (int pass = 0; pass < 2; pass++)
+        {
+            double depth = Math.Min(2.4 * _pxMm, Math.Abs(edge - centre));
+            double shallow = Math.Min(1.1 * _pxMm, 0.5 * depth);
+            double inA = edge - (side * depth);
+            double inB = edge - (side * shallow);
+            Colour inside = Mean(Math.Min(inA, inB), Math.Max(inA, inB));
+            if (radius < 2 * _pxMm)
+                inside = Extreme(profile, centre, radius, Side(edge - (side * radius), radius, side));
+            double outA = edge + (side * 1.4 * _pxMm);
+            double outB = edge + (side * 5 * _pxMm);
+            Colour outside = Mean(Math.Min(outA, outB), Math.Max(outA, outB));
+            Colour step = inside - outside;
+            double size = step.Length;
+            if (size < 0.004)
+                return Edge.None;
+            double noise = Scatter(profile, outA, outB, outside, step * (1 / size)) / size;
+            found = Cross(profile, edge, side, slack, outside, step * (1 / (size * size)), noise);
+            if (double.IsNaN(found.At))
+                return found;
+            edge = found.At;
+        }
+
+        return found;
+    }
+
+    // The profile's value farthest from the background within the bar: the nearest thing to a plateau that a thin bar has.
+    private Colour Extreme(ReadOnlySpan<float> profile, double centre, double radius, Colour outside)
+    {
+        Colour best = Mean(centre - (0.25 * _pxMm), centre + (0.25 * _pxMm));
+        double reach = Math.Max(radius * 0.7, 0.5 * _pxMm);
+        for (double u = centre - reach; u <= centre + reach; u += band.StepMm)
+        {
+            Colour c = At(profile, u);
+            if ((c - outside).Length > (best - outside).Length)
+                best = c;
+        }
+
+        return best;
+    }
+
+    private Edge Cross(ReadOnlySpan<float> profile, double edge, int side, double slack, Colour outside, Colour unit, double noise)
+    {
+        double step = band.StepMm;
+        double from = edge + (side * (slack + step));
+        double previous = (At(profile, from) - outside).Dot(unit);
+        int steps = (int)Math.Ceiling(((2 * slack) + (2 * step)) / step);
+        for (int k = 1; k <= steps; k++)
+        {
+            double here = (At(profile, from - (side * k * step)) - outside).Dot(unit);
+            if (here >= 0.5 && previous < 0.5)
+            {
+                double t = (0.5 - previous) / (here - previous);
+                double at = from - (side * (k - 1 + t) * step);
+                double inner = (At(profile, at - (side * step)) - outside).Dot(unit);
+                double outer = (At(profile, at + (side * step)) - outside).Dot(unit);
+                double slope = (inner - outer) / (2 * step / _pxMm); // share of the step a px
+                return new Edge(at, noise, slope > 0.05 ? 1 / (slope * Math.Sqrt(2 * Math.PI)) : double.NaN);
+            }
+
+            previous = here;
+        }
+
+        return Edge.None;
+    }
+
+    private double Scatter(ReadOnlySpan<float> profile, double a, double b, Colour mean, Colour unit)
+    {
+        double sum = 0;
+        int n = 0;
+        for (double u = Math.Min(a, b); u <= Math.Max(a, b); u += band.StepMm, n++)
+        {
+            double d = (At(profile, u) - mean).Dot(unit);
+            sum += d * d;
+        }
+
+        return Math.Sqrt(sum / Math.Max(1, n));
+    }
+
+    private Colour At(ReadOnlySpan<float> profile, double offset)
+    {
+        double x = Math.Clamp(band.Column(offset), 0, band.Columns - 1.001);
+        int i = 3 * (int)x;
+        double f = x - (int)x;
+        return new Colour(
+            profile[i] + (f * (profile[i + 3] - profile[i])),
+            profile[i + 1] + (f * (profile[i + 4] - profile[i + 1])),
+            profile[i + 2] + (f * (profile[i + 5] - profile[i + 2])));
+    }
+
+    private void Accumulate(ReadOnlySpan<float> profile)
+    {
+        for (int i = 0; i < profile.Length; i++)
+            _sums[i + 3] = _sums[i] + profile[i];
+    }
+
+    // Mean over an interval of offsets, whole columns.
+    private Colour Mean(double from, double to)
+    {
+        int a = Math.Clamp((int)Math.Round(band.Column(from)), 0, band.Columns - 1);
+        int b = Math.Clamp((int)Math.Round(band.Column(to)), a, band.Columns - 1) + 1;
+        float n = b - a;
+        return new Colour(
+            (_sums[3 * b] - _sums[3 * a]) / n,
+            (_sums[(3 * b) + 1] - _sums[(3 * a) + 1]) / n,
+            (_sums[(3 * b) + 2] - _sums[(3 * a) + 2]) / n);
+    }
+
+    private readonly record struct Edge(double At, double Noise, double Sigma)
+    {
+        public static readonly Edge None = new(double.NaN, double.NaN, double.NaN);
+    }
+}

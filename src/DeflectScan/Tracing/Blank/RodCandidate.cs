@@ -1,0 +1,77 @@
+using DeflectScan.Geometry;
+
+namespace DeflectScan.Tracing.Blank;
+
+/// <summary>A bar followed from end to end on the photo, with what tells a blank from other bars.</summary>
+/// <param name="Bar">From butt to tip.</param>
+/// <param name="Fit">The last fit; its stations are those of <paramref name="Base"/>.</param>
+/// <param name="Base">The bar that the last readings were taken on.</param>
+/// <param name="Readings">The last readings, in order from butt to tip.</param>
+/// <param name="Sights">How surely each reading shows the bar.</param>
+/// <param name="HandleShare">Share, 0 to 1, of the stretch beyond the butt end that is a much thicker bar.</param>
+internal sealed record RodCandidate(
+    TracedBar Bar, AxisFit Fit, TracedBar Base, IReadOnlyList<BarStation> Readings, Sight[] Sights, double HandleShare)
+{
+    /// <summary>Share of the length over which both edges were seen.</summary>
+    public double Support { get; } = (double)Sights.Count(s => s == Sight.Bar) / Math.Max(1, Sights.Length);
+
+    /// <summary>Turning from butt to tip in radians, counter-clockwise positive.</summary>
+    public double Turn { get; } = Enumerable.Range(1, 20).Sum(i =>
+        BarStroke.TurnBetween(Bar.Curve.Tangent(Bar.Length * (i - 1) / 20), Bar.Curve.Tangent(Bar.Length * i / 20)));
+
+    public double ButtDiameterMm => 2 * Bar.Radius(0);
+
+    public double TipDiameterMm => 2 * Bar.Radius(Bar.Length);
+
+    /// <summary>Median contrast to the weaker side, linear light.</summary>
+    public double Contrast { get; } = Median(Seen(Readings, Sights).Select(r => r.Score));
+
+    /// <summary>Median blur of the edges, sigma in px.</summary>
+    public double EdgeSigmaPx { get; } = Median(Seen(Readings, Sights).Select(r => r.EdgeSigmaPx).Where(v => !double.IsNaN(v)));
+
+    /// <summary>Median background scatter as a share of the step.</summary>
+    public double Noise { get; } = Median(Readings.Where(r => r.BothSeen).Select(r => r.Noise));
+
+    /// <summary>
+    /// Share of the seen stations that could be a shadow: darker than the wall by one factor in all three colours, neither black nor faint.
+    /// </summary>
+    public double ShadowShare { get; } = ShareOfShadow(Seen(Readings, Sights));
+
+    /// <summary>Millimetres of blank-like bar: what candidates are compared by.</summary>
+    public double Rate()
+    {
+        double taper = Math.Clamp(Math.Log(ButtDiameterMm / TipDiameterMm) / 0.7, 0.05, 1);
+        double bent = Math.Clamp(Math.Abs(Turn) / 0.35, 0.2, 1);
+        double straightOn = Math.Abs(Turn) < 2.6 ? 1 : 0.3;
+        double contrast = Math.Pow(Math.Min(1, Contrast / 0.3), 0.35);
+        return Bar.Length * Support * taper * bent * straightOn * contrast * (0.7 + (0.3 * HandleShare)) * (1 - (0.35 * ShadowShare));
+    }
+
+    private static IEnumerable<BarStation> Seen(IReadOnlyList<BarStation> readings, Sight[] sights) =>
+        readings.Where((_, i) => sights[i] == Sight.Bar);
+
+    private static double ShareOfShadow(IEnumerable<BarStation> seen)
+    {
+        int all = 0;
+        int like = 0;
+        foreach (BarStation r in seen)
+        {
+            all++;
+            double b = r.Core.B / Math.Max(r.Around.B, 1e-4);
+            double g = r.Core.G / Math.Max(r.Around.G, 1e-4);
+            double red = r.Core.R / Math.Max(r.Around.R, 1e-4);
+            double least = Math.Min(b, Math.Min(g, red));
+            double most = Math.Max(b, Math.Max(g, red));
+            if (least > 0.2 && most < 0.97 && most - least < 0.12)
+                like++;
+        }
+
+        return all == 0 ? 0 : (double)like / all;
+    }
+
+    private static double Median(IEnumerable<double> values)
+    {
+        double[] sorted = [.. values.Order()];
+        return sorted.Length == 0 ? 0 : sorted[sorted.Length / 2];
+    }
+}
