@@ -25,6 +25,9 @@ public sealed record BlankAxis(
     /// <summary>Standard uncertainty across the centreline in mm, from tracing noise alone.</summary>
     public double SdMm(double s) => Interpolate(NormalSdMm, s);
 
+    /// <summary>Standard uncertainty of the diameter in mm, from tracing noise alone.</summary>
+    public double DiameterSd(double s) => Interpolate(DiameterSdMm, s);
+
     /// <summary>The same blank with s = 0 moved to <paramref name="tipStation"/> of the present curve (negative: beyond its end, straight on).</summary>
     public BlankAxis WithTipAt(double tipStation) => this with
     {

@@ -1,0 +1,92 @@
+using DeflectScan.Calibration;
+using DeflectScan.Photos;
+using DeflectScan.Tracing;
+using DeflectScan.Tracing.Blank;
+using DeflectScan.Tracing.Line;
+
+namespace DeflectScan;
+
+/// <summary>The stages in order: photo, rod plane, blank, line, figures. The one way through.</summary>
+public static class MeasurePipeline
+{
+    /// <summary>Measures one photo.</summary>
+    /// <param name="photoPath">A JPEG, PNG or WebP file.</param>
+    /// <param name="options">What a person knows besides.</param>
+    /// <param name="progress">Told the stage that begins, in words for a person.</param>
+    /// <param name="cancel">Asked between the stages.</param>
+    public static Measurement Measure(
+        string photoPath, MeasureOptions options, IProgress<string>? progress = null, CancellationToken cancel = default)
+    {
+        using MeasureRun run = Run(photoPath, options, progress, cancel);
+        return run.Measurement;
+    }
+
+    /// <summary>Measures one photo and keeps what its pictures are drawn from.</summary>
+    public static MeasureRun Run(
+        string photoPath, MeasureOptions options, IProgress<string>? progress = null, CancellationToken cancel = default)
+    {
+        FindingLedger ledger = new();
+        progress?.Report("Opening the photo");
+        UprightPhoto? photo = ledger.Take(PhotoOpener.Open(photoPath, options.PhotoLimits));
+        if (photo is null)
+            return new MeasureRun(MeasurementBuilder.Refused(null, ledger), null, null, null);
+        try
+        {
+            return Run(photo, options, ledger, Stages);
+        }
+        catch
+        {
+            photo.Dispose();
+            throw;
+        }
+
+        void Stages(string name)
+        {
+            cancel.ThrowIfCancellationRequested();
+            progress?.Report(name);
+        }
+    }
+
+    private static MeasureRun Run(UprightPhoto photo, MeasureOptions options, FindingLedger ledger, Action<string> stage)
+    {
+        stage("Finding the scale cards");
+        IReadOnlyList<CardSighting> cards = CardFinder.Find(photo);
+        PlaneSolution? solved = ledger.Take(PlaneSolver.Solve(cards, photo.Info, PlaneChoice(options)));
+        if (solved is null)
+            return new MeasureRun(MeasurementBuilder.Refused(photo.Info, ledger), photo, null, null);
+
+        stage("Tracing the blank");
+        BlankAxis? axis = ledger.Take(AxisTracer.Trace(photo, solved.Plane, [.. solved.Cards.Select(c => c.BoardMm)], AxisChoice(options)));
+        if (axis is null)
+            return new MeasureRun(MeasurementBuilder.Refused(photo.Info, ledger, solved), photo, solved.Plane, null);
+
+        stage("Following the line through the rings");
+        LineTrace? line = ledger.Take(LineTracer.Trace(photo, solved.Plane, axis, LineChoice(options)));
+        if (line is null)
+            return new MeasureRun(MeasurementBuilder.Refused(photo.Info, ledger, solved), photo, solved.Plane, axis);
+
+        stage("Working out the gaps");
+        PlaneTrace trace = PlaneTrace.AtTip(axis, [.. line.Rings.Select(r => r.ContactMm)]);
+        return new MeasureRun(MeasurementBuilder.Build(photo, solved, trace, line, options, ledger), photo, solved.Plane, trace.Axis);
+    }
+
+    private static CalibrationOptions PlaneChoice(MeasureOptions options) => new()
+    {
+        CardScale = options.CardScale,
+        Lens = options.LensFile is { } file ? LensProfile.Read(File.ReadAllText(file)) : null,
+    };
+
+    private static AxisOptions AxisChoice(MeasureOptions options) => new()
+    {
+        TipMarkPx = options.Marks.TipPx,
+        ButtMarkPx = options.Marks.ButtPx,
+        BlankMarksPx = options.Marks.BlankPx,
+    };
+
+    private static LineOptions LineChoice(MeasureOptions options) => new()
+    {
+        ExpectedGuides = options.GuideCount + 1,
+        Side = options.Side,
+        MarkedRingsPx = options.Marks.RingsPx,
+    };
+}

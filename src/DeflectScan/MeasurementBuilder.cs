@@ -1,0 +1,119 @@
+using System.Reflection;
+using DeflectScan.Calibration;
+using DeflectScan.Geometry;
+using DeflectScan.Layout;
+using DeflectScan.Photos;
+using DeflectScan.Tracing;
+
+namespace DeflectScan;
+
+/// <summary>Turns what the stages found into the document's figures.</summary>
+internal static class MeasurementBuilder
+{
+    /// <summary>Distance in mm between two samples of the axis in the document.</summary>
+    private const double AxisStepMm = 5;
+
+    private static readonly string Version =
+        typeof(MeasurementBuilder).Assembly.GetCustomAttribute<AssemblyInformationalVersionAttribute>()?.InformationalVersion.Split('+')[0] ?? "0";
+
+    public static Measurement Refused(PhotoInfo? photo, FindingLedger ledger, PlaneSolution? solved = null) =>
+        new(Version, photo, MeasurementStatus.Refused, ledger.Findings, solved is null ? null : Report(solved, null, null), null, null, [], null, [], null, null);
+
+    public static Measurement Build(
+        UprightPhoto photo, PlaneSolution solved, PlaneTrace trace, LineTrace line, MeasureOptions options, FindingLedger ledger)
+    {
+        GuideSide side = line.Side == BendSide.Inside ? GuideSide.Inside : GuideSide.Outside;
+        LayoutFigures figures = LayoutFigures.Of(trace, side, line.ReelEndMm, line.HangEndMm);
+        LayoutUncertainty uncertainty = LayoutUncertainty.Of(trace, figures, line.Rings, solved.Plane, side);
+        LengthCheck.Report(photo, solved.Plane, trace, uncertainty.LengthMm, options.BlankLengthMm, ledger);
+        double? reelFront = ReelFrontStation(trace, figures.Layout, options, solved.Plane);
+        LayoutResult layout = figures.Layout;
+        SuggestionReport suggestion = SuggestionBuilder.Build(figures, side, options, solved.Plane);
+        return new Measurement(
+            Version,
+            photo.Info,
+            ledger.Status,
+            ledger.Findings,
+            Report(solved, figures, uncertainty),
+            line.Side,
+            Blank(trace, solved.Plane),
+            [.. layout.Rings.Select((ring, i) => Guide(i, layout, line, uncertainty, reelFront, solved.Plane))],
+            new LineReport(line.SegmentSources.Contains(Source.Inferred) ? Source.Inferred : line.SegmentSources.FirstOrDefault(), [.. line.Rings.Select(r => solved.Plane.ToPhoto(r.ContactMm))]),
+            [.. layout.Intervals.Select((pair, i) => Interval(i, pair, line, uncertainty))],
+            new LargestReport(layout.LargestGap + 1, layout.LargestGap + 2, layout.LargestBow + 1, layout.LargestBow + 2),
+            suggestion);
+    }
+
+    private static CalibrationReport Report(PlaneSolution solved, LayoutFigures? figures, LayoutUncertainty? uncertainty) => new(
+        [.. solved.Cards.Select(c => new CardReport(c.Letter, c.Corners, c.RmsPx) { OutlinePx = [.. c.PatternMm.Select(solved.Plane.ToPhoto)] })],
+        solved.Lens,
+        solved.TiltDeg,
+        solved.DistanceMm,
+        solved.MmPerPx,
+        figures is null || uncertainty is null ? solved.ScaleUncertaintyPercent : 100 * uncertainty.LengthFromPlaneMm / figures.Shape.LengthMm);
+
+    private static BlankReport Blank(PlaneTrace trace, RodPlane plane)
+    {
+        ArcCurve curve = trace.Axis.Curve;
+        Vec2 tip = curve.Point(0);
+        int steps = Math.Max(1, (int)Math.Ceiling(curve.Length / AxisStepMm));
+        AxisSample Sample(double s) => new(s, plane.ToPhoto(curve.Point(s)), curve.Point(s) - tip, 2 * trace.Axis.RadiusMm(s));
+        return new BlankReport(
+            curve.Length, TurnDeg(curve), [.. Enumerable.Range(0, steps + 1).Select(i => Sample(curve.Length * i / steps))]);
+    }
+
+    private static double TurnDeg(ArcCurve curve)
+    {
+        const int Steps = 200;
+        double turn = 0;
+        for (int i = 0; i < Steps; i++)
+        {
+            Vec2 a = curve.Tangent(curve.Length * i / Steps);
+            Vec2 b = curve.Tangent(curve.Length * (i + 1) / Steps);
+            turn += Math.Atan2(a.Cross(b), a.Dot(b));
+        }
+
+        return Math.Abs(turn) * 180 / Math.PI;
+    }
+
+    private static GuideReport Guide(
+        int i, LayoutResult layout, LineTrace line, LayoutUncertainty uncertainty, double? reelFrontStationMm, RodPlane plane)
+    {
+        RingPoint ring = layout.Rings[i];
+        RingSighting seen = line.Rings[i];
+        bool isTip = i == layout.Rings.Count - 1;
+        return new GuideReport(
+            i + 1,
+            isTip,
+            isTip ? 0 : ring.StationMm,
+            uncertainty.StationMm[i],
+            reelFrontStationMm - (isTip ? 0 : ring.StationMm),
+            plane.ToPhoto(seen.ContactMm),
+            ring.DistanceMm,
+            uncertainty.HeightMm[i],
+            seen.OuterDiameterMm,
+            layout.LineAnglesDeg[i],
+            seen.Source);
+    }
+
+    /// <summary>Station of the reel's front from the tip: from the taped distance of the first guide, else from the mark on the photo.</summary>
+    private static double? ReelFrontStation(PlaneTrace trace, LayoutResult layout, MeasureOptions options, RodPlane plane) =>
+        options.FirstGuideFromReelMm is { } taped ? layout.Rings[0].StationMm + taped
+        : options.Marks.ReelFrontPx is { } mark ? trace.Axis.Curve.Nearest(plane.ToPlane(mark)).S
+        : null;
+
+    private static IntervalReport Interval(int i, Interval pair, LineTrace line, LayoutUncertainty uncertainty) => new(
+        i + 1,
+        i + 2,
+        pair.ChordMm,
+        pair.GapMm,
+        uncertainty.GapMm[i],
+        pair.GapAtMm,
+        pair.BowMm,
+        uncertainty.BowMm[i],
+        pair.BowAtMm,
+        pair.ClearanceMm,
+        pair.ClearanceAtMm,
+        pair.TouchesBlank,
+        line.SegmentSources[i]);
+}
