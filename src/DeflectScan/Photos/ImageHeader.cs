@@ -10,6 +10,11 @@ internal sealed record ImageHeader(int WidthPx, int HeightPx, ReadOnlyMemory<byt
     /// <summary>Largest EXIF block that is looked at; a larger one is passed over.</summary>
     public const int MaxExifBytes = 1 << 20;
 
+    /// <summary>What can be checked of the packed data, over the whole file, before it is decoded; throws <see cref="BrokenFileException"/>.</summary>
+    public CodingCheck? CheckCoding { get; init; }
+
+    public delegate void CodingCheck(ReadOnlySpan<byte> file);
+
     public long Pixels => (long)WidthPx * HeightPx;
 }
 

@@ -18,6 +18,7 @@ internal static class JpegStructure
     {
         ReadOnlySpan<byte> bytes = file.Span;
         ImageHeader? header = null;
+        JpegCoding coding = new();
         ReadOnlyMemory<byte> exif = default;
         int scans = 0;
         long scanBytes = 0;
@@ -41,7 +42,14 @@ internal static class JpegStructure
             if (marker == 0xE1 && exif.IsEmpty && body.Span.StartsWith(ExifName))
                 exif = body[ExifName.Length..];
             else if (IsFrame(marker))
+            {
                 header = header is null ? Frame(marker, body.Span) : throw BrokenFileException.Damaged("JPEG");
+                coding.Frame(marker, body.Span);
+            }
+            else if (marker == 0xC4)
+                coding.HuffmanTables(body.Span);
+            else if (marker == 0xDD)
+                coding.RestartInterval(body.Span);
             else if (marker == 0xDA)
             {
                 if (header is null || ++scans > MaxScans)
@@ -49,12 +57,13 @@ internal static class JpegStructure
                 int start = at;
                 SkipScan(bytes, ref at);
                 scanBytes += at - start;
+                coding.Scan(body.Span, start, at);
             }
         }
 
         if (header is null || scans == 0)
             throw BrokenFileException.Damaged("JPEG");
-        return header with { Exif = exif, HoldsEnough = scanBytes * 8 >= Blocks(header) };
+        return header with { Exif = exif, HoldsEnough = scanBytes * 8 >= Blocks(header), CheckCoding = coding.CheckScans };
     }
 
     /// <summary>Blocks of 8 × 8 in the luma plane: each costs one bit at the least in Huffman coding.</summary>

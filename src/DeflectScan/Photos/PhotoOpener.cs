@@ -72,6 +72,7 @@ public static class PhotoOpener
                 return TooLarge(PixelMessage(header.Pixels, limits));
             if (!header.HoldsEnough)
                 throw BrokenFileException.Cut(Name(format));
+            header.CheckCoding?.Invoke(bytes.Span);
             ExifFacts exif = ExifFacts.Read(header.Exif);
             if (isUpright)
                 exif = exif with { Orientation = 1 };

@@ -39,6 +39,36 @@ public class RefusalTests
             Refused(FindingCode.FileUnreadable, whole[..(int)((long)whole.Length * percent / 100)]);
     }
 
+    [Theory]
+    [InlineData("jpeg-444")]
+    [InlineData("jpeg-420")]
+    [InlineData("jpeg-grey")]
+    public void ACutJpegThatWasGivenAnEndIsRefused(string kind)
+    {
+        byte[] whole = SmallPictures.All[kind];
+        int scan = whole.AsSpan().IndexOf<byte>([0xFF, 0xDA]) + 14;
+        for (int length = scan; length < whole.Length - 4; length += 3)
+            Refused(FindingCode.FileUnreadable, [.. whole[..length], 0xFF, 0xD9]);
+    }
+
+    [Fact]
+    public void APhonesPhotoWithAHoleIsRefused()
+    {
+        byte[] whole = File.ReadAllBytes(Repository.Photo("one-card"));
+        Refused(FindingCode.FileUnreadable, [.. whole[..(whole.Length / 2)], .. whole[((whole.Length / 2) + 4096)..]]);
+        Refused(FindingCode.FileUnreadable, [.. whole[..(whole.Length / 2)], 0xFF, 0xD9]);
+    }
+
+    [Fact]
+    public void EveryTestPhotoHoldsAllOfItsBlocks()
+    {
+        foreach (string photo in Directory.GetFiles(Repository.TestImages, "*.jpg", SearchOption.AllDirectories))
+        {
+            byte[] bytes = File.ReadAllBytes(photo);
+            JpegStructure.Read(bytes).CheckCoding!(bytes); // throws where one is missing
+        }
+    }
+
     [Fact]
     public void WhatFollowsAWholeJpegDoesNotMatter()
     {
