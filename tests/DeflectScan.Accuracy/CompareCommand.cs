@@ -10,23 +10,19 @@ internal static class CompareCommand
     public static Command Create()
     {
         Argument<DirectoryInfo[]> folders = new("folders") { Description = "Folders with photo.jpg and truth.json in subfolders; testimages when none is given.", Arity = ArgumentArity.ZeroOrMore };
-        Option<DirectoryInfo> from = new("--from") { Description = "Read measurement.json files from here.", Required = true };
+        Option<DirectoryInfo?> from = new("--from") { Description = "Read measurement.json files from here instead of measuring." };
         Option<FileInfo?> json = new("--json") { Description = "Also write everything as JSON." };
-        Command command = new("compare", "Compare measurements with the truth.") { folders, from, json };
-        command.SetAction(arguments =>
-        {
-            DirectoryInfo[] given = arguments.GetValue(folders) ?? [];
-            return Run(given.Length > 0 ? given : [new DirectoryInfo(Scenes.Repository.TestImages)], arguments.GetValue(from)!, arguments.GetValue(json));
-        });
+        Command command = new("compare", "Compare measurements with the truth; exit status 1 when a bar is missed.") { folders, from, json };
+        command.SetAction(arguments => Run(PhotoSet.Folders(arguments.GetValue(folders)), arguments.GetValue(from), arguments.GetValue(json)));
         return command;
     }
 
-    private static int Run(IReadOnlyList<DirectoryInfo> folders, DirectoryInfo from, FileInfo? json)
+    private static int Run(IReadOnlyList<DirectoryInfo> folders, DirectoryInfo? from, FileInfo? json)
     {
         List<PhotoComparison> photos = [];
         foreach (PhotoCase photo in PhotoSet.Read(folders))
         {
-            Timed timed = Measurer.FromFile(from, photo.Name);
+            Timed timed = from is null ? Measurer.Measure(photo.PhotoPath) : Measurer.FromFile(from, photo.Name);
             photos.Add(Comparison.Of(photo.Name, timed.Measurement, photo.Truth) with { Seconds = timed.Seconds, Stages = timed.Stages });
             Console.Error.WriteLine($"{photo.Name}: {timed.Measurement.Status} ({timed.Seconds:0.0} s)");
         }

@@ -8,6 +8,10 @@ internal sealed record PhotoCase(string Name, string PhotoPath, Truth Truth);
 /// <summary>Folders of photo.jpg with truth.json.</summary>
 internal static class PhotoSet
 {
+    /// <summary>The folders given, or the checkout's own test photos.</summary>
+    public static IReadOnlyList<DirectoryInfo> Folders(DirectoryInfo[]? given) =>
+        given is { Length: > 0 } ? given : [new DirectoryInfo(Repository.TestImages)];
+
     /// <summary>Every photo in the folders and their subfolders, by name. Throws when there is none.</summary>
     public static IReadOnlyList<PhotoCase> Read(IReadOnlyList<DirectoryInfo> folders)
     {

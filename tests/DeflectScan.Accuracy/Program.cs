@@ -4,6 +4,7 @@ using DeflectScan.Accuracy;
 RootCommand root = new("Compares measurements with exact truth, and renders scenes with truth.")
 {
     CompareCommand.Create(),
+    DegradeCommand.Create(),
     ScenesCommand.Create(),
 };
 return root.Parse(args).Invoke();
