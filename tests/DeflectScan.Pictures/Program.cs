@@ -2,10 +2,12 @@ using System.Diagnostics;
 using DeflectScan;
 using DeflectScan.Photos;
 using DeflectScan.Reporting;
+using DeflectScan.Reporting.Sheets;
 using DeflectScan.Scenes;
 
 // Pictures from exact truth, for looking at: "overlays OUT [FOLDER-OF-PHOTOS]" draws every photo's overlay and unrolled strip;
-// "time NAME" times the two on one test photo, first call and best of ten, wall and processor; "docs" writes the figures of docs/.
+// "time NAME" times the two on one test photo, first call and best of ten, wall and processor; "sheets OUT NAME"
+// prints the layout sheet and the marking tape of one test photo's rod; "docs" writes the figures of docs/.
 if (args is ["overlays", var output, ..])
 {
     string root = args.Length > 2 ? args[2] : Repository.TestImages;
@@ -25,6 +27,19 @@ if (args is ["overlays", var output, ..])
         long stripMs = watch.ElapsedMilliseconds;
         File.WriteAllBytes(Path.Combine(output, $"{name}-unrolled.png"), strip);
         Console.WriteLine($"{name}: overlay {overlayMs} ms, {overlay.Length / 1024} KB; unrolled {stripMs} ms, {strip.Length / 1024} KB");
+    }
+
+    return 0;
+}
+
+if (args is ["sheets", var sheets, var rod])
+{
+    Directory.CreateDirectory(sheets);
+    SheetLayout layout = SceneSheets.From(Repository.Truth(rod));
+    foreach (SheetPaper paper in Enum.GetValues<SheetPaper>())
+    {
+        File.WriteAllBytes(Path.Combine(sheets, $"layout-{paper}.pdf"), LayoutSheet.Draw(layout, paper));
+        File.WriteAllBytes(Path.Combine(sheets, $"tape-{paper}.pdf"), MarkingTape.Draw(layout, paper));
     }
 
     return 0;
@@ -59,5 +74,5 @@ static void Time(string what, Func<byte[]> draw)
         $"{what}: first {runs[0].Wall:0} ms wall, {runs[0].Cpu:0} ms processor; best {runs.Min(r => r.Wall):0} ms wall, {runs.Min(r => r.Cpu):0} ms processor");
 }
 
-Console.Error.WriteLine("Say overlays OUT [PHOTOS], time NAME, or docs.");
+Console.Error.WriteLine("Say overlays OUT [PHOTOS], time NAME, sheets OUT NAME, or docs.");
 return 2;

@@ -1,0 +1,91 @@
+using DeflectScan.Geometry;
+using PdfSharp.Drawing;
+using PdfSharp.Pdf;
+
+namespace DeflectScan.Reporting.Sheets;
+
+/// <summary>The layout on one printed page: a table from the reel and from the tip in mm and inches, a drawing to scale, cautions.</summary>
+public static class LayoutSheet
+{
+    private const double MarginMm = 15;
+
+    private static readonly string[] Cautions =
+    [
+        "Stations are measured along the blank's axis, from the tip end of the bare blank. Sixteenths are rounded to the nearest one (at most 0.8 mm off); "
+            + "where it matters use the millimetres.",
+        "Measure each mark a second time from the other end before wrapping.",
+        "When loading a rod for a test: wear eye protection, stay out of the cord's line, load no further than the maker's rating, use sound clamps and cord, "
+            + "and follow your local rules and your own training first.",
+    ];
+
+    /// <summary>Draws the sheet as a PDF file's bytes.</summary>
+    /// <exception cref="ArgumentException">No guide, more than 40, or a station that is not on the blank.</exception>
+    public static byte[] Draw(SheetLayout layout, SheetPaper paper)
+    {
+        SheetChecks.Check(layout);
+        if (layout.Guides.Count > 40)
+            throw new ArgumentException("A sheet of one page holds at most 40 guides.", nameof(layout));
+        using PdfDocument document = SheetPage.Document($"Layout: {layout.Title}");
+        using SheetPage page = new(document, paper, landscape: false);
+        double width = page.WidthMm - (2 * MarginMm);
+        page.Text(page.Fit(layout.Title, 6.4, width, bold: true), MarginMm, MarginMm + 5, 6.4, bold: true);
+        page.Text(
+            $"Blank {UnitsText.Both(layout.BlankLengthMm, LengthUnit.Millimetres)} · {layout.Guides.Count} stations",
+            MarginMm, MarginMm + 11.5, 3.5);
+        double y = Table(page, layout, MarginMm + 18, width);
+        y = new LayoutDrawing(layout, width).Draw(page, MarginMm, y + 10);
+        y += 9;
+        foreach (string caution in Cautions)
+            y = page.Paragraph(caution, MarginMm, y, 3.5, width) + 1;
+        return SheetPage.Save(document);
+    }
+
+    private static double Table(SheetPage page, SheetLayout layout, double top, double width)
+    {
+        bool reel = layout.Guides.Any(g => g.FromReelMm is not null);
+        Column[] columns =
+        [
+            new("guide", 0.07, g => g.Label, Right: false),
+            new("kind", 0.21, g => g.Kind, Right: false),
+            new("ring", 0.08, g => g.RingSizeMm is { } r ? $"{r:0.#}" : "–", Right: true),
+            new("height", 0.09, g => g.HeightMm is { } h ? $"{h:0.0}" : "–", Right: true),
+            new("from tip, mm", 0.13, g => $"{g.FromTipMm:0.0}", Right: true),
+            new("inches", 0.14, g => UnitsText.Sixteenths(g.FromTipMm), Right: true),
+            .. reel
+                ? (Column[])[
+                    new("from reel, mm", 0.14, g => g.FromReelMm is { } s ? $"{s:0.0}" : "–", Right: true),
+                    new("inches", 0.14, g => g.FromReelMm is { } s ? UnitsText.Sixteenths(s) : "–", Right: true)]
+                : [],
+        ];
+        double stretch = width / columns.Sum(c => c.Share);
+        double row = Math.Min(9, 128.0 / (layout.Guides.Count + 1));
+        double size = Math.Min(4, row * 0.62);
+        double y = top;
+        for (int i = -1; i < layout.Guides.Count; i++, y += row)
+        {
+            if (i >= 0 && i % 2 == 0)
+                page.Fill(MarginMm, y, width, row, XColor.FromArgb(238, 238, 238));
+            double x = MarginMm;
+            foreach (Column c in columns)
+            {
+                double cell = c.Share * stretch;
+                double cellSize = i < 0 ? Math.Min(3.1, size) : size;
+                string text = page.Fit(i < 0 ? c.Head : c.Text(layout.Guides[i]), cellSize, cell - 1.6, bold: i < 0);
+                double baseline = y + (row / 2) + (cellSize * 0.36);
+                if (c.Right)
+                    page.TextRight(text, x + cell - 1.2, baseline, cellSize, bold: i < 0);
+                else
+                    page.Text(text, x + 1.2, baseline, cellSize, bold: i < 0 || c.Head == "guide");
+                x += cell;
+            }
+
+            if (i < 0)
+                page.Line(MarginMm, y + row, MarginMm + width, y + row, 0.3);
+        }
+
+        page.Line(MarginMm, y, MarginMm + width, y, 0.3);
+        return y;
+    }
+
+    private sealed record Column(string Head, double Share, Func<SheetGuide, string> Text, bool Right);
+}
