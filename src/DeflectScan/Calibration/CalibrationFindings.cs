@@ -17,13 +17,18 @@ internal static class CalibrationFindings
         FindingCode.CardTooSmall,
         $"Too little of card {card.Letter} can be seen to measure from: take the photo again with the whole card free and in focus.");
 
-    public static Finding OffPlane(Coplanarity result) => result.Outlier is { } card
-        ? Finding.Review(
-            FindingCode.CardOffPlane,
-            $"Card {card.Letter} does not stand in the plane of the others (by about {Math.Abs(result.HeightMm):0} mm) and was left out: stand it flat beside the rod and take the photo again.")
-        : Finding.Review(
+    public static Finding OffPlane(Coplanarity result) => (result.Verdict, result.Card) switch
+    {
+        (Coplanarity.Kind.Slightly, _) => Finding.Note(
             FindingCode.CardsDisagree,
-            "The scale cards do not stand in one plane: check that each stands flat in the plane of the rod, unbent, and take the photo again.");
+            $"The scale cards are a little out of one plane (by a few mm or about {result.LeanDeg:0.0} degrees), which the uncertainty allows for: set them flatter for surer figures."),
+        (_, { } card) => Finding.Review(
+            FindingCode.CardOffPlane,
+            $"Card {card.Letter} does not stand in the plane of the others (by about {result.HeightMm:0} mm and {result.LeanDeg:0} degrees) and was left out: stand it flat in the plane of the rod and take the photo again."),
+        _ => Finding.Review(
+            FindingCode.CardsDisagree,
+            "The scale cards do not stand in one plane: check that each stands flat in the plane of the rod, unbent, and take the photo again."),
+    };
 
     public static Finding LensUnknown() => Finding.Note(
         FindingCode.LensUnknown,
@@ -36,7 +41,7 @@ internal static class CalibrationFindings
             : $"The cards do not fit the lens profile {source}, so it was left aside: use the whole photo as the camera wrote it, or the profile of its lens and zoom.");
 
     /// <summary>What the solution itself shows: small cards, a doubtful leaning, an unsure scale, a strong tilt.</summary>
-    public static IEnumerable<Finding> On(PlaneSolution solution, bool leansEitherWay, CalibrationOptions options)
+    public static IEnumerable<Finding> On(PlaneSolution solution, bool leansEitherWay, bool cardsApart, CalibrationOptions options)
     {
         foreach (SolvedCard card in solution.Cards.Where(c => c.SquarePx < options.SmallSquarePx))
         {
@@ -45,7 +50,7 @@ internal static class CalibrationFindings
                 $"Card {card.Letter} is small in the picture (a square is {card.SquarePx:0.0} px): go closer or use the camera's full resolution.");
         }
 
-        if (leansEitherWay || solution.ScaleUncertaintyPercent > options.UnsureScalePercent)
+        if (leansEitherWay || (solution.ScaleUncertaintyPercent > options.UnsureScalePercent && !cardsApart))
         {
             yield return Finding.Review(
                 FindingCode.CardTooSmall,

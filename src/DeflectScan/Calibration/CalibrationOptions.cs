@@ -14,6 +14,9 @@ public sealed record CalibrationOptions
     /// <summary>Standard deviation of a card's distance from the rod plane in mm, each card on its own. 0: the cards are taken to stand in it.</summary>
     public double CardOffPlaneSdMm { get; init; }
 
+    /// <summary>Standard deviation of each of a card's two leans out of the rod plane, degrees. 0 as for the height.</summary>
+    public double CardLeanSdDeg { get; init; }
+
     /// <summary>A profile of the photo's lens; it takes the place of EXIF and of the general priors.</summary>
     public LensProfile? Lens { get; init; }
 
@@ -61,7 +64,16 @@ public sealed record CalibrationOptions
 
     /// <summary>
     /// A card counts as off the plane when letting it leave (three more unknowns) lowers the sum of squares by more than this many
-    /// noise variances. 26 is chi-square with 3 degrees of freedom at 1e-5.
+    /// noise variances. 16.3 is chi-square with 3 degrees of freedom at 0.001.
     /// </summary>
-    public double OffPlaneChiSquare { get; init; } = 26;
+    public double OffPlaneChiSquare { get; init; } = 16.3;
+
+    /// <summary>Standard deviation of the height at which a card set up by hand stands off the plane, mm (common practice, no source). Used where cards disagree.</summary>
+    public double ByHandHeightSdMm { get; init; } = 4;
+
+    /// <summary>The same for each of its two leans, degrees (common practice, no source).</summary>
+    public double ByHandLeanSdDeg { get; init; } = 0.5;
+
+    /// <summary>Cards that disagree call for review when even so their heights and leans add up to more squared standard deviations than this.</summary>
+    public double ByHandStrain { get; init; } = 6;
 }

@@ -38,22 +38,42 @@ internal sealed record PlaneFit(PlaneProblem Problem, RobustFit Fit)
         return best;
     }
 
-    /// <summary>Fits again with one card free to leave the plane, from this fit's unknowns and noise.</summary>
-    public RobustFit Loosen(int card, LensPrior lens, CalibrationOptions options, double sdPx)
+    /// <summary>Fits again, from here, with some cards allowed off the plane.</summary>
+    /// <param name="stands">What is allowed, by the card's place in the list; null holds it in the plane.</param>
+    /// <param name="lens">What is known of the lens.</param>
+    /// <param name="sdPx">Noise of a corner's coordinate.</param>
+    public PlaneFit Loosen(Func<int, Standing?> stands, LensPrior lens, double sdPx)
     {
-        PlaneProblem looser = Problem.WithLoose(card);
-        double[] start = [.. Fit.X, 0, 0, 0];
-        return LeastSquares.Minimise(Robust(looser, lens, options), start, sdPx);
+        PlaneProblem looser = Problem.With(c => stands(c) is not null);
+        double[] start = new double[looser.Unknowns];
+        Fit.X.AsSpan(0, Math.Min(Fit.X.Length, start.Length)).CopyTo(start);
+        for (int c = 0; c < Problem.Cards.Count; c++)
+        {
+            if (looser.StandAt(c) is var at and >= 0)
+                (start[at], start[at + 1], start[at + 2]) = (0, 0, 0);
+        }
+
+        return new PlaneFit(looser, LeastSquares.Minimise(Robust(looser, lens, stands), start, sdPx));
     }
 
-    /// <summary>The same plane fitted with a given noise, for comparisons.</summary>
-    public RobustFit WithNoise(LensPrior lens, CalibrationOptions options, double sdPx) =>
-        LeastSquares.Minimise(Robust(Problem, lens, options), Fit.X, sdPx);
+    /// <summary>How a card stands in this fit: height over the plane towards the camera, and how far it is turned out of the plane.</summary>
+    public (double HeightMm, double LeanDeg) Stand(int card)
+    {
+        int at = Problem.StandAt(card);
+        return at < 0 ? (0, 0) : (Fit.X[at], Math.Sqrt((Fit.X[at + 1] * Fit.X[at + 1]) + (Fit.X[at + 2] * Fit.X[at + 2])) * 180 / Math.PI);
+    }
+
+    /// <summary>A card's standing in squared standard deviations of what is expected.</summary>
+    public double Strain(int card, Standing expected)
+    {
+        (double height, double lean) = Stand(card);
+        return Math.Pow(height / expected.HeightSdMm, 2) + Math.Pow(lean / expected.LeanSdDeg, 2);
+    }
 
     private static PlaneFit Rough(
         IReadOnlyList<CardSighting> cards, LensPrior lens, CalibrationOptions options, CameraModel camera, double[] rotation, double[] translation)
     {
-        PlaneProblem problem = new(cards, options.CardScale, rotation, lens.K3, options.CardOffPlaneSdMm > 0);
+        PlaneProblem problem = new(cards, options.CardScale, rotation, lens.K3, _ => Standing.Stated(options) is not null);
         double[] x = new double[problem.Unknowns];
         for (int i = 0; i < LensPrior.Count; i++)
             x[i] = lens.Mean[i];
@@ -67,13 +87,13 @@ internal sealed record PlaneFit(PlaneProblem Problem, RobustFit Fit)
             (x[at], x[at + 1], x[at + 2]) = (middle.X, middle.Y, angle);
         }
 
-        return new PlaneFit(problem, LeastSquares.Minimise(Robust(problem, lens, options), x, RoughSdPx));
+        return new PlaneFit(problem, LeastSquares.Minimise(Robust(problem, lens, _ => Standing.Stated(options)), x, RoughSdPx));
     }
 
     private PlaneFit Finished(LensPrior lens, CalibrationOptions options) =>
-        this with { Fit = LeastSquares.Solve(Robust(Problem, lens, options), Fit, options.LeastCornerSdPx) };
+        this with { Fit = LeastSquares.Solve(Robust(Problem, lens, _ => Standing.Stated(options)), Fit, options.LeastCornerSdPx) };
 
-    private static RobustProblem Robust(PlaneProblem problem, LensPrior lens, CalibrationOptions options)
+    private static RobustProblem Robust(PlaneProblem problem, LensPrior lens, Func<int, Standing?> stands)
     {
         int n = problem.Unknowns;
         Vector<double> mean = Vector<double>.Build.Dense(n);
@@ -81,8 +101,14 @@ internal sealed record PlaneFit(PlaneProblem Problem, RobustFit Fit)
         information.SetSubMatrix(0, 0, lens.Information);
         for (int i = 0; i < LensPrior.Count; i++)
             mean[i] = lens.Mean[i];
-        for (int i = 0; problem.HeightsAt >= 0 && i < problem.Cards.Count; i++)
-            information[problem.HeightsAt + i, problem.HeightsAt + i] = 1 / (options.CardOffPlaneSdMm * options.CardOffPlaneSdMm);
+        for (int c = 0; c < problem.Cards.Count; c++)
+        {
+            if (problem.StandAt(c) is not (var at and >= 0) || stands(c) is not { } standing)
+                continue;
+            information[at, at] = standing.HeightInformation;
+            information[at + 1, at + 1] = information[at + 2, at + 2] = standing.LeanInformation;
+        }
+
         return new RobustProblem(n, problem.Corners, problem.Residuals, mean, information, Steps(problem));
     }
 
@@ -92,12 +118,14 @@ internal sealed record PlaneFit(PlaneProblem Problem, RobustFit Fit)
         Array.Fill(step, 1e-5); // angles and distortion
         Array.Fill(step, 1e-2, 0, 3); // px
         Array.Fill(step, 1e-2, PlaneProblem.TranslationAt, 3); // mm
-        for (int c = 1; c < problem.Cards.Count; c++)
-            step[PlaneProblem.CardAt(c)] = step[PlaneProblem.CardAt(c) + 1] = 1e-2;
-        for (int i = 0; problem.HeightsAt >= 0 && i < problem.Cards.Count; i++)
-            step[problem.HeightsAt + i] = 1e-2;
-        if (problem.LooseAt < problem.Unknowns)
-            step[problem.LooseAt] = 1e-2;
+        for (int c = 0; c < problem.Cards.Count; c++)
+        {
+            if (c > 0)
+                step[PlaneProblem.CardAt(c)] = step[PlaneProblem.CardAt(c) + 1] = 1e-2;
+            if (problem.StandAt(c) is var at and >= 0)
+                step[at] = 1e-2;
+        }
+
         return step;
     }
 

@@ -5,7 +5,7 @@ namespace DeflectScan.Calibration;
 /// <summary>
 /// The bundle adjustment's model: one lens, one plane, cards lying in it. Unknowns in order: f, cx, cy, k1, k2, p1, p2; the plane's
 /// rotation vector (relative to a start) and translation; x, y, angle of every card but the first, which is the plane's frame;
-/// the height of every card over the plane, if asked for; height and two tilts of one chosen card, if asked for.
+/// height over the plane and lean about the card's own two axes, for the cards that may stand off the plane.
 /// Plane and card frames: mm, x right, y up, z towards the camera, the card's middle its origin.
 /// </summary>
 internal sealed class PlaneProblem
@@ -17,17 +17,14 @@ internal sealed class PlaneProblem
     private readonly int[] _cardOf;
     private readonly double[] _startRotation;
     private readonly double _cardScale;
-    private readonly int _heightsAt;
-    private readonly int _looseAt;
-    private readonly int _loose;
+    private readonly int[] _standAt;
 
     /// <param name="cards">The sightings; the first one is the plane's frame.</param>
     /// <param name="cardScale">Printed size over nominal size.</param>
     /// <param name="startRotation">Row-major 3 × 3 rotation about which the plane's rotation is solved.</param>
     /// <param name="k3">Fixed sixth-order distortion.</param>
-    /// <param name="heights">Whether every card may stand off the plane (held by a prior).</param>
-    /// <param name="loose">A card that may leave the plane freely; -1 for none.</param>
-    public PlaneProblem(IReadOnlyList<CardSighting> cards, double cardScale, double[] startRotation, double k3, bool heights = false, int loose = -1)
+    /// <param name="mayStand">Whether a card, by its place in the list, may stand off the plane.</param>
+    public PlaneProblem(IReadOnlyList<CardSighting> cards, double cardScale, double[] startRotation, double k3, Func<int, bool> mayStand)
     {
         Cards = cards;
         K3 = k3;
@@ -36,10 +33,13 @@ internal sealed class PlaneProblem
         _cornerMm = [.. cards.SelectMany(c => c.Corners.Select(k => InCardMm(ScaleCard.InnerCornerMm(k.Index), cardScale)))];
         _cornerPx = [.. cards.SelectMany(c => c.Corners.Select(k => k.Px))];
         _cardOf = [.. cards.SelectMany((c, i) => c.Corners.Select(_ => i))];
-        _heightsAt = heights ? CardsAt + (3 * (cards.Count - 1)) : -1;
-        _loose = loose;
-        _looseAt = CardsAt + (3 * (cards.Count - 1)) + (heights ? cards.Count : 0);
-        Unknowns = _looseAt + (loose >= 0 ? 3 : 0);
+        Unknowns = CardsAt + (3 * (cards.Count - 1));
+        _standAt = new int[cards.Count];
+        for (int c = 0; c < cards.Count; c++)
+        {
+            _standAt[c] = mayStand(c) ? Unknowns : -1;
+            Unknowns += mayStand(c) ? 3 : 0;
+        }
     }
 
     public IReadOnlyList<CardSighting> Cards { get; }
@@ -53,14 +53,11 @@ internal sealed class PlaneProblem
     /// <summary>Which card a corner belongs to.</summary>
     public IReadOnlyList<int> CardOf => _cardOf;
 
-    /// <summary>Where the cards' heights begin among the unknowns; -1 when they are held at 0.</summary>
-    public int HeightsAt => _heightsAt;
+    /// <summary>Where a card's height (mm) and two leans (radians) begin among the unknowns; -1 for a card held in the plane.</summary>
+    public int StandAt(int card) => _standAt[card];
 
-    /// <summary>Where the loose card's height and tilts begin.</summary>
-    public int LooseAt => _looseAt;
-
-    /// <summary>The same model with one card free to leave the plane: three more unknowns at the end.</summary>
-    public PlaneProblem WithLoose(int card) => new(Cards, _cardScale, _startRotation, K3, _heightsAt >= 0, card);
+    /// <summary>The same model with other cards allowed to stand off the plane.</summary>
+    public PlaneProblem With(Func<int, bool> mayStand) => new(Cards, _cardScale, _startRotation, K3, mayStand);
 
     /// <summary>From the print frame (top-left, y down) to the card frame (middle, y up), the print's scale obeyed.</summary>
     public static Vec2 InCardMm(Vec2 printMm, double cardScale) =>
@@ -109,14 +106,13 @@ internal sealed class PlaneProblem
     private (double X, double Y, double Z) InPlane(double[] x, int card, Vec2 mm)
     {
         (double px, double py, double pz) = (mm.X, mm.Y, 0.0);
-        if (card == _loose)
+        int stand = _standAt[card];
+        if (stand >= 0)
         {
-            double[] tilt = Rotations.FromVector(x[_looseAt + 1], x[_looseAt + 2], 0);
-            (px, py, pz) = ((tilt[0] * mm.X) + (tilt[1] * mm.Y), (tilt[3] * mm.X) + (tilt[4] * mm.Y), (tilt[6] * mm.X) + (tilt[7] * mm.Y) + x[_looseAt]);
+            double[] lean = Rotations.FromVector(x[stand + 1], x[stand + 2], 0);
+            (px, py, pz) = ((lean[0] * mm.X) + (lean[1] * mm.Y), (lean[3] * mm.X) + (lean[4] * mm.Y), (lean[6] * mm.X) + (lean[7] * mm.Y) + x[stand]);
         }
 
-        if (_heightsAt >= 0)
-            pz += x[_heightsAt + card];
         if (card == 0)
             return (px, py, pz);
         int at = CardsAt + (3 * (card - 1));

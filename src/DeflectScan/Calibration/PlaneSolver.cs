@@ -31,13 +31,19 @@ public static class PlaneSolver
         if (PlaneFit.Solve(usable, lens, options, out PlaneFit? mirrored) is not { } fit)
             return Outcome<PlaneSolution>.Refused(CalibrationFindings.CardUnreadable(usable[0]));
         Coplanarity together = Coplanarity.Test(fit, lens, options);
-        if (together.Disagree)
+        List<PlaneFit> readings = [];
+        if (together.Verdict != Coplanarity.Kind.Together)
         {
             findings.Add(CalibrationFindings.OffPlane(together));
-            if (together.Outlier is { } outlier)
+            if (together.Card is { } outlier)
             {
                 usable = [.. usable.Where(c => c != outlier)];
                 fit = PlaneFit.Solve(usable, lens, options, out mirrored) ?? fit;
+            }
+            else
+            {
+                fit = together.ByHand ?? fit;
+                readings.AddRange(together.Readings);
             }
         }
         else if (lens.Source != "none" && lens.Distance(fit.Fit.X) > StrangeLens)
@@ -51,12 +57,14 @@ public static class PlaneSolver
             findings.Add(CalibrationFindings.LensUnknown());
         }
 
-        PlaneSolution solution = Describe(fit, mirrored, lens, photo, options);
-        findings.AddRange(CalibrationFindings.On(solution, mirrored is not null, options));
+        if (mirrored is not null)
+            readings.Add(mirrored);
+        PlaneSolution solution = Describe(fit, readings, lens, photo, options);
+        findings.AddRange(CalibrationFindings.On(solution, mirrored is not null, together.Verdict == Coplanarity.Kind.Apart, options));
         return Outcome<PlaneSolution>.Of(solution, findings);
     }
 
-    private static PlaneSolution Describe(PlaneFit fit, PlaneFit? alternative, LensPrior lens, PhotoInfo photo, CalibrationOptions options)
+    private static PlaneSolution Describe(PlaneFit fit, IReadOnlyList<PlaneFit> otherReadings, LensPrior lens, PhotoInfo photo, CalibrationOptions options)
     {
         (PlaneProblem problem, double[] x) = (fit.Problem, fit.Fit.X);
         Vec2 middle = new((photo.WidthPx - 1) / 2.0, (photo.HeightPx - 1) / 2.0);
@@ -64,8 +72,7 @@ public static class PlaneSolver
         List<RodPlane> variants = [.. PlaneVariants.Of(problem, x, fit.Fit.Information, photo.WidthPx, photo.HeightPx)];
         if (options.CardScaleSd > 0)
             variants.Add(plane.Scaled(1 + options.CardScaleSd));
-        if (alternative is not null)
-            variants.Add(PlaneFrame.Of(alternative.Problem.Camera(alternative.Fit.X), alternative.Problem.Homography(alternative.Fit.X), middle).Plane);
+        variants.AddRange(otherReadings.Select(o => PlaneFrame.Of(o.Problem.Camera(o.Fit.X), o.Problem.Homography(o.Fit.X), middle).Plane));
         plane = plane.WithVariants(variants);
 
         SolvedCard[] cards = [.. problem.Cards.Select((c, i) => Card(c, i)).OrderBy(c => c.Letter)];
