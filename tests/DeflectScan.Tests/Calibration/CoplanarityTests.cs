@@ -79,7 +79,7 @@ public class CoplanarityTests
             double off = PlaneSolverTests.Length(plane, a, b) - new Vec2(1000, 100).Length;
             photos++;
             errors.Add($"{off:0.0}/{PlaneSolverTests.Uncertainty(plane, a, b):0.0}");
-            double allowed = outcome.Findings.Count > 0 ? 1.96 * PlaneSolverTests.Uncertainty(plane, a, b) : 2.6;
+            double allowed = outcome.Findings.Any(f => f.Code == FindingCode.CardsDisagree) ? 1.96 * PlaneSolverTests.Uncertainty(plane, a, b) : 2.6;
             inside += Math.Abs(off) < allowed ? 1 : 0;
         }
 
