@@ -25,7 +25,7 @@ internal static class OverlayLegend
             keys.Add(new("largest gap", (b, from, to) => Bar(b, from, to, Palette.Largest, 5)));
         if (m.Intervals.Any(p => p.TouchesBlank))
             keys.Add(new("line touches blank", (b, from, to) => OverlayMarks.Cross(b, Middle(from, to))));
-        if (m.Suggestion is { AddAtMm: not null })
+        if (OverlayMarks.Suggests(m))
             keys.Add(new("suggested", (b, from, to) => Suggested(b, from, to)));
         return keys;
     }

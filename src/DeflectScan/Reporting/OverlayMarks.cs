@@ -85,7 +85,7 @@ internal sealed class OverlayMarks(Measurement m, RodSketch sketch, Brush brush)
     /// <summary>The suggested line where it differs (wider than the line, which is drawn over it), the added ring with its foot, and an arrow for every move.</summary>
     public void Ghost()
     {
-        if (m.Suggestion is not { AddAtMm: not null } s)
+        if (m.Suggestion is not { } s || !Suggests(m))
             return;
         for (int i = 1; i < s.Layout.Count; i++)
         {
@@ -110,7 +110,7 @@ internal sealed class OverlayMarks(Measurement m, RodSketch sketch, Brush brush)
     /// <summary>The moves as arrows beside the rings, on the hollow side: true in direction, and in length where it can be seen.</summary>
     public IReadOnlyList<(Vec2 From, Vec2 To)> Arrows()
     {
-        if (m.Suggestion is not { AddAtMm: not null } s)
+        if (m.Suggestion is not { } s || !Suggests(m))
             return [];
         List<(Vec2, Vec2)> arrows = [];
         foreach (MoveReport move in s.Moves)
@@ -128,6 +128,9 @@ internal sealed class OverlayMarks(Measurement m, RodSketch sketch, Brush brush)
     }
 
     public Vec2 At(SuggestedGuide guide) => sketch.OnCanvas(guide.RingPx);
+
+    /// <summary>Whether there is another layout to show.</summary>
+    public static bool Suggests(Measurement m) => m.Suggestion is { } s && (s.AddAtMm is not null || s.Moves.Count > 0);
 
     /// <summary>Whether a suggested guide is new or moved.</summary>
     public static bool Changed(SuggestionReport s, SuggestedGuide g) => g.Index is null || s.Moves.Any(v => v.Guide == g.Index);

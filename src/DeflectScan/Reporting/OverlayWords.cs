@@ -40,11 +40,11 @@ internal static class OverlayWords
     {
         if (m.Suggestion is not { } s)
             return null;
-        if (s.AddAtMm is not { } add)
-            return s.Why;
         string moves = string.Concat(
             Moves("tip", [.. s.Moves.Where(v => v.ToMm < v.FromMm)], unit),
             Moves("reel", [.. s.Moves.Where(v => v.ToMm > v.FromMm)], unit));
+        if (s.AddAtMm is not { } add)
+            return moves.Length == 0 ? s.Why : $"Suggestion: no extra guide.{moves} Largest bow then {s.BowAfterMm:0.0} mm, now {s.BowBeforeMm:0.0} mm.";
         return $"Suggestion: add a guide {Station(add, unit)} from the tip.{moves} Largest bow then {s.BowAfterMm:0.0} mm, now {s.BowBeforeMm:0.0} mm.";
     }
 

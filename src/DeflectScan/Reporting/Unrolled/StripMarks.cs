@@ -70,7 +70,7 @@ internal sealed class StripMarks(Measurement m, Unrolling unrolling, Brush brush
 
     private void Ghost()
     {
-        if (m.Suggestion is not { AddAtMm: not null } s)
+        if (m.Suggestion is not { } s || !OverlayMarks.Suggests(m))
             return;
         for (int i = 1; i < s.Layout.Count; i++)
         {
