@@ -7,7 +7,7 @@ namespace DeflectScan.Pictures;
 /// <summary>The figures of docs/: a drawing of the set-up, and what a measurement of a test photo looks like.</summary>
 internal static class DocFigures
 {
-    private const string Example = "wall-shadow";
+    private const string Example = "yaw12";
 
     public static int Write()
     {

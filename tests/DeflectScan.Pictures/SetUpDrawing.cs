@@ -54,7 +54,7 @@ internal static class SetUpDrawing
         page.Number(1, 70, 92);
         page.Number(2, 176, 436);
         page.Number(3, 262, 190);
-        page.Number(3, 910, 348);
+        page.Number(3, 896, 440);
         page.Number(4, tipX - 76, 440);
         page.Number(5, tipX + 28, tipY + 40);
         page.Number(6, 560, 300);

@@ -35,19 +35,22 @@ internal sealed class OverlayLabels
             placer.KeepClear([from, to], 5 * brush.Unit);
         foreach (SuggestedGuide g in m.Suggestion?.Layout ?? [])
             placer.KeepClear(marks.At(g), 8 * brush.Unit);
-        Label[] inside = [.. m.Guides.Select(Badge), .. Added(marks)];
+        Label[] inside = [.. m.Guides.Select(Badge).Concat(Added(marks)).Where(Shows)];
         Add(placer, inside, placer.Arrange(Requests(inside)));
-        Label[] gaps = [.. m.Intervals.Select(p => Gap(p, withUnit: true))];
+        Label[] gaps = [.. m.Intervals.Select(p => Gap(p, withUnit: true)).Where(Shows)];
         Arrangement roomy = placer.Arrange(Requests(gaps));
         if (roomy.WorstCost > Cramped)
         {
-            Label[] shorter = [.. m.Intervals.Select(p => Gap(p, withUnit: IsLargest(p)))];
+            Label[] shorter = [.. m.Intervals.Select(p => Gap(p, withUnit: IsLargest(p))).Where(Shows)];
             Arrangement tight = placer.Arrange(Requests(shorter));
             if (tight.WorstCost < roomy.WorstCost)
                 (gaps, roomy) = (shorter, tight);
         }
 
         Add(placer, gaps, roomy);
+
+        // What lies outside the photo has no label: it would point at nothing.
+        bool Shows(Label label) => new Box(label.Request.Anchor, 0, 0).Outside(frame) == 0;
 
         IReadOnlyList<LabelRequest> Requests(Label[] labels) => [.. labels.Select(l => l.Request)];
     }
