@@ -19,7 +19,10 @@ internal static class HangSearch
 {
     private const double LongestMm = 140;
     private const double ShortestMm = 30;
-    private const double MaxSlope = 0.4;
+    private const double MaxSlope = 0.35;
+
+    /// <summary>How far off the photo's vertical a plumb line usually is: a camera held level to 3 degrees, and perspective.</summary>
+    private const double UsualSlope = 0.07;
 
     public static HangingLine? Find(Mat photoBgr, RodPlane plane, LineColour colour, Vec2 lastRing, Vec2 towardsTip, double reachMm, double stepMm)
     {
@@ -32,7 +35,8 @@ internal static class HangSearch
         double half = reachMm + (MaxSlope * LongestMm);
         BandStrip strip = BandStrip.Sample(photoBgr, plane, axis, 1, stepMm, (0, middle.Length), (-half, half));
         ThinResponse response = ThinResponse.Of(strip);
-        LikelihoodMap map = LikelihoodMap.Compute(response, colour);
+        LikelihoodMap map = LikelihoodMap.Compute(response, colour, besideBlank: false, plainFlanks: true);
+        CordMask.Apply(map, colour, strip.ColumnOf(above), strip.LevelOf(0));
 
         Vec2 forward = (towardsTip - lastRing).Normalized();
         double known = lastRing.DistanceTo(towardsTip);
@@ -63,7 +67,7 @@ internal static class HangSearch
         (Vec2 End, double Score) best = (contact, 0);
         for (double slope = -MaxSlope; slope <= MaxSlope; slope += 0.004)
         {
-            double sum = 0;
+            double sum = -6 * slope * slope / (UsualSlope * UsualSlope);
             for (int k = 0; k < columns && first + k < strip.Columns; k++)
             {
                 int l = (int)Math.Round(level + (2 * slope * (first + k - column)));

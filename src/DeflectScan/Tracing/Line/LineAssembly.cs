@@ -2,56 +2,95 @@ using DeflectScan.Calibration;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Photos;
-using MathNet.Numerics.LinearAlgebra;
 
 namespace DeflectScan.Tracing.Line;
 
 /// <summary>From the path in the band to ring points on the photo.</summary>
-internal static class LineAssembly
+internal sealed class LineAssembly
 {
-    public static Outcome<LineTrace> Complete(UprightPhoto photo, RodPlane plane, BlankAxis axis, BandTrace band, LineOptions options)
-    {
-        List<Finding> findings = [];
-        double turnSign = Math.Sign(axis.Curve.Tangent(0).Cross(axis.Curve.Tangent(axis.Curve.Length)));
-        List<PathPoint> points = PathPoints.Sharpen(band.Map, band.Evidence, band.Path);
-        double pointSd = 0.25 * band.Strip.StepMm;
-        List<Vec2> corners = new PolylineChoice(points, turnSign, pointSd).Choose(StraightRuns.Cut(points, pointSd, costPerRun: 25));
-        SegmentSight sight = new(new PhotoSampler(photo.Bgr), plane, band.Colour);
+    private const double LookUpToMm = 50;
 
-        // From the tip to the reel: corners[0] is where the path starts, the last one where it was lost.
-        (PolylineSolution first, _) = LineFit.Refine(sight, corners, i => i == 0 || i == corners.Count - 1, []);
-        List<Vec2> line = [.. first.Vertices];
-        Vec2 tipEnd = axis.Curve.Point(0);
-        Vec2 ahead = (line[0] - line[1]).Normalized();
-        Vec2 nearTip = line[1] + (ahead * ahead.Dot(tipEnd - line[1]));
-        HangingLine? hang = HangSearch.Find(photo.Bgr, plane, band.Colour, line[1], nearTip, options.TipSearchMm, band.Strip.StepMm);
-        line[0] = hang?.ContactMm ?? nearTip;
-        if (hang is not null)
-            line.Insert(0, hang.EndMm);
-        (PolylineSolution solution, List<LineWindow>[] windows) = LineFit.Refine(sight, line, i => (hang is not null && i == 0) || i == line.Count - 1, []);
-        List<RingSighting> rings = [];
-        int tip = hang is null ? 0 : 1;
-        for (int i = solution.Vertices.Count - 2; i >= tip; i--)
-            rings.Add(Ring(axis, solution, i, i == tip));
-        if (hang is null)
-            findings.Add(Finding.Review(FindingCode.LineNotSeen, "The line that hangs from the tip-top was not seen: check the tip-top's ring point."));
-        Source[] segments = new Source[rings.Count - 1];
-        for (int k = 0; k < segments.Length; k++)
-            segments[k] = Seen(windows[solution.Vertices.Count - 3 - k]) ? Source.Traced : Source.Inferred;
-        return Outcome<LineTrace>.Of(
-            new LineTrace(band.Side, rings, segments, solution.Vertices[^1], hang is null ? null : solution.Vertices[0]), findings);
+    private readonly RodPlane _plane;
+    private readonly BlankAxis _axis;
+    private readonly BandTrace _band;
+    private readonly LineOptions _options;
+    private readonly SegmentSight _sight;
+    private readonly UprightPhoto _photo;
+    private readonly double _turnSign;
+
+    private LineAssembly(UprightPhoto photo, RodPlane plane, BlankAxis axis, BandTrace band, LineOptions options)
+    {
+        _photo = photo;
+        _plane = plane;
+        _axis = axis;
+        _band = band;
+        _options = options;
+        _sight = new SegmentSight(new PhotoSampler(photo.Bgr), plane, band.Colour, axis);
+        _turnSign = Math.Sign(axis.Curve.Tangent(0).Cross(axis.Curve.Tangent(axis.Curve.Length)));
     }
 
-    private static bool Seen(List<LineWindow> windows) =>
-        windows.Count > 0 && windows.Sum(w => w.Evidence) / Math.Sqrt(windows.Count) > 5;
+    public static Outcome<LineTrace> Complete(UprightPhoto photo, RodPlane plane, BlankAxis axis, BandTrace band, LineOptions options) =>
+        new LineAssembly(photo, plane, axis, band, options).Run();
 
-    private static RingSighting Ring(BlankAxis axis, PolylineSolution solution, int vertex, bool isTip)
+    private Outcome<LineTrace> Run()
     {
-        Vec2 at = solution.Vertices[vertex];
-        Vec2 along = axis.Curve.Tangent(axis.Curve.Nearest(at).S);
-        Vec2 across = along.Perpendicular;
-        Matrix<double> c = solution.Covariance.SubMatrix(2 * vertex, 2, 2 * vertex, 2);
-        double Variance(Vec2 d) => (d.X * d.X * c[0, 0]) + (2 * d.X * d.Y * c[0, 1]) + (d.Y * d.Y * c[1, 1]);
-        return new RingSighting(at, Math.Sqrt(Variance(along)), Math.Sqrt(Variance(across)), null, isTip, Source.Traced);
+        // From the tip to the reel: the first vertex is where the path starts, the last one where it was lost.
+        List<Vec2> line = Corners();
+        HangingLine? hang = Hang(line);
+        double step = _band.Strip.StepMm;
+        Vec2 ahead = (line[0] - line[1]).Normalized();
+        line[0] = hang?.ContactMm ?? line[1] + (ahead * ahead.Dot(_axis.Curve.Point(0) - line[1]));
+        int tip = 0;
+        if (hang is not null)
+        {
+            line.Insert(0, hang.EndMm);
+            tip = 1;
+        }
+
+        (PolylineSolution solution, _) = LineFit.Refine(_sight, line, i => (i == 0 && tip > 0) || i == line.Count - 1, []);
+        line = [.. solution.Vertices];
+
+        RingSupport support = Support(solution, tip);
+        GuideCensus census = GuideCensus.Take(_axis, support, line, tip, step);
+        line = census.Line;
+        (solution, List<LineWindow>[] windows) = LineFit.Refine(_sight, line, i => (i == 0 && tip > 0) || i == line.Count - 1, [], census.Pulls);
+        return RingReport.Make(_axis, _band, _options, solution, windows, census, tip);
+    }
+
+    private List<Vec2> Corners()
+    {
+        List<PathPoint> points = PathPoints.Sharpen(_band.Map, _band.Evidence, _band.Path);
+        List<Vec2> line = new PolylineChoice(points, _turnSign, cornerCost: 20)
+            .Choose(PolylineChoice.Corners(StraightRuns.Cut(points, costPerRun: 25), points));
+        for (int pass = 0; pass < 2; pass++)
+        {
+            int end = line.Count - 1;
+            (PolylineSolution fitted, List<LineWindow>[] seen) = LineFit.Refine(_sight, line, i => i == 0 || i == end, []);
+            line = new PolylineChoice(LineFit.Points(fitted.Vertices, seen, _band.Strip.StepMm), _turnSign, cornerCost: 40).Choose(fitted.Vertices);
+        }
+
+        return line;
+    }
+
+    private HangingLine? Hang(List<Vec2> line)
+    {
+        Vec2 ahead = (line[0] - line[1]).Normalized();
+        Vec2 nearTip = line[1] + (ahead * ahead.Dot(_axis.Curve.Point(0) - line[1]));
+        return HangSearch.Find(_photo.Bgr, _plane, _band.Colour, line[1], nearTip, _options.TipSearchMm, _band.Strip.StepMm);
+    }
+
+    private RingSupport Support(PolylineSolution solution, int tip)
+    {
+        ForegroundMap map = ForegroundMap.Compute(_band.Strip, LookUpToMm);
+        List<Vec2> wellPlaced = [];
+        for (int i = tip + 1; i < solution.Vertices.Count - 1; i++)
+        {
+            (double s, double offset) = _axis.Curve.Nearest(solution.Vertices[i]);
+            (double along, _) = RingReport.Uncertainty(solution, i, _axis.Curve.Tangent(s));
+            if (along < 1.2 && Math.Abs(offset) < 15)
+                wellPlaced.Add(solution.Vertices[i]);
+        }
+
+        return new RingSupport(_axis, _band.Strip, map, wellPlaced);
     }
 }

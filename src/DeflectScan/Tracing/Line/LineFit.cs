@@ -10,6 +10,31 @@ internal static class LineFit
 
     private const int Passes = 4;
 
+    /// <summary>Least signal-to-noise of a window that says where the line is.</summary>
+    private const double LeastEvidence = 2.5;
+
+    /// <summary>Measured windows as points of the line; what a window's scatter does not show is held at a twelfth of a pixel.</summary>
+    public static List<PathPoint> Points(IReadOnlyList<Vec2> vertices, IReadOnlyList<LineWindow>[] windows, double pxMm)
+    {
+        List<PathPoint> points = [];
+        double station = 0;
+        for (int i = 0; i < windows.Length; i++)
+        {
+            Vec2 along = vertices[i + 1] - vertices[i];
+            foreach (LineWindow w in windows[i])
+            {
+                if (w.Evidence < LeastEvidence || Math.Abs(w.OffsetMm) > 2 * pxMm)
+                    continue;
+                Vec2 at = vertices[i] + (along * w.Fraction) + (along.Normalized().Perpendicular * w.OffsetMm);
+                points.Add(new PathPoint(station + (w.Fraction * along.Length), 0, at, Math.Sqrt((w.SdMm * w.SdMm) + (pxMm * pxMm / 144))));
+            }
+
+            station += along.Length;
+        }
+
+        return points;
+    }
+
     public static (PolylineSolution Solution, List<LineWindow>[] Windows) Refine(
         SegmentSight sight, IReadOnlyList<Vec2> vertices, Func<int, bool> isFreeEnd, IReadOnlyList<VertexPull> pulls, Func<IReadOnlyList<Vec2>, IReadOnlyList<VertexPull>>? renew = null)
     {
@@ -26,7 +51,7 @@ internal static class LineFit
                 double skip = Math.Min(CornerSkipMm, length / 6);
                 windows[i] = sight.Measure(at[i], at[i + 1], isFreeEnd(i) ? 0 : skip, isFreeEnd(i + 1) ? 0 : skip);
             });
-            List<OffsetSight> sights = [.. windows.SelectMany((list, i) => list.Select(w => new OffsetSight(i, w.Fraction, w.OffsetMm, w.SdMm)))];
+            List<OffsetSight> sights = [.. windows.SelectMany((list, i) => list.Where(w => w.Evidence > LeastEvidence).Select(w => new OffsetSight(i, w.Fraction, w.OffsetMm, w.SdMm)))];
             solution = PolylineFit.Step(at, sights, renew is null ? pulls : renew(at), dampingMm: 8);
             now = solution.Vertices;
         }

@@ -19,8 +19,8 @@ public sealed record LineOptions
     /// <summary>How far from the blank the line is looked for. Default 75 mm: above a large spinning reel's first ring and the belly of a long interval.</summary>
     public double BandMm { get; init; } = 75;
 
-    /// <summary>How far the tip-top may lie from the given end of the axis, both ways. Default 25 mm.</summary>
-    public double TipSearchMm { get; init; } = 25;
+    /// <summary>How far the tip-top may lie from the given end of the axis, both ways. Default 35 mm.</summary>
+    public double TipSearchMm { get; init; } = 35;
 
     /// <summary>Finest sampling of the band. Default 0.4 mm, so that a photo of 50 megapixels costs little more than one of 20.</summary>
     public double FinestStepMm { get; init; } = 0.4;

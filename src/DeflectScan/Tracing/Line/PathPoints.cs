@@ -6,8 +6,8 @@ namespace DeflectScan.Tracing.Line;
 /// <param name="Station">mm from the provisional tip.</param>
 /// <param name="HeightMm">Above the axis.</param>
 /// <param name="PlaneMm">The point in the rod plane.</param>
-/// <param name="Weight">0 where the band shows no line, up to 1.</param>
-internal readonly record struct PathPoint(double Station, double HeightMm, Vec2 PlaneMm, double Weight);
+/// <param name="SdMm">Standard deviation across the line; double.MaxValue where the line was not seen.</param>
+internal readonly record struct PathPoint(double Station, double HeightMm, Vec2 PlaneMm, double SdMm);
 
 /// <summary>Sharpens a band path: at every half block the level where the likelihood peaks.</summary>
 internal static class PathPoints
@@ -57,6 +57,7 @@ internal static class PathPoints
         double between = bend > 0 ? Math.Clamp((sums[best + 1] - sums[best - 1]) / (2 * bend), -0.6, 0.6) : 0;
         double height = strip.Height(level + best - Reach + between);
         double weight = Math.Clamp((sums[best] - 3) / 10, 0, 1);
-        return new PathPoint(strip.Station(column), height, strip.PlanePoint(column, height), weight);
+        double sd = weight <= 0.01 ? double.MaxValue : 0.25 * strip.StepMm / Math.Sqrt(weight);
+        return new PathPoint(strip.Station(column), height, strip.PlanePoint(column, height), sd);
     }
 }

@@ -6,14 +6,13 @@ namespace DeflectScan.Tracing.Line;
 /// Chooses how many corners the line has: starts from the straight runs and takes out corners, or makes one of two, as long as the
 /// points do not resist. A taut line always turns to the same side; a corner that turns the other way goes first.
 /// </summary>
-internal sealed class PolylineChoice(IReadOnlyList<PathPoint> points, double turnSign, double sdMm)
+internal sealed class PolylineChoice(IReadOnlyList<PathPoint> points, double turnSign, double cornerCost)
 {
-    private const double CornerCost = 14;
     private const double WrongTurnCost = 40;
 
-    public List<Vec2> Choose(IReadOnlyList<StraightRun> runs)
+    public List<Vec2> Choose(IReadOnlyList<Vec2> corners)
     {
-        List<Vec2> best = Fit(Corners(runs));
+        List<Vec2> best = Fit(corners);
         double cost = Cost(best);
         while (best.Count > 2)
         {
@@ -39,7 +38,7 @@ internal sealed class PolylineChoice(IReadOnlyList<PathPoint> points, double tur
 
     public double Cost(IReadOnlyList<Vec2> vertices)
     {
-        double cost = PolylineFit.Cost(Sights(vertices)) + (CornerCost * (vertices.Count - 2));
+        double cost = PolylineFit.Cost(Sights(vertices)) + (cornerCost * (vertices.Count - 2));
         for (int i = 1; i < vertices.Count - 1; i++)
         {
             double turn = turnSign * (vertices[i] - vertices[i - 1]).Normalized().Cross((vertices[i + 1] - vertices[i]).Normalized());
@@ -70,7 +69,8 @@ internal sealed class PolylineChoice(IReadOnlyList<PathPoint> points, double tur
         return at.DistanceTo(Vec2.Lerp(b, c, 0.5)) < b.DistanceTo(c) + 5 ? at : null;
     }
 
-    private static List<Vec2> Corners(IReadOnlyList<StraightRun> runs, IReadOnlyList<PathPoint> points)
+    /// <summary>Where successive runs meet, with the path's two ends.</summary>
+    public static List<Vec2> Corners(IReadOnlyList<StraightRun> runs, IReadOnlyList<PathPoint> points)
     {
         List<Vec2> corners = [runs[0].Project(points[0].PlaneMm)];
         for (int i = 0; i + 1 < runs.Count; i++)
@@ -85,8 +85,6 @@ internal sealed class PolylineChoice(IReadOnlyList<PathPoint> points, double tur
         corners.Add(runs[^1].Project(points[^1].PlaneMm));
         return corners;
     }
-
-    private List<Vec2> Corners(IReadOnlyList<StraightRun> runs) => Corners(runs, points);
 
     private List<Vec2> Fit(IReadOnlyList<Vec2> vertices)
     {
@@ -104,17 +102,25 @@ internal sealed class PolylineChoice(IReadOnlyList<PathPoint> points, double tur
         {
             while (segment < vertices.Count - 2 && Beyond(vertices, segment, p.PlaneMm))
                 segment++;
-            if (p.Weight <= 0)
+            if (p.SdMm >= double.MaxValue)
                 continue;
             Vec2 a = vertices[segment];
             Vec2 along = vertices[segment + 1] - a;
             double length = along.Length;
             double t = along.Dot(p.PlaneMm - a) / (length * length);
             double offset = along.Cross(p.PlaneMm - a) / length;
-            sights.Add(new OffsetSight(segment, Math.Clamp(t, 0, 1), offset, sdMm / Math.Sqrt(p.Weight)));
+            if (NearCorner(vertices, segment, t, length))
+                continue;
+            sights.Add(new OffsetSight(segment, Math.Clamp(t, 0, 1), offset, p.SdMm));
         }
 
         return sights;
+    }
+
+    private static bool NearCorner(IReadOnlyList<Vec2> vertices, int segment, double t, double length)
+    {
+        double skip = Math.Min(LineFit.CornerSkipMm, length / 6);
+        return (segment > 0 && t * length < skip) || (segment < vertices.Count - 2 && (1 - t) * length < skip);
     }
 
     /// <summary>Whether a point lies on the far side of the corner's bisector.</summary>

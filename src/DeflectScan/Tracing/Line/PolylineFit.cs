@@ -50,9 +50,9 @@ internal static class PolylineFit
         return new PolylineSolution([.. vertices.Select((v, i) => v + new Vec2(shift[2 * i], shift[(2 * i) + 1]))], inverse, spread);
     }
 
-    /// <summary>Robust cost of a polyline: residuals squared over variance, none above 9.</summary>
+    /// <summary>Robust cost of a polyline: residuals squared over variance, none above 25.</summary>
     public static double Cost(IReadOnlyList<OffsetSight> sights) =>
-        sights.Sum(s => Math.Min(9, s.OffsetMm * s.OffsetMm / (s.SdMm * s.SdMm)));
+        sights.Sum(s => Math.Min(25, s.OffsetMm * s.OffsetMm / (s.SdMm * s.SdMm)));
 
     private static void Add(IReadOnlyList<Vec2> vertices, OffsetSight sight, double spread, double[] shift, Matrix<double> normal, double[] right)
     {

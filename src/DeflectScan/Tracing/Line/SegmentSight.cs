@@ -15,11 +15,15 @@ internal readonly record struct LineWindow(double Fraction, double OffsetMm, dou
 /// a linear background. One scoring step (Fisher): the profile times the line's derivative, freed of constant and slope, over the
 /// expected response to a shift. The contrast expected comes from the line's colour and the background beside it.
 /// </summary>
-internal sealed class SegmentSight(PhotoSampler photo, RodPlane plane, LineColour colour)
+internal sealed class SegmentSight(PhotoSampler photo, RodPlane plane, LineColour colour, BlankAxis axis)
 {
     private const int HalfSteps = 7; // half px steps: 3.5 px to each side
     private const int Steps = (2 * HalfSteps) + 1;
+    private const int NearCheck = 12;
     private const double WindowPx = 14;
+
+    /// <summary>What a wrap may add to the blank's radius, mm.</summary>
+    private const double WrapMm = 0.6;
 
     private static readonly ProfileFilter Luma = new(0.75, HalfSteps, 1.4, 6);
     private static readonly ProfileFilter Colour = new(1.25, HalfSteps, 2.6, 8);
@@ -38,11 +42,14 @@ internal sealed class SegmentSight(PhotoSampler photo, RodPlane plane, LineColou
         double[] thin = new double[BandStrip.Channels * columns];
         double[] expected = new double[BandStrip.Channels * columns];
         bool[] inside = new bool[columns];
+        bool clear = true;
         double[] profile = new double[BandStrip.Channels * Steps];
         for (int k = 0; k < columns; k++)
         {
             Vec2 at = a + (along * (skipStartMm + ((k + 0.5) * pxMm)));
-            inside[k] = Sample(at, normal * (pxMm / 2), profile);
+            if (k % NearCheck == 0)
+                clear = IsClear(at + (along * (pxMm * NearCheck / 2)), pxMm);
+            inside[k] = clear && Sample(at, normal * (pxMm / 2), profile);
             if (!inside[k])
                 continue;
             for (int c = 0; c < BandStrip.Channels; c++)
@@ -118,6 +125,13 @@ internal sealed class SegmentSight(PhotoSampler photo, RodPlane plane, LineColou
             kept[i] = Math.Abs(kept[i] - median);
         kept.Sort();
         return Math.Max(0.5, kept[kept.Count / 2] / 0.6745);
+    }
+
+    /// <summary>Whether the profile there is free of the blank and its wraps.</summary>
+    private bool IsClear(Vec2 atMm, double pxMm)
+    {
+        (double s, double offset) = axis.Curve.Nearest(atMm);
+        return s < 0 || Math.Abs(offset) > axis.RadiusMm(s) + WrapMm + (pxMm * HalfSteps / 2);
     }
 
     private bool Sample(Vec2 atMm, Vec2 halfPxMm, double[] profile)

@@ -18,20 +18,19 @@ internal readonly record struct StraightRun(int First, int Last, Vec2 CentreMm, 
 /// </summary>
 internal static class StraightRuns
 {
-    public static List<StraightRun> Cut(IReadOnlyList<PathPoint> points, double sdMm, double costPerRun)
+    public static List<StraightRun> Cut(IReadOnlyList<PathPoint> points, double costPerRun)
     {
-        int n = points.Count;
-        double[] weight = [.. points.Select(p => p.Weight)];
+        double[] weight = [.. points.Select(Weight)];
         List<StraightRun> runs = [];
         for (int pass = 0; pass < 3; pass++)
         {
-            runs = CutOnce(points, weight, sdMm, costPerRun);
+            runs = CutOnce(points, weight, costPerRun);
             foreach (StraightRun run in runs)
             {
                 for (int i = run.First; i <= run.Last; i++)
                 {
-                    double miss = run.Direction.Cross(points[i].PlaneMm - run.CentreMm) / (3.5 * sdMm);
-                    weight[i] = points[i].Weight * Math.Pow(Math.Max(0, 1 - Math.Min(1, miss * miss / 4)), 2);
+                    double miss = run.Direction.Cross(points[i].PlaneMm - run.CentreMm) / (3.5 * points[i].SdMm);
+                    weight[i] = Weight(points[i]) * Math.Pow(Math.Max(0, 1 - Math.Min(1, miss * miss / 4)), 2);
                 }
             }
         }
@@ -39,7 +38,9 @@ internal static class StraightRuns
         return runs;
     }
 
-    private static List<StraightRun> CutOnce(IReadOnlyList<PathPoint> points, double[] weight, double sdMm, double costPerRun)
+    private static double Weight(PathPoint p) => p.SdMm >= double.MaxValue ? 0 : 1 / (p.SdMm * p.SdMm);
+
+    private static List<StraightRun> CutOnce(IReadOnlyList<PathPoint> points, double[] weight, double costPerRun)
     {
         int n = points.Count;
         Moments[] upTo = new Moments[n + 1];
@@ -53,7 +54,7 @@ internal static class StraightRuns
             cost[end] = double.MaxValue;
             for (int from = 0; from <= Math.Max(0, end - 3); from++)
             {
-                double candidate = cost[from] + costPerRun + ((upTo[end] - upTo[from]).Residual / (sdMm * sdMm));
+                double candidate = cost[from] + costPerRun + ((upTo[end] - upTo[from]).Residual);
                 if (candidate < cost[end])
                     (cost[end], start[end]) = (candidate, from);
             }

@@ -1,0 +1,139 @@
+using DeflectScan.Geometry;
+
+namespace DeflectScan.Tracing.Line;
+
+/// <summary>What stands on the blank at a corner of the line.</summary>
+/// <param name="Likeness">How like the rod's other guides it looks, -1 to 1.</param>
+/// <param name="OffsetMm">Where along the blank it looks most like them, from the corner; null where it is not like them.</param>
+/// <param name="Cover">Share of the height between blank and line, 0 to 1, at which something stands nearby; null where there is no room to tell.</param>
+internal sealed record CornerSupport(double Likeness, double? OffsetMm, double? Cover);
+
+/// <summary>Looks for guides on the blank: at the line's corners, and where the line has none.</summary>
+internal sealed class RingSupport
+{
+    /// <summary>Share of the usual likeness above which a guide is of the usual kind, so that its look tells its place.</summary>
+    private const double AlikeShare = 0.85;
+
+    private const double NearMm = 7;
+    private const double CoverReachMm = 16;
+
+    private readonly BlankAxis _axis;
+    private readonly BandStrip _strip;
+    private readonly ForegroundMap _map;
+    private readonly GuideLook _guides;
+    private readonly float[]? _look;
+
+    /// <param name="axis">The blank.</param>
+    /// <param name="strip">The band on the guides' side.</param>
+    /// <param name="map">What stands out in it.</param>
+    /// <param name="wellPlaced">Ring points of running guides whose place along the blank the line's turn tells well.</param>
+    public RingSupport(BlankAxis axis, BandStrip strip, ForegroundMap map, IReadOnlyList<Vec2> wellPlaced)
+    {
+        _axis = axis;
+        _strip = strip;
+        _map = map;
+        _guides = new GuideLook(map);
+        List<double> columns = [.. wellPlaced.Select(Column)];
+        _look = _guides.Learn(columns);
+        if (_look is null || columns.Count < 3)
+        {
+            Usual = columns.Count;
+            return;
+        }
+
+        // Those that are unlike the rest are another kind of guide: learnt anew without them.
+        float[] all = _look;
+        columns = [.. columns.Where(c => _guides.Likeness(all, (int)Math.Round(c)) > 0.5)];
+        if (columns.Count >= 2)
+            _look = _guides.Learn(columns);
+        Usual = columns.Count;
+        double[] likeness = [.. columns.Select(c => _guides.Likeness(_look!, (int)Math.Round(c))).Order()];
+        UsualLikeness = likeness.Length == 0 ? 0 : likeness[likeness.Length / 2];
+    }
+
+    /// <summary>How many guides the look was learnt from.</summary>
+    public int Usual { get; }
+
+    /// <summary>Median likeness of the guides the look was learnt from; 0 where there were too few.</summary>
+    public double UsualLikeness { get; }
+
+    public CornerSupport At(Vec2 corner)
+    {
+        double column = Column(corner);
+        (double s, double offset) = _axis.Curve.Nearest(corner);
+        double likeness = 0;
+        double? place = null;
+        if (_look is not null && UsualLikeness > 0)
+        {
+            (double peak, likeness) = Peak(column);
+            if (likeness > AlikeShare * UsualLikeness)
+                place = (peak - column) * _strip.StepMm;
+        }
+
+        return new CornerSupport(likeness, place, Cover(column, Math.Abs(offset), _axis.RadiusMm(s)));
+    }
+
+    /// <summary>Stations, with likeness, that look like the rod's guides, between two stations.</summary>
+    public List<(double Station, double Likeness)> Others(double fromStation, double toStation)
+    {
+        List<(double, double)> found = [];
+        if (_look is null || UsualLikeness <= 0)
+            return found;
+        int from = Math.Max(0, (int)_strip.ColumnOf(fromStation));
+        int to = Math.Min(_strip.Columns - 1, (int)_strip.ColumnOf(toStation));
+        int reach = (int)(NearMm / _strip.StepMm);
+        double[] likeness = new double[_strip.Columns];
+        Parallel.For(from, to + 1, c => likeness[c] = _guides.Likeness(_look, c));
+        for (int c = from + 1; c < to; c++)
+        {
+            bool top = likeness[c] > 0.4;
+            for (int k = Math.Max(from, c - reach); top && k <= Math.Min(to, c + reach); k++)
+                top = likeness[k] <= likeness[c];
+            if (top)
+                found.Add((_strip.Station(c), likeness[c]));
+        }
+
+        return found;
+    }
+
+    private double Column(Vec2 point) => _strip.ColumnOf(_axis.Curve.Nearest(point).S);
+
+    private (double Column, double Likeness) Peak(double column)
+    {
+        int reach = (int)(NearMm / _strip.StepMm);
+        int centre = (int)Math.Round(column);
+        double[] values = [.. Enumerable.Range(centre - reach - 1, (2 * reach) + 3).Select(c => _guides.Likeness(_look!, c))];
+        int best = 1;
+        for (int i = 1; i < values.Length - 1; i++)
+        {
+            if (values[i] > values[best])
+                best = i;
+        }
+
+        double bend = (2 * values[best]) - values[best - 1] - values[best + 1];
+        double between = bend > 0 ? Math.Clamp((values[best + 1] - values[best - 1]) / (2 * bend), -0.5, 0.5) : 0;
+        return (centre - reach - 1 + best + between, values[best]);
+    }
+
+    private double? Cover(double column, double heightMm, double radiusMm)
+    {
+        int low = (int)_map.RowOf(radiusMm + 1.5);
+        int high = Math.Min(_map.Rows - 1, (int)_map.RowOf(heightMm - 1.5));
+        if (high - low < 3)
+            return null;
+        int reach = (int)(CoverReachMm / _strip.StepMm);
+        int from = Math.Max(0, (int)column - reach);
+        int to = Math.Min(_strip.Columns - 1, (int)column + reach);
+        int covered = 0;
+        for (int row = low; row <= high; row++)
+        {
+            float most = 0;
+            for (int c = from; c <= to; c++)
+                most = Math.Max(most, _map.Column(c)[row]);
+            if (most > 0.5f)
+                covered++;
+        }
+
+        return covered / (double)(high - low + 1);
+    }
+}
