@@ -31,6 +31,17 @@ internal static class PhotoPictures
         }
     });
 
+    /// <summary>One test photo in a mirror: a rod that points left.</summary>
+    public static int Mirrored(string output, string name)
+    {
+        Directory.CreateDirectory(output);
+        using MirroredScene scene = MirroredScene.Of(name);
+        File.WriteAllBytes(Path.Combine(output, $"{name}-overlay.png"), Overlay.Draw(scene.Photo, scene.Measurement));
+        File.WriteAllBytes(
+            Path.Combine(output, $"{name}-unrolled.png"), UnrolledStrip.Draw(scene.Photo, scene.Plane, scene.Axis, scene.Measurement));
+        return 0;
+    }
+
     private static int Each(string output, string? root, Action<string, string> draw)
     {
         Directory.CreateDirectory(output);

@@ -3,6 +3,7 @@ using DeflectScan.Pictures;
 // Pictures for looking at and for docs/:
 //   truth OUT [PHOTOS]     every photo's overlay and unrolled strip from its exact truth
 //   measured OUT [PHOTOS]  the same from what the program measures
+//   mirrored OUT NAME      the same of one test photo in a mirror: a rod that points left
 //   sheets OUT NAME        layout sheet and marking tape of one test photo's rod
 //   time NAME              the two pictures of one test photo: first call and best of ten, wall and processor
 //   docs                   writes the figures of docs/
@@ -10,6 +11,7 @@ return args switch
 {
     ["truth", var output, ..] => PhotoPictures.FromTruth(output, args.ElementAtOrDefault(2)),
     ["measured", var output, ..] => PhotoPictures.Measured(output, args.ElementAtOrDefault(2)),
+    ["mirrored", var output, var name] => PhotoPictures.Mirrored(output, name),
     ["sheets", var output, var name] => SheetPictures.Write(output, name),
     ["time", var name] => Timing.Run(name),
     ["docs"] => DocFigures.Write(),
@@ -18,6 +20,6 @@ return args switch
 
 static int Usage()
 {
-    Console.Error.WriteLine("Say truth OUT [PHOTOS], measured OUT [PHOTOS], sheets OUT NAME, time NAME, or docs.");
+    Console.Error.WriteLine("Say truth OUT [PHOTOS], measured OUT [PHOTOS], mirrored OUT NAME, sheets OUT NAME, time NAME, or docs.");
     return 2;
 }

@@ -41,6 +41,24 @@ public class UnrolledStripTests
         Assert.True(Scene("casting-top").TipRight);
     }
 
+    /// <summary>A rod that points left: its tip is on the left of the strip, its rings stay below, and the mirror's plane is right.</summary>
+    [Fact]
+    public void ARodThatPointsLeftIsUnrolledToTheLeft()
+    {
+        using MirroredScene scene = MirroredScene.Of("clean-spinning");
+        Unrolling unrolling = new(scene.Plane, scene.Axis, scene.Measurement, new UnrolledOptions());
+        Assert.False(unrolling.TipRight);
+        Assert.False(unrolling.GuidesUp);
+        for (int i = 0; i < scene.Measurement.Guides.Count; i++)
+        {
+            Assert.Equal(scene.Measurement.Guides[i].StationMm, unrolling.RingsMm[i].X, 0.05);
+            Assert.Equal(scene.Measurement.Guides[i].HeightMm, -unrolling.RingsMm[i].Y, 0.05);
+        }
+
+        double tipX = unrolling.ToStrip(new Vec2(0, 0)).X;
+        Assert.True(tipX < unrolling.ToStrip(new Vec2(500, 0)).X);
+    }
+
     /// <summary>In the straightened band the dark blank lies on the axis: its two edges stand equally far from it, by the truth's plane and axis.</summary>
     [Fact]
     public void TheBlankLiesFlatOnTheAxis()

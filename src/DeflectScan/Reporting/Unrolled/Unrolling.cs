@@ -26,7 +26,7 @@ internal sealed class Unrolling
         TipRight = plane.ToPhoto(axis.Curve.Point(0)).X >= plane.ToPhoto(axis.Curve.Point(length)).X;
         double firstMm = m.Guides.Count > 0 ? m.Guides[0].StationMm : axis.HandleStationMm;
         FromMm = -BeyondTipMm;
-        ToMm = Math.Min(Math.Max(axis.HandleStationMm, firstMm), (firstMm * 1.06) + 30);
+        ToMm = Math.Min(Math.Max(axis.HandleStationMm, firstMm), (firstMm * 1.07) + 45);
         PxPerMm = (WidthPx - (2 * _marginPx)) / (ToMm - FromMm);
 
         RingsMm = [.. m.Guides.Select(g => Unroll(plane.ToPlane(g.RingPx), g.StationMm))];
