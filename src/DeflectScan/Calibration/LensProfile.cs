@@ -1,4 +1,5 @@
 using System.Text.Json;
+using MathNet.Numerics.LinearAlgebra;
 
 namespace DeflectScan.Calibration;
 
@@ -50,8 +51,19 @@ public sealed record LensProfile(
     public string Write() => JsonSerializer.Serialize(this, Json);
 
     private bool IsSound =>
-        WidthPx > 0 && HeightPx > 0 && double.IsFinite(FocalPx) && FocalPx > 0
+        Name is not null && Identity is not null
+        && WidthPx > 0 && HeightPx > 0 && double.IsFinite(FocalPx) && FocalPx > 0
         && Distortion is { Count: 5 } && Distortion.All(double.IsFinite)
-        && Covariance is { Count: 7 } && Covariance.All(r => r is { Count: 7 } && r.All(double.IsFinite))
-        && Enumerable.Range(0, 7).All(i => Covariance[i][i] > 0);
+        && Covariance is { Count: LensPrior.Count } && Covariance.All(r => r is { Count: LensPrior.Count } && r.All(double.IsFinite))
+        && IsCovariance(Matrix<double>.Build.Dense(LensPrior.Count, LensPrior.Count, (i, j) => Covariance[i][j]));
+
+    /// <summary>Symmetric with positive eigenvalues, once its rows are brought to one scale.</summary>
+    private static bool IsCovariance(Matrix<double> m)
+    {
+        Vector<double> diagonal = m.Diagonal();
+        if (diagonal.Any(v => v <= 0))
+            return false;
+        Matrix<double> correlation = m.MapIndexed((i, j, v) => v / Math.Sqrt(diagonal[i] * diagonal[j]));
+        return correlation.IsSymmetric() && correlation.Evd(Symmetricity.Symmetric).EigenValues.All(e => e.Real > 1e-9);
+    }
 }
