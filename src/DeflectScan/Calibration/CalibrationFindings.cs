@@ -15,7 +15,11 @@ internal static class CalibrationFindings
 
     public static Finding CardUnreadable(CardSighting card) => Finding.Refuse(
         FindingCode.CardTooSmall,
-        $"Too little of card {card.Letter} can be seen to measure from: take the photo again with the whole card free and in focus.");
+        $"Card {card.Letter} cannot be measured from: take the photo again with the whole card free, flat and in focus.");
+
+    public static Finding NoCommonPlane() => Finding.Refuse(
+        FindingCode.CardsDisagree,
+        "The scale cards stand nowhere near one plane: stand each flat in the plane of the rod, or leave only one in the picture, and take the photo again.");
 
     public static Finding OffPlane(Coplanarity result) => (result.Verdict, result.Card) switch
     {

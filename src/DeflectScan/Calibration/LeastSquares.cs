@@ -1,4 +1,5 @@
 using MathNet.Numerics.LinearAlgebra;
+using MathNet.Numerics.LinearAlgebra.Factorization;
 
 namespace DeflectScan.Calibration;
 
@@ -73,7 +74,13 @@ internal static class LeastSquares
                 Matrix<double> damped = normal.Clone();
                 for (int i = 0; i < problem.Unknowns; i++)
                     damped[i, i] += damping * normal[i, i];
-                Vector<double> d = damped.Cholesky().Solve(gradient);
+                if (!PositiveDefinite.TryFactor(damped, out Cholesky<double>? factor))
+                {
+                    damping *= 6;
+                    continue;
+                }
+
+                Vector<double> d = factor.Solve(gradient);
                 double[] next = [.. x.Select((v, i) => v - d[i])];
                 problem.Residuals(next, tried);
                 double nextCost = Cost(problem, next, tried, sdPx);
@@ -168,7 +175,8 @@ internal static class LeastSquares
             count += 2 * w;
         }
 
-        double paid = problem.Unknowns - normal.Cholesky().Solve(problem.PriorInformation).Trace();
+        double paid = problem.Unknowns
+            - (PositiveDefinite.TryFactor(normal, out Cholesky<double>? factor) ? factor.Solve(problem.PriorInformation).Trace() : 0);
         return Math.Sqrt(sum / Math.Max(1, count - paid));
     }
 }

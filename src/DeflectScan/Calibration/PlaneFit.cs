@@ -12,7 +12,7 @@ internal sealed record PlaneFit(PlaneProblem Problem, RobustFit Fit)
     /// <summary>The other leaning of a small card is ruled out when it costs this much more (noise variances).</summary>
     private const double MirrorRuledOut = 12;
 
-    /// <summary>Fits the plane from a start pose, or from both poses of the first card, whichever ends lower; null where none can start.</summary>
+    /// <summary>Fits the plane from a start pose, or from both poses of the first card, whichever ends lower; null where the corners are no card's.</summary>
     /// <param name="cards">Sightings, the frame's card first.</param>
     /// <param name="lens">What is known of the lens.</param>
     /// <param name="options">Assumptions.</param>
@@ -27,7 +27,7 @@ internal sealed record PlaneFit(PlaneProblem Problem, RobustFit Fit)
                 .OrderBy(f => f.Fit.Cost),
         ];
         mirrored = null;
-        if (rough.Length == 0)
+        if (rough.Length == 0 || !rough[0].IsSound)
             return null;
         PlaneFit best = rough[0].Finished(lens, options);
         double finer = Math.Pow(RoughSdPx / Math.Max(best.Fit.SdPx, options.LeastCornerSdPx), 2);
@@ -35,8 +35,12 @@ internal sealed record PlaneFit(PlaneProblem Problem, RobustFit Fit)
             mirrored = rough[1].Finished(lens, options);
         if (mirrored is not null && (mirrored.SamePoseAs(best) || mirrored.Fit.Cost - best.Fit.Cost > MirrorRuledOut))
             mirrored = null;
-        return best;
+        return best.IsSound ? best : null;
     }
+
+    /// <summary>Whether the corners lie as a card's do and fix all that is unknown.</summary>
+    public bool IsSound =>
+        Fit.SdPx < Math.Max(1, 0.05 * Problem.Cards[0].SquarePx) && PositiveDefinite.TryFactor(Fit.Information, out _) && Fit.X.All(double.IsFinite);
 
     /// <summary>Fits again, from here, with some cards allowed off the plane.</summary>
     /// <param name="stands">What is allowed, by the card's place in the list; null holds it in the plane.</param>

@@ -29,7 +29,7 @@ public static class PlaneSolver
         List<Finding> findings = [];
         LensPrior lens = LensPrior.For(photo, options);
         if (PlaneFit.Solve(usable, lens, options, out PlaneFit? mirrored) is not { } fit)
-            return Outcome<PlaneSolution>.Refused(CalibrationFindings.CardUnreadable(usable[0]));
+            return Outcome<PlaneSolution>.Refused(usable.Length > 1 ? CalibrationFindings.NoCommonPlane() : CalibrationFindings.CardUnreadable(usable[0]));
         Coplanarity together = Coplanarity.Test(fit, lens, options);
         List<PlaneFit> readings = [];
         if (together.Verdict != Coplanarity.Kind.Together)

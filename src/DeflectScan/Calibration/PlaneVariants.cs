@@ -32,7 +32,7 @@ internal static class PlaneVariants
                from i in Enumerable.Range(0, Across)
                select new Vec2((widthPx - 1) * (i + 0.5) / Across, (heightPx - 1) * (j + 0.5) / Down),
         ];
-        Matrix<double> root = information.Inverse().Cholesky().Factor; // columns: independent displacements of one standard deviation
+        Matrix<double> root = RootOfCovariance(information);
         Matrix<double> effect = Matrix<double>.Build.Dense(2 * grid.Length, x.Length);
         for (int k = 0; k < x.Length; k++)
         {
@@ -63,5 +63,14 @@ internal static class PlaneVariants
             double[] moved = [.. x.Select((v, i) => v + by[i])];
             return PlaneFrame.Of(problem.Camera(moved), problem.Homography(moved), middle).Plane;
         }
+    }
+
+    /// <summary>R with R Rᵀ the covariance: its columns are independent displacements of one standard deviation. Scaled first, since px and distortion differ by 1e7.</summary>
+    private static Matrix<double> RootOfCovariance(Matrix<double> information)
+    {
+        Vector<double> scale = information.Diagonal().Map(v => 1 / Math.Sqrt(v));
+        Matrix<double> alike = information.MapIndexed((i, j, v) => v * scale[i] * scale[j]);
+        Matrix<double> upper = alike.Cholesky().Factor.Transpose();
+        return upper.Inverse().MapIndexed((i, _, v) => v * scale[i]);
     }
 }

@@ -59,4 +59,23 @@ public class CalibrationFindingTests
         Outcome<PlaneSolution> outcome = PlaneSolver.Solve(scene.See(SyntheticCards.Three, 0.05), scene.Info with { FocalLength35Mm = 52 });
         Assert.Contains(outcome.Findings, f => f.Code is FindingCode.LensUnknown or FindingCode.CardsDisagree or FindingCode.CardOffPlane);
     }
+
+    /// <summary>Corners that belong to no card whatever end in a refusal or a doubt, never in an exception and never in silence.</summary>
+    [Fact]
+    public void CornersOfNoCardAreNotMeasuredFrom()
+    {
+        Random random = new(1);
+        for (int round = 0; round < 30; round++)
+        {
+            int count = random.Next(6, 25);
+            CardSighting[] seen =
+            [
+                .. Enumerable.Range(0, 1 + (round % 2)).Select(c => new CardSighting(
+                    ScaleCard.Letters[c], 3, 40,
+                    [.. Enumerable.Range(0, count).Select(i => new CardCorner(i, new Vec2(random.NextDouble() * 4032, random.NextDouble() * 3024)))])),
+            ];
+            Outcome<PlaneSolution> outcome = PlaneSolver.Solve(seen, TestPhoto.Info(4032, 3024, 26));
+            Assert.Contains(outcome.Findings, f => f.Severity != Severity.Note);
+        }
+    }
 }
