@@ -49,9 +49,9 @@ internal sealed class AxisFit
     public double RadiusSd(double s, double inflation) => RadiusSdMm * Math.Sqrt(_radius.Variance(s) * inflation);
 
     /// <param name="stations">Readings on the base curve.</param>
-    /// <param name="before">The bar the readings were taken on; its taper starts the iteration.</param>
+    /// <param name="radiusMm">Half width by station to start from.</param>
     /// <param name="knotMm">Distance of the axis's knots.</param>
-    public static AxisFit Of(IReadOnlyList<BarStation> stations, TracedBar before, double knotMm)
+    public static AxisFit Of(IReadOnlyList<BarStation> stations, Func<double, double> radiusMm, double knotMm)
     {
         double from = stations[0].S;
         double to = stations[^1].S;
@@ -59,7 +59,7 @@ internal sealed class AxisFit
         double[] s = [.. stations.Select(p => p.S)];
         double[] half = [.. stations.Select(p => p.BothSeen ? p.WidthMm / 2 : 0)];
         double[] halfPrior = [.. stations.Select(p => p.BothSeen ? Trust(p.LeftNoise) * Trust(p.RightNoise) : 0)];
-        PenalisedSpline radius = Robust(s, half, halfPrior, x => before.Radius(x), from, to, 220, 2, 2, lower: true, out double radiusSd, out double[] halfWeights);
+        PenalisedSpline radius = Robust(s, half, halfPrior, radiusMm, from, to, 220, 2, 2, lower: true, out double radiusSd, out double[] halfWeights);
 
         double[] s2 = new double[2 * n];
         double[] edge = new double[2 * n];

@@ -5,8 +5,8 @@ namespace DeflectScan.Tracing.Blank;
 /// <summary>What the blank's tracing may assume, and what a person told it. Every default suits rods of 1.2 to 4 m.</summary>
 public sealed record AxisOptions
 {
-    /// <summary>Scale of the picture that is searched, in rod-plane mm per px. Finer finds thinner tips and takes longer.</summary>
-    public double SearchMmPerPx { get; init; } = 1.0;
+    /// <summary>Coarsest scale of the picture that is searched, in rod-plane mm per px. Finer finds thinner tips and takes longer.</summary>
+    public double SearchMmPerPx { get; init; } = 2.1;
 
     /// <summary>Least contrast, in 8-bit levels, of a bar against both sides for it to be looked at. Lower sees fainter rods and more clutter.</summary>
     public double LeastContrast { get; init; } = 5;

@@ -8,6 +8,7 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
 {
     private const double NoiseLimit = 0.35; // background scatter, as a share of the step, of a clear edge
 
+    private static readonly double[] Widths = [0.45, 0.55, 0.65, 0.75, 0.87, 1, 1.15, 1.35, 1.6, 2];
     private const int FewestReadings = 20;
 
     public double StationMm { get; } = ProfileBand.RowsPerStation * mmPerPx;
@@ -30,24 +31,62 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         Array.Sort(own);
         double typical = own[own.Length * 3 / 4];
         double[] path = BarPath.Find(band, finder, i => bar.Radius(stations[i]), _ => windowMm, typical, stations.Length);
+        double[] taper = Taper(finder, bar, stations, path);
         List<BarStation> readings = [];
         for (int i = 0; i < stations.Length; i++)
         {
             if (band.Seen[i])
-                readings.Add(finder.Read(i, path[i], bar.Radius(stations[i]), 1.5 * mmPerPx));
+                readings.Add(finder.Read(i, path[i], taper[i], 1.5 * mmPerPx));
         }
 
         if (readings.Count < FewestReadings)
             return null;
-        AxisFit fit = AxisFit.Of(readings, bar, 100);
+        AxisFit fit = AxisFit.Of(readings, Interpolated(stations, taper), 100);
         return Trimmed(bar, readings, fit, 100, 0.3 * typical, longestGapMm);
     }
+
+    // The half width of most two-sided contrast at each station, then a smooth taper through them.
+    private static double[] Taper(EdgeFinder finder, TracedBar bar, double[] stations, double[] path)
+    {
+        double[] best = new double[stations.Length];
+        double[] weight = new double[stations.Length];
+        for (int i = 0; i < stations.Length; i++)
+        {
+            finder.Look(i);
+            double radius = bar.Radius(stations[i]);
+            best[i] = radius;
+            foreach (double k in Widths)
+            {
+                double contrast = finder.Contrast(path[i], k * radius);
+                if (contrast > weight[i])
+                    (best[i], weight[i]) = (k * radius, contrast);
+            }
+        }
+
+        double[] x = stations;
+        PenalisedSpline? fit = null;
+        for (int round = 0; round < 6; round++)
+        {
+            double[] w = [.. best.Select((b, i) => fit is null ? weight[i] : weight[i] / (1 + Square((b - fit.At(x[i])) / (0.1 * b))))];
+            fit = PenalisedSpline.Fit(x, best, w, x[0], x[^1], 250, 2, 10);
+        }
+
+        return [.. x.Select(v => Math.Max(0.4, fit!.At(v)))];
+    }
+
+    private static Func<double, double> Interpolated(double[] x, double[] y) => at =>
+    {
+        int k = Math.Clamp(Array.BinarySearch(x, at) is var found && found >= 0 ? found : ~found, 1, x.Length - 1);
+        return y[k - 1] + ((at - x[k - 1]) / (x[k] - x[k - 1]) * (y[k] - y[k - 1]));
+    };
+
+    private static double Square(double v) => v * v;
 
     /// <summary>One pass: read, fit, and the bar moved there.</summary>
     public (TracedBar Bar, AxisFit Fit, List<BarStation> Readings) Pass(TracedBar bar, double windowMm, double knotMm)
     {
         List<BarStation> readings = Read(bar, windowMm);
-        AxisFit fit = AxisFit.Of(readings, bar, knotMm);
+        AxisFit fit = AxisFit.Of(readings, bar.Radius, knotMm);
         return (fit.Apply(bar, fit.From, fit.To), fit, readings);
     }
 
@@ -57,7 +96,7 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         List<BarStation> readings = Read(bar, windowMm);
         if (readings.Count < FewestReadings)
             return null;
-        AxisFit fit = AxisFit.Of(readings, bar, knotMm);
+        AxisFit fit = AxisFit.Of(readings, bar.Radius, knotMm);
         return Trimmed(bar, readings, fit, knotMm, 0, longestGapMm);
     }
 
@@ -80,7 +119,7 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         if (last - first < FewestReadings)
             return null;
         if (first > 0 || last < readings.Count - 1)
-            fit = AxisFit.Of(readings[first..(last + 1)], bar, knotMm);
+            fit = AxisFit.Of(readings[first..(last + 1)], fit.Radius, knotMm);
         return fit.Apply(bar, fit.From - (StationMm / 2), fit.To + (StationMm / 2));
     }
 

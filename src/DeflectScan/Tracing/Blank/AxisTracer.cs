@@ -62,7 +62,7 @@ public static class AxisTracer
     {
         using SearchImage image = SearchImage.Of(photo, plane, cardOutlinesMm, options.SearchMmPerPx);
         BarField field = BarField.Of(image, options.LeastContrast);
-        List<Vec2[]> links = RidgeLinker.Link(field, 10);
+        List<Vec2[]> links = RidgeLinker.Link(field, options.LeastContrast, 10);
         List<BarStroke> strokes = new StrokeBuilder(image, field).Build(links, ShortestStrokeMm, MostStrokes);
         List<StrokeChain> chains = ChainSearch.Find(strokes, options.LongestGapMm, MostCandidates);
         List<TracedBar> starts = [];

@@ -9,16 +9,20 @@ namespace DeflectScan.Tracing.Blank;
 /// </summary>
 internal sealed class BarField
 {
-    // Sigma of the smoothing in px of the level, and the level's halvings: bars of about 1.5 to 20 px.
-    private static readonly (int Halvings, double Sigma)[] Levels = [(0, 0.9), (0, 1.7), (1, 1.6), (2, 1.4)];
+    // Every level is the one before, halved, under the same smoothing: bars of about 1.5 to 24 px of the search picture.
+    private const int Levels = 4;
+    private const double Sigma = 0.9;
 
-    private BarField(int width, int height)
+    private readonly byte[] _level;
+
+    private BarField(BarLevel finest)
     {
-        Width = width;
-        Height = height;
-        Score = new float[width * height];
-        Angle = new float[width * height];
-        Sigma = new float[width * height];
+        Width = finest.Width;
+        Height = finest.Height;
+        Score = finest.Score;
+        Angle = finest.Angle;
+        RowHasBars = finest.RowHasBars;
+        _level = new byte[Score.Length];
     }
 
     public int Width { get; }
@@ -28,76 +32,82 @@ internal sealed class BarField
     /// <summary>Contrast to the weaker side in 8-bit levels; 0 where no bar.</summary>
     public float[] Score { get; }
 
-    /// <summary>Direction along the bar in radians, -pi/2 to pi/2.</summary>
-    public float[] Angle { get; }
+    /// <summary>Direction along the bar: an index of <see cref="BarDirection"/>.</summary>
+    public byte[] Angle { get; }
+
+    public bool[] RowHasBars { get; }
 
     /// <summary>Smoothing at which the score was found, search px: half a bar's width is about 1.7 of it.</summary>
-    public float[] Sigma { get; }
+    public double SigmaAt(int index) => Sigma * (1 << _level[index]);
 
     public static BarField Of(SearchImage image, double leastContrast)
     {
-        BarField field = new(image.Width, image.Height);
-        Mat level = image.Channels;
-        int halvings = 0;
+        Mat[] planes = [.. image.Planes.Select(p => p.Clone())];
+        BarField? field = null;
         try
         {
-            foreach ((int halved, double sigma) in Levels)
+            for (int k = 0; k < Levels; k++)
             {
-                while (halvings < halved)
+                Mat[] smooth = [.. planes.Select(_ => new Mat())];
+                Parallel.For(0, 3, c =>
                 {
-                    Mat half = new();
-                    Cv2.Resize(level, half, new Size((level.Width + 1) / 2, (level.Height + 1) / 2), 0, 0, InterpolationFlags.Area);
-                    if (halvings > 0)
-                        level.Dispose();
-                    level = half;
-                    halvings++;
-                }
+                    if (k > 0)
+                    {
+                        using Mat half = new();
+                        Cv2.Resize(planes[c], half, new Size(planes[c].Width / 2, planes[c].Height / 2), 0, 0, InterpolationFlags.Area);
+                        half.CopyTo(planes[c]);
+                    }
 
-                using Mat smooth = new();
-                Cv2.GaussianBlur(level, smooth, new Size(0, 0), sigma);
-                field.Merge(BarLevel.Of(smooth, sigma, leastContrast), (float)(sigma * (1 << halved)));
+                    Cv2.GaussianBlur(planes[c], smooth[c], new Size(7, 7), Sigma);
+                });
+                BarLevel level = BarLevel.Of(smooth, Sigma, leastContrast);
+                foreach (Mat m in smooth)
+                    m.Dispose();
+                if (field is null)
+                    field = new BarField(level);
+                else
+                    field.Merge(level, k);
             }
         }
         finally
         {
-            if (halvings > 0)
-                level.Dispose();
+            foreach (Mat m in planes)
+                m.Dispose();
         }
 
-        field.ClearMasked(image.Masked);
+        field!.ClearMasked(image.Masked);
         return field;
     }
 
-    private void Merge(BarLevel level, float sigma)
+    // The coarser score, linear between its pixels, where it is the larger.
+    private void Merge(BarLevel coarse, int halvings)
     {
-        if (level.Width == Width)
-        {
-            for (int i = 0; i < Score.Length; i++)
-            {
-                if (level.Score[i] > Score[i])
-                    (Score[i], Angle[i], Sigma[i]) = (level.Score[i], level.Angle[i], sigma);
-            }
-
-            return;
-        }
-
-        using Mat coarse = Mat.FromPixelData(level.Height, level.Width, MatType.CV_32FC1, level.Score);
-        using Mat fine = new();
-        Cv2.Resize(coarse, fine, new Size(Width, Height), 0, 0, InterpolationFlags.Linear);
-        fine.GetArray(out float[] score);
-        double fx = (double)level.Width / Width;
-        double fy = (double)level.Height / Height;
+        float scale = 1f / (1 << halvings);
         Parallel.For(0, Height, y =>
         {
-            int row = Math.Min((int)((y + 0.5) * fy), level.Height - 1) * level.Width;
+            float v = Math.Clamp(((y + 0.5f) * scale) - 0.5f, 0, coarse.Height - 1.001f);
+            int iv = (int)v;
+            if (!coarse.RowHasBars[iv] && !coarse.RowHasBars[iv + 1])
+                return;
+            RowHasBars[y] = true;
+            float fv = v - iv;
+            int nearRow = Math.Min((int)(v + 0.5f), coarse.Height - 1) * coarse.Width;
             for (int x = 0; x < Width; x++)
             {
-                int i = (y * Width) + x;
-                if (score[i] <= Score[i])
+                float u = Math.Clamp(((x + 0.5f) * scale) - 0.5f, 0, coarse.Width - 1.001f);
+                int iu = (int)u;
+                int near = nearRow + (int)(u + 0.5f);
+                if (coarse.Score[near] <= 0)
                     continue;
-                int near = row + Math.Min((int)((x + 0.5) * fx), level.Width - 1);
-                if (level.Score[near] > 0)
-                    (Score[i], Angle[i], Sigma[i]) = (score[i], level.Angle[near], sigma);
+                float fu = u - iu;
+                int at = (iv * coarse.Width) + iu;
+                float[] s = coarse.Score;
+                float top = s[at] + (fu * (s[at + 1] - s[at]));
+                float bottom = s[at + coarse.Width] + (fu * (s[at + coarse.Width + 1] - s[at + coarse.Width]));
+                float score = top + (fv * (bottom - top));
+                int i = (y * Width) + x;
+                if (score > Score[i])
+                    (Score[i], Angle[i], _level[i]) = (score, coarse.Angle[near], (byte)halvings);
             }
         });
     }

@@ -8,10 +8,12 @@ namespace DeflectScan.Tracing.Blank;
 /// Follows a bar on beyond its known end: carries its bend on, looks for the path of most contrast in a fan about it, and takes what
 /// keeps the width. A handle (too wide), a cord (leaves at an angle) and the frame end it; a short stretch unseen is bridged.
 /// </summary>
-internal sealed class BarFollower(UprightPhoto photo, RodPlane plane, AxisRefiner refiner, double mmPerPx, double longestGapMm)
+internal sealed class BarFollower(UprightPhoto photo, RodPlane plane, double mmPerPx, double longestGapMm)
 {
     private const double KnownMm = 60; // stretch of the known bar that is looked at again
     private const double FanSlope = 0.10; // how far, per mm of way, the bar may leave its carried-on bend
+    private const double StepMm = 110; // most that is added at once
+    private const double NoiseLimit = 0.35; // background scatter as a share of the step
     private const double LeastShare = 0.4; // of the known bar's contrast
     private readonly double _stationMm = ProfileBand.RowsPerStation * mmPerPx;
 
@@ -49,11 +51,25 @@ internal sealed class BarFollower(UprightPhoto photo, RodPlane plane, AxisRefine
         double[] path = BarPath.Find(
             band, finder, i => far.Radius(stations[i]), i => 0.8 + (FanSlope * Math.Max(0, stations[i] - knownEnd)), typical, seen);
         BarStation[] readings = [.. Enumerable.Range(0, seen).Select(i => finder.Read(i, path[i], far.Radius(stations[i]), 2 * band.StepMm))];
-        Sight[] sights = [.. readings.Select((r, i) => refiner.See(r, path[i], far.Radius(stations[i]), LeastShare * typical))];
+        Sight[] sights = [.. readings.Select((r, i) => See(r, far.Radius(stations[i]), LeastShare * typical))];
         int last = new BarRun(_stationMm, longestGapMm).LastGood(sights, known - 1);
+        // Not farther than the carried-on bend and taper can be trusted, where there is more to come.
+        int enough = known + (int)(StepMm / _stationMm);
+        while (last > enough)
+            last--;
+        while (last >= known && sights[last] != Sight.Bar)
+            last--;
         if (last < known)
             return null;
         return Fit(bar, far, readings.AsSpan(0, last + 1), sights);
+    }
+
+    private Sight See(BarStation r, double radius, double leastScore)
+    {
+        if (!r.BothSeen)
+            return r.AnySeen ? Sight.OneEdge : Sight.None;
+        bool fits = Math.Abs((r.WidthMm / 2) - radius) < (0.25 * radius) + (0.4 * mmPerPx);
+        return fits && r.Score >= leastScore && r.Noise < NoiseLimit ? Sight.Bar : Sight.None;
     }
 
     private static double Typical(EdgeFinder finder, TracedBar far, double[] stations, int known)
@@ -84,7 +100,9 @@ internal sealed class BarFollower(UprightPhoto photo, RodPlane plane, AxisRefine
         double[] s = [.. kept.Select(r => r.S)];
         double[] centre = [.. kept.Select(r => r.Centre)];
         double[] weight = [.. kept.Select(_ => 1.0)];
+        double[] half = [.. kept.Select(r => r.WidthMm / 2)];
         PenalisedSpline shift = PenalisedSpline.Fit(s, centre, weight, from, to, 60, 3, 3);
+        PenalisedSpline taper = PenalisedSpline.Fit(s, half, weight, from, to, 200, 2, 20);
         double join = bar.Length - (KnownMm / 2);
         List<Vec2> points = [.. bar.Curve.Knots.Where((_, i) => bar.Curve.KnotStations[i] < join)];
         List<double> radii = [.. bar.Curve.KnotStations.Where(k => k < join).Select(bar.Radius)];
@@ -94,7 +112,7 @@ internal sealed class BarFollower(UprightPhoto photo, RodPlane plane, AxisRefine
         {
             double x = at + ((to - at) * k / count);
             points.Add(far.Curve.Point(x) + (far.Curve.Normal(x) * shift.At(x)));
-            radii.Add(far.Radius(x));
+            radii.Add(taper.At(x));
         }
 
         return new TracedBar(ArcCurve.Through(points), [.. radii]);

@@ -13,7 +13,7 @@ internal sealed class CandidateBuilder(UprightPhoto photo, RodPlane plane, AxisO
     {
         double mmPerPx = plane.MmPerPx(start.Curve.Point(start.Length / 2));
         AxisRefiner refiner = new(photo, plane, mmPerPx);
-        BarFollower follower = new(photo, plane, refiner, mmPerPx, options.LongestGapMm);
+        BarFollower follower = new(photo, plane, mmPerPx, options.LongestGapMm);
         TracedBar? bar = refiner.FirstPass(start, SearchWindowMm, options.LongestGapMm);
         if (bar is null || bar.Length < 200)
             return null;

@@ -14,12 +14,26 @@ internal sealed class ChainSearch
     private const double WrongTurnPrice = 400; // mm of stroke that a radian of turning the other way costs
 
     private readonly BarStroke[] _nodes;
-    private readonly double _longestGapMm;
+    private readonly List<Join>[] _joins;
 
     private ChainSearch(IReadOnlyList<BarStroke> strokes, double longestGapMm)
     {
         _nodes = [.. strokes.SelectMany(s => new[] { s, s.Reversed() })];
-        _longestGapMm = longestGapMm;
+        double[] x = [.. _nodes.Select(s => s.Start.X)];
+        double[] y = [.. _nodes.Select(s => s.Start.Y)];
+        _joins = new List<Join>[_nodes.Length];
+        Parallel.For(0, _nodes.Length, a =>
+        {
+            _joins[a] = [];
+            Vec2 end = _nodes[a].End;
+            for (int b = 0; b < x.Length; b++)
+            {
+                double dx = x[b] - end.X;
+                double dy = y[b] - end.Y;
+                if ((dx * dx) + (dy * dy) <= longestGapMm * longestGapMm && a >> 1 != b >> 1 && JoinOf(_nodes[a], b) is { } join)
+                    _joins[a].Add(join);
+            }
+        });
     }
 
     /// <summary>For each stroke the best chain through it in either direction and either bending sense; best first, doubles left out.</summary>
@@ -43,17 +57,7 @@ internal sealed class ChainSearch
     private List<StrokeChain> Chains(int bend)
     {
         int n = _nodes.Length;
-        List<(int To, double Price)>[] joins = new List<(int, double)>[n];
-        Parallel.For(0, n, a =>
-        {
-            joins[a] = [];
-            for (int b = 0; b < n; b++)
-            {
-                if (a >> 1 != b >> 1 && JoinPrice(_nodes[a], _nodes[b], bend) is { } price)
-                    joins[a].Add((b, price));
-            }
-        });
-
+        List<(int To, double Price)>[] joins = [.. _joins.Select(js => js.ConvertAll(j => (j.To, j.Price + (WrongTurnPrice * Math.Max(0, (-bend * j.Turn) - 0.05)))))];
         double[] reward = [.. _nodes.Select(s => Reward(s, bend))];
         (double[] ahead, int[] next) = Best(reward, joins);
         List<(int To, double Price)>[] back = [.. Enumerable.Range(0, n).Select(_ => new List<(int, double)>())];
@@ -122,12 +126,11 @@ internal sealed class ChainSearch
         return (s.LengthMm * Math.Min(1, Math.Sqrt(s.Contrast / 30))) - (WrongTurnPrice * wrong) - (60 * thicker) - (60 * tooWide);
     }
 
-    private double? JoinPrice(BarStroke a, BarStroke b, int bend)
+    private Join? JoinOf(BarStroke a, int to)
     {
+        BarStroke b = _nodes[to];
         Vec2 gap = b.Start - a.End;
         double distance = gap.Length;
-        if (distance > _longestGapMm)
-            return null;
         double turn = BarStroke.TurnBetween(a.EndDirection, b.StartDirection);
         double reach = Math.Max(0, gap.Dot(a.EndDirection));
         double looseness = 0.06 + (2.5 / Math.Min(Math.Min(a.LengthMm, b.LengthMm), 50));
@@ -144,8 +147,10 @@ internal sealed class ChainSearch
         if (b.StartWidthMm > 1.5 * widest || b.StartWidthMm < 0.6 * narrowest)
             return null;
         double misfit = Math.Max(0, b.StartWidthMm - widest) + Math.Max(0, narrowest - b.StartWidthMm);
-        double wrong = Math.Max(0, (-bend * turn) - 0.05);
         double change = Math.Abs(Math.Log(a.Contrast / b.Contrast));
-        return (GapPrice * distance) + (6 * sideways) + (30 * misfit) + (WrongTurnPrice * wrong) + (10 * change);
+        return new Join(to, (GapPrice * distance) + (6 * sideways) + (30 * misfit) + (10 * change), turn);
     }
+
+    /// <summary>A stroke that may follow, what the join costs in mm of stroke, and the turning across it.</summary>
+    private readonly record struct Join(int To, double Price, double Turn);
 }

@@ -8,58 +8,57 @@ internal sealed class RidgePoints
     private readonly int[] _at;
     private readonly int _width;
 
-    private RidgePoints(int width, int[] at, List<Vec2> places, List<float> angles, List<float> scores)
+    private RidgePoints(int width, int[] at, Crest[] crests)
     {
         _width = width;
         _at = at;
-        Places = places;
-        Angles = angles;
-        Scores = scores;
+        Crests = crests;
     }
 
-    /// <summary>Search px.</summary>
-    public IReadOnlyList<Vec2> Places { get; }
-
-    /// <summary>Direction along the bar in radians, either sense.</summary>
-    public IReadOnlyList<float> Angles { get; }
-
-    public IReadOnlyList<float> Scores { get; }
+    public Crest[] Crests { get; }
 
     /// <summary>Index of the crest point in that pixel, or -1.</summary>
-    public int At(int x, int y) => _at[(y * _width) + x];
+    public int At(int x, int y) => _at[(y * _width) + x] - 1;
 
     public static RidgePoints Of(BarField field)
     {
         int width = field.Width;
-        int[] at = new int[field.Score.Length];
-        Array.Fill(at, -1);
-        List<Vec2> places = [];
-        List<float> angles = [];
-        List<float> scores = [];
-        for (int y = 2; y < field.Height - 2; y++)
+        List<Crest>[] rows = new List<Crest>[field.Height];
+        Parallel.For(2, field.Height - 2, y =>
         {
-            for (int x = 2; x < width - 2; x++)
-            {
-                int i = (y * width) + x;
-                float middle = field.Score[i];
-                if (middle <= 0)
-                    continue;
-                float nx = -MathF.Sin(field.Angle[i]);
-                float ny = MathF.Cos(field.Angle[i]);
-                float right = Sample(field, x + nx, y + ny);
-                float left = Sample(field, x - nx, y - ny);
-                if (left > middle || right >= middle)
-                    continue;
-                float bend = left - (2 * middle) + right;
-                float shift = bend < 0 ? Math.Clamp(0.5f * (left - right) / bend, -0.7f, 0.7f) : 0;
-                at[i] = places.Count;
-                places.Add(new Vec2(x + (shift * nx), y + (shift * ny)));
-                angles.Add(field.Angle[i]);
-                scores.Add(middle);
-            }
+            if (field.RowHasBars[y])
+                rows[y] = Row(field, y);
+        });
+        Crest[] all = [.. rows.Where(r => r is not null).SelectMany(r => r)];
+        int[] at = new int[field.Score.Length];
+        for (int i = 0; i < all.Length; i++)
+            at[(all[i].Row * width) + all[i].Column] = i + 1;
+        return new RidgePoints(width, at, all);
+    }
+
+    private static List<Crest> Row(BarField field, int y)
+    {
+        List<Crest> crests = [];
+        for (int x = 2; x < field.Width - 2; x++)
+        {
+            int i = (y * field.Width) + x;
+            float middle = field.Score[i];
+            if (middle <= 0)
+                continue;
+            float nx = -BarDirection.Y(field.Angle[i]);
+            float ny = BarDirection.X(field.Angle[i]);
+            float right = Sample(field, x + nx, y + ny);
+            if (right >= middle)
+                continue;
+            float left = Sample(field, x - nx, y - ny);
+            if (left > middle)
+                continue;
+            float bend = left - (2 * middle) + right;
+            float shift = bend < 0 ? Math.Clamp(0.5f * (left - right) / bend, -0.7f, 0.7f) : 0;
+            crests.Add(new Crest(x, y, x + (shift * nx), y + (shift * ny), ny, -nx, middle));
         }
 
-        return new RidgePoints(width, at, places, angles, scores);
+        return crests;
     }
 
     private static float Sample(BarField field, float x, float y)
@@ -74,4 +73,17 @@ internal sealed class RidgePoints
         float bottom = s[i + field.Width] + (fx * (s[i + field.Width + 1] - s[i + field.Width]));
         return top + (fy * (bottom - top));
     }
+}
+
+/// <summary>A crest point.</summary>
+/// <param name="Column">Pixel.</param>
+/// <param name="Row">Pixel.</param>
+/// <param name="X">Place in search px.</param>
+/// <param name="Y">Place in search px.</param>
+/// <param name="AlongX">Unit direction along the bar, either sense.</param>
+/// <param name="AlongY">Its y.</param>
+/// <param name="Score">Contrast to the weaker side.</param>
+internal readonly record struct Crest(int Column, int Row, float X, float Y, float AlongX, float AlongY, float Score)
+{
+    public Vec2 Place => new(X, Y);
 }

@@ -6,55 +6,54 @@ using OpenCvSharp;
 namespace DeflectScan.Tracing.Blank;
 
 /// <summary>
-/// The photo made small enough to search: about one rod-plane millimetre a pixel, averaged by area, as luma and two colour
-/// differences (blue and red against luma) so that a blank that is as bright as the wall still shows by its colour.
+/// The photo made small enough to search: a whole number of photo pixels averaged into one, as luma and two colour differences (blue and
+/// red against luma) so that a blank that is as bright as the wall still shows by its colour.
 /// </summary>
 internal sealed class SearchImage : IDisposable
 {
-    private SearchImage(Mat channels, Mat masked, RodPlane plane, double factor)
+    private SearchImage(Mat[] planes, Mat masked, RodPlane plane, int factor, double mmPerPx)
     {
-        Channels = channels;
+        Planes = planes;
         Masked = masked;
         Plane = plane;
         PhotoPxPerPx = factor;
-        Vec2 middle = plane.ToPlane(ToPhoto(new Vec2(channels.Width / 2.0, channels.Height / 2.0)));
-        MmPerPx = plane.MmPerPx(middle) * factor;
+        MmPerPx = mmPerPx;
     }
 
-    /// <summary>32-bit float, three channels: luma, blue minus luma, red minus luma, in 8-bit levels.</summary>
-    public Mat Channels { get; }
+    /// <summary>32-bit float: luma, blue minus luma, red minus luma, in 8-bit levels.</summary>
+    public IReadOnlyList<Mat> Planes { get; }
 
     /// <summary>8-bit: 255 on cards, 0 elsewhere.</summary>
     public Mat Masked { get; }
 
     public RodPlane Plane { get; }
 
-    /// <summary>Side of one search pixel in photo pixels, at least 1.</summary>
-    public double PhotoPxPerPx { get; }
+    /// <summary>Side of one search pixel in photo pixels.</summary>
+    public int PhotoPxPerPx { get; }
 
     /// <summary>Scale at the picture's middle.</summary>
     public double MmPerPx { get; }
 
-    public int Width => Channels.Width;
+    public int Width => Masked.Width;
 
-    public int Height => Channels.Height;
+    public int Height => Masked.Height;
 
-    public static SearchImage Of(UprightPhoto photo, RodPlane plane, IReadOnlyList<IReadOnlyList<Vec2>> cardOutlinesMm, double mmPerPx)
+    /// <param name="photo">Upright photo.</param>
+    /// <param name="plane">Plane of the rod.</param>
+    /// <param name="cardOutlinesMm">What is masked.</param>
+    /// <param name="coarsestMmPerPx">The largest scale allowed; the picture is made as small as that permits.</param>
+    public static SearchImage Of(UprightPhoto photo, RodPlane plane, IReadOnlyList<IReadOnlyList<Vec2>> cardOutlinesMm, double coarsestMmPerPx)
     {
-        Vec2 middle = plane.ToPlane(new Vec2(photo.Bgr.Width / 2.0, photo.Bgr.Height / 2.0));
-        double factor = Math.Max(1, mmPerPx / plane.MmPerPx(middle));
-        int width = (int)Math.Round(photo.Bgr.Width / factor);
-        int height = (int)Math.Round(photo.Bgr.Height / factor);
+        double photoMmPerPx = plane.MmPerPx(plane.ToPlane(new Vec2(photo.Bgr.Width / 2.0, photo.Bgr.Height / 2.0)));
+        int factor = (int)Math.Clamp(coarsestMmPerPx / photoMmPerPx, 1, 16);
+        int width = photo.Bgr.Width / factor;
+        int height = photo.Bgr.Height / factor;
+        // What does not fill a whole search pixel at the right and lower edges is left out.
+        using Mat whole = photo.Bgr[new Rect(0, 0, width * factor, height * factor)];
         using Mat small = new();
-        Cv2.Resize(photo.Bgr, small, new Size(width, height), 0, 0, InterpolationFlags.Area);
-        Mat channels = new();
-        using Mat real = new();
-        small.ConvertTo(real, MatType.CV_32FC3);
-        float[,] weights = { { 0.114f, 0.587f, 0.299f }, { 0.886f, -0.587f, -0.299f }, { -0.114f, -0.587f, 0.701f } };
-        using Mat rows = Mat.FromArray(weights);
-        Cv2.Transform(real, channels, rows);
+        Cv2.Resize(whole, small, new Size(width, height), 0, 0, InterpolationFlags.Area);
         Mat masked = new(height, width, MatType.CV_8UC1, Scalar.Black);
-        SearchImage image = new(channels, masked, plane, (double)photo.Bgr.Width / width);
+        SearchImage image = new(Differences(small), masked, plane, factor, photoMmPerPx * factor);
         foreach (IReadOnlyList<Vec2> outline in cardOutlinesMm)
         {
             Point[] corners = [.. outline.Select(c => image.FromPhoto(plane.ToPhoto(c))).Select(p => new Point(p.X, p.Y))];
@@ -70,17 +69,31 @@ internal sealed class SearchImage : IDisposable
 
     public Vec2 ToPlane(Vec2 searchPx) => Plane.ToPlane(ToPhoto(searchPx));
 
-    public Vec2 FromPlane(Vec2 planeMm) => FromPhoto(Plane.ToPhoto(planeMm));
-
-    public bool Inside(Vec2 searchPx, double margin) =>
-        searchPx.X >= margin && searchPx.Y >= margin && searchPx.X <= Width - 1 - margin && searchPx.Y <= Height - 1 - margin;
-
-    public bool IsMasked(Vec2 searchPx) =>
-        Inside(searchPx, 0) && Masked.At<byte>((int)Math.Round(searchPx.Y), (int)Math.Round(searchPx.X)) != 0;
-
     public void Dispose()
     {
-        Channels.Dispose();
+        foreach (Mat plane in Planes)
+            plane.Dispose();
         Masked.Dispose();
+    }
+
+    private static unsafe Mat[] Differences(Mat bgr)
+    {
+        Mat[] planes = [.. Enumerable.Range(0, 3).Select(_ => new Mat(bgr.Height, bgr.Width, MatType.CV_32FC1))];
+        Parallel.For(0, bgr.Height, y =>
+        {
+            byte* from = (byte*)bgr.Ptr(y);
+            float* luma = (float*)planes[0].Ptr(y);
+            float* blue = (float*)planes[1].Ptr(y);
+            float* red = (float*)planes[2].Ptr(y);
+            for (int x = 0; x < bgr.Width; x++, from += 3)
+            {
+                // ITU-R BT.601 luma, from memory.
+                float l = (0.114f * from[0]) + (0.587f * from[1]) + (0.299f * from[2]);
+                luma[x] = l;
+                blue[x] = from[0] - l;
+                red[x] = from[2] - l;
+            }
+        });
+        return planes;
     }
 }

@@ -8,7 +8,7 @@ internal sealed class StrokeBuilder(SearchImage image, BarField field)
 {
     private const int KinkReach = 9; // crest points to either side that say how sharply the stroke turns
     private const double KinkTurn = 0.42; // rad over twice that reach: a radius below some 45 px
-    private const int Stride = 4; // crest points a sample
+    private const int Stride = 6; // crest points a sample
 
     public List<BarStroke> Build(List<Vec2[]> links, double shortestMm, int most)
     {
@@ -83,9 +83,8 @@ internal sealed class StrokeBuilder(SearchImage image, BarField field)
     private double WidthPx(Vec2 p)
     {
         int i = Index(p);
-        double side = 2.3 * field.Sigma[i];
-        (double sin, double cos) = Math.SinCos(field.Angle[i]);
-        Vec2 normal = new(-sin, cos);
+        double side = 2.3 * field.SigmaAt(i);
+        Vec2 normal = new(-BarDirection.Y(field.Angle[i]), BarDirection.X(field.Angle[i]));
         return Half(p, normal, side) + Half(p, -normal, side);
     }
 
@@ -121,8 +120,15 @@ internal sealed class StrokeBuilder(SearchImage image, BarField field)
         int iy = (int)y;
         float fx = (float)(x - ix);
         float fy = (float)(y - iy);
-        Vec3f* row = (Vec3f*)image.Channels.Ptr(iy);
-        Vec3f* below = (Vec3f*)image.Channels.Ptr(iy + 1);
-        return (row[ix] * ((1 - fx) * (1 - fy))) + (row[ix + 1] * (fx * (1 - fy))) + (below[ix] * ((1 - fx) * fy)) + (below[ix + 1] * (fx * fy));
+        Span<float> value = stackalloc float[3];
+        for (int c = 0; c < 3; c++)
+        {
+            float* row = (float*)image.Planes[c].Ptr(iy) + ix;
+            float* below = (float*)image.Planes[c].Ptr(iy + 1) + ix;
+            float top = row[0] + (fx * (row[1] - row[0]));
+            value[c] = top + (fy * (below[0] + (fx * (below[1] - below[0])) - top));
+        }
+
+        return new Vec3f(value[0], value[1], value[2]);
     }
 }
