@@ -10,6 +10,7 @@ internal static class AxisFindings
     private const double BlurredPx = 2.0; // sigma; a sharp phone photo has 0.5 to 0.8
     private const double LeastSupport = 0.6;
     private const double NoisyShare = 0.2; // background scatter over contrast
+    private const double LeastHandle = 0.3; // share of the profiles beyond the butt that have to be thick
     private const double ShadowLike = 0.8;
 
     public static List<Finding> Of(RodCandidate rod, FrameExit exit, RodPlane plane, AxisOptions options, bool doubtful)
@@ -17,11 +18,13 @@ internal static class AxisFindings
         List<Finding> findings = [];
         if (exit.AtTip)
             findings.Add(Finding.Refuse(FindingCode.TipOutsideFrame, "The rod's tip lies outside the photo: step back or turn the camera so that the whole bend is in it."));
-        if (exit.AtButt && rod.HandleShare < 0.5)
+        if (exit.AtButt && rod.HandleShare < LeastHandle)
             findings.Add(Finding.Review(FindingCode.ButtOutsideFrame, "The blank runs out of the photo at the handle's end: take in the handle, too, or check the guides next to it."));
+        else if (rod.HandleShare < LeastHandle)
+            findings.Add(Finding.Review(FindingCode.ButtOutsideFrame, "The blank could not be followed to its handle: clear what stands behind that end, or check the guides next to it."));
         if (doubtful)
             findings.Add(Finding.Review(FindingCode.RodNotFound, "Two bars in the photo look like the blank: check that the traced one is the rod, or mark a point on it."));
-        else if (rod.ShadowShare > ShadowLike && rod.HandleShare < 0.5)
+        else if (rod.ShadowShare > ShadowLike && rod.HandleShare < LeastHandle)
             findings.Add(Finding.Review(FindingCode.RodNotFound, "What was traced could be the rod's shadow on the wall: check it, or mark a point on the blank."));
         double turn = Math.Abs(rod.Turn) * 180 / Math.PI;
         if (turn < options.SmallTurnDeg)
@@ -31,7 +34,7 @@ internal static class AxisFindings
         double tipPx = rod.TipDiameterMm / plane.MmPerPx(rod.Bar.Curve.Point(rod.Bar.Length));
         if (tipPx < ThinTipPx)
             findings.Add(Finding.Review(FindingCode.LowResolution, $"The tip is only {tipPx:0.0} pixels thick: come nearer or use the camera's full resolution."));
-        if (rod.EdgeSigmaPx > BlurredPx)
+        if (rod.BlurPx > BlurredPx)
             findings.Add(Finding.Review(FindingCode.Blurred, "The blank's edges are blurred: hold the camera still, focus on the rod and take the photo again."));
         if (rod.Support < LeastSupport || rod.Noise > NoisyShare)
             findings.Add(Finding.Review(FindingCode.LowContrast, "Much of the blank hardly stands out from what is behind it: use a plainer background of another brightness."));

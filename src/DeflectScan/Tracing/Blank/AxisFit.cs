@@ -10,6 +10,7 @@ internal sealed class AxisFit
 {
     private const double NoiseLimit = 0.35; // background scatter, as a share of the step, above which an edge is not used
     private const double TukeyCut = 4.7;
+    private const double TipGuardMm = 14; // the tip-top's tube thickens what is seen of the tip's end
     private const int Rounds = 9;
 
     private readonly PenalisedSpline _shift;
@@ -58,7 +59,7 @@ internal sealed class AxisFit
         int n = stations.Count;
         double[] s = [.. stations.Select(p => p.S)];
         double[] half = [.. stations.Select(p => p.BothSeen ? p.WidthMm / 2 : 0)];
-        double[] halfPrior = [.. stations.Select(p => p.BothSeen ? Trust(p.LeftNoise) * Trust(p.RightNoise) : 0)];
+        double[] halfPrior = [.. stations.Select(p => p.BothSeen && p.S < to - TipGuardMm ? Trust(p.LeftNoise) * Trust(p.RightNoise) : 0)];
         PenalisedSpline radius = Robust(s, half, halfPrior, radiusMm, from, to, 220, 2, 2, lower: true, out double radiusSd, out double[] halfWeights);
 
         double[] s2 = new double[2 * n];

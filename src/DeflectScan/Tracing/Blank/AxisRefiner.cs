@@ -4,7 +4,11 @@ using DeflectScan.Photos;
 namespace DeflectScan.Tracing.Blank;
 
 /// <summary>Follows a roughly known bar on the photo itself: reads its edges along the way and fits axis and taper, again and again.</summary>
-internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmPerPx)
+/// <param name="photo">Upright photo.</param>
+/// <param name="plane">The plane that the bar lies in.</param>
+/// <param name="mmPerPx">Scale along the bar.</param>
+/// <param name="blurPx">Blur of its edges, sigma in px.</param>
+internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmPerPx, double blurPx)
 {
     private const double NoiseLimit = 0.35; // background scatter, as a share of the step, of a clear edge
 
@@ -17,10 +21,10 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
     /// The first pass on a bar known to some millimetres: the path of most contrast near it, then its edges; whatever has not the bar's
     /// usual contrast at the ends (a handle, a cord, a shadow that goes on) is left off.
     /// </summary>
-    public TracedBar? FirstPass(TracedBar bar, double windowMm, double longestGapMm)
+    public TracedBar? FirstPass(TracedBar bar, double windowMm, double longestGapMm, out double measuredBlurPx)
     {
         (ProfileBand band, double[] stations) = Band(bar, windowMm);
-        EdgeFinder finder = new(band);
+        EdgeFinder finder = new(band, blurPx);
         double[] own = new double[stations.Length];
         for (int i = 0; i < stations.Length; i++)
         {
@@ -32,6 +36,7 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         double typical = own[own.Length * 3 / 4];
         double[] path = BarPath.Find(band, finder, i => bar.Radius(stations[i]), _ => windowMm, typical, stations.Length);
         double[] taper = Taper(finder, bar, stations, path);
+        measuredBlurPx = Blur(finder, stations, path, taper);
         List<BarStation> readings = [];
         for (int i = 0; i < stations.Length; i++)
         {
@@ -43,6 +48,22 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
             return null;
         AxisFit fit = AxisFit.Of(readings, Interpolated(stations, taper), 100);
         return Trimmed(bar, readings, fit, 100, 0.3 * typical, longestGapMm);
+    }
+
+    // Median over the thicker half, where a bar is widest against its blur.
+    private static double Blur(EdgeFinder finder, double[] stations, double[] path, double[] taper)
+    {
+        List<double> blurs = [];
+        for (int i = 0; i < stations.Length / 2; i++)
+        {
+            finder.Look(i);
+            double blur = finder.Blur(i, path[i], taper[i]);
+            if (!double.IsNaN(blur))
+                blurs.Add(blur);
+        }
+
+        blurs.Sort();
+        return blurs.Count == 0 ? EdgeFinder.SharpPx : blurs[blurs.Count / 2];
     }
 
     // The half width of most two-sided contrast at each station, then a smooth taper through them.
@@ -126,7 +147,7 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
     private List<BarStation> Read(TracedBar bar, double windowMm)
     {
         (ProfileBand band, double[] stations) = Band(bar, windowMm);
-        EdgeFinder finder = new(band);
+        EdgeFinder finder = new(band, blurPx);
         List<BarStation> readings = [];
         for (int i = 0; i < stations.Length; i++)
         {
@@ -142,6 +163,6 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         int count = Math.Max(4, (int)(bar.Length / StationMm));
         double[] stations = [.. Enumerable.Range(0, count).Select(i => (i + 0.5) * bar.Length / count)];
         double widest = stations.Max(bar.Radius);
-        return (ProfileBand.Sample(photo.Bgr, plane, bar, stations, (1.35 * widest) + windowMm + (8 * mmPerPx), mmPerPx), stations);
+        return (ProfileBand.Sample(photo.Bgr, plane, bar, stations, (1.35 * widest) + windowMm + (8 * mmPerPx * Math.Max(1, blurPx / EdgeFinder.SharpPx)), mmPerPx), stations);
     }
 }

@@ -11,7 +11,10 @@ internal static class AxisResult
     // The tip-top's tube and the cord's knot hide about the last centimetre (common practice, no source); a later stage sets s = 0.
     private const double HiddenTipMm = 10;
     private const double SampleMm = 10;
-    private const double AxisFloorPx = 0.03; // sharpening and gamma that both edges share, as seen on photos with exact truth
+
+    // What averaging along the blank does not take away, for edges of a sharp photo's blur: gloss and shade that differ between the
+    // two sides, sharpening and tone curves. Seen on rendered photographs with exact truth.
+    private const double AxisFloorPx = 0.05;
     private const double DiameterFloorPx = 0.15;
 
     public static Outcome<BlankAxis> Of(
@@ -28,6 +31,9 @@ internal static class AxisResult
         int count = Math.Max(2, (int)Math.Round(curve.Length / SampleMm));
         double[] stations = [.. Enumerable.Range(0, count + 1).Select(i => curve.Length * i / count)];
         double inflation = Correlation(rod);
+        double soft = Math.Max(1, rod.BlurPx / EdgeFinder.SharpPx);
+        double axisFloor = AxisFloorPx * soft * mmPerPx;
+        double diameterFloor = DiameterFloorPx * soft * soft * mmPerPx;
         double[] diameters = new double[stations.Length];
         double[] normalSd = new double[stations.Length];
         double[] diameterSd = new double[stations.Length];
@@ -37,10 +43,10 @@ internal static class AxisResult
             double onFit = Math.Clamp(rod.Fit.From + onBar, rod.Fit.From, rod.Fit.To);
             double beyond = Math.Max(0, Math.Max(-onBar, onBar - rod.Bar.Length));
             double toRadius = plane.OutlineToRadius(curve.Point(stations[i]), curve.Tangent(stations[i]));
-            diameters[i] = 2 * rod.Bar.Radius(onBar) * toRadius;
-            double sd = Math.Sqrt(Square(rod.Fit.ShiftSd(onFit, inflation)) + Square(AxisFloorPx * mmPerPx));
+            diameters[i] = BlurredBar.Width(2 * rod.Bar.Radius(onBar), rod.BlurPx * plane.MmPerPx(curve.Point(stations[i]))) * toRadius;
+            double sd = Math.Sqrt(Square(rod.Fit.ShiftSd(onFit, inflation)) + Square(axisFloor));
             normalSd[i] = sd * (1 + (beyond / 8));
-            diameterSd[i] = Math.Sqrt(Square(2 * rod.Fit.RadiusSd(onFit, inflation)) + Square(DiameterFloorPx * mmPerPx)) * (1 + (beyond / 50));
+            diameterSd[i] = Math.Sqrt(Square(2 * rod.Fit.RadiusSd(onFit, inflation)) + Square(diameterFloor)) * (1 + (beyond / 50));
         }
 
         BlankAxis axis = new(curve, stations, diameters, normalSd, diameterSd, curve.Length, rod.Support);

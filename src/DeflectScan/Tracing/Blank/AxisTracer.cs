@@ -28,8 +28,9 @@ public static class AxisTracer
     {
         AxisMarks marks = AxisMarks.Of(plane, options);
         List<RodCandidate> candidates = Candidates(photo, plane, cardOutlinesMm, options, marks);
-        candidates.Sort((a, b) => b.Rate().CompareTo(a.Rate()));
-        if (candidates.Count == 0 || candidates[0].Rate() < LeastRateMm || candidates[0].Bar.Length < options.ShortestBlankMm)
+        double strongest = candidates.Count > 0 ? candidates.Max(c => c.Contrast) : 0;
+        candidates.Sort((a, b) => b.Rate(strongest).CompareTo(a.Rate(strongest)));
+        if (candidates.Count == 0 || candidates[0].Rate(strongest) < LeastRateMm || candidates[0].Bar.Length < options.ShortestBlankMm)
         {
             return Outcome<BlankAxis>.Refused(
                 FindingCode.RodNotFound,
@@ -38,7 +39,7 @@ public static class AxisTracer
 
         RodCandidate best = candidates[0];
         RodCandidate? other = candidates.Skip(1).FirstOrDefault(c => !SameBar(c, best));
-        return AxisResult.Of(photo, plane, best, marks, options, other is not null && other.Rate() > DoubtShare * best.Rate());
+        return AxisResult.Of(photo, plane, best, marks, options, other is not null && other.Rate(strongest) > DoubtShare * best.Rate(strongest));
     }
 
     private static List<RodCandidate> Candidates(

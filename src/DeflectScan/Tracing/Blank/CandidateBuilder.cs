@@ -8,24 +8,29 @@ namespace DeflectScan.Tracing.Blank;
 internal sealed class CandidateBuilder(UprightPhoto photo, RodPlane plane, AxisOptions options)
 {
     private const double SearchWindowMm = 5;
+    private const double ShortestMm = 200;
+
+    // Inside a bar that was seen on both sides of it, even a long stretch in front of a busy picture is bridged.
+    private const double WholeGapMm = 400;
 
     public RodCandidate? Build(TracedBar start)
     {
         double mmPerPx = plane.MmPerPx(start.Curve.Point(start.Length / 2));
-        AxisRefiner refiner = new(photo, plane, mmPerPx);
-        BarFollower follower = new(photo, plane, mmPerPx, options.LongestGapMm);
-        TracedBar? bar = refiner.FirstPass(start, SearchWindowMm, options.LongestGapMm);
-        if (bar is null || bar.Length < 200)
+        AxisRefiner first = new(photo, plane, mmPerPx, EdgeFinder.SharpPx);
+        TracedBar? bar = first.FirstPass(start, SearchWindowMm, WholeGapMm, out double blurPx);
+        AxisRefiner refiner = new(photo, plane, mmPerPx, blurPx);
+        BarFollower follower = new(photo, plane, mmPerPx, blurPx, options.LongestGapMm);
+        if (bar is null || bar.Length < ShortestMm)
             return null;
-        bar = refiner.TrimmedPass(bar, Math.Max(2, 2 * mmPerPx), 80, options.LongestGapMm);
-        if (bar is null || bar.Length < 200)
+        bar = refiner.TrimmedPass(bar, Math.Max(2, 2 * mmPerPx), 80, WholeGapMm);
+        if (bar is null || bar.Length < ShortestMm)
             return null;
         bar = follower.Follow(follower.Follow(bar).Reversed()).Reversed();
-        bar = refiner.TrimmedPass(bar, Math.Max(1.5, 2 * mmPerPx), 80, options.LongestGapMm);
-        if (bar is null || bar.Length < 200)
+        bar = refiner.TrimmedPass(bar, Math.Max(1.5, 2 * mmPerPx), 80, WholeGapMm);
+        if (bar is null || bar.Length < ShortestMm)
             return null;
         (TracedBar last, AxisFit fit, List<BarStation> readings) = refiner.Pass(bar, Math.Max(1, 1.5 * mmPerPx), 60);
         Sight[] sights = refiner.Sights(readings, fit, 0);
-        return new RodCandidate(last, fit, bar, readings, sights, HandleFinder.Share(photo, plane, last, mmPerPx));
+        return new RodCandidate(last, fit, readings, sights, blurPx, HandleFinder.Share(photo, plane, last, mmPerPx, blurPx));
     }
 }

@@ -4,9 +4,14 @@ namespace DeflectScan.Tracing.Blank;
 /// Reads a bar's two edges from a profile: first where a bar of about the expected width stands out most, then each edge at its own half
 /// level between its own background and the bar next to it, searched from outside inward so that gloss on the bar cannot catch it.
 /// </summary>
-internal sealed class EdgeFinder(ProfileBand band)
+/// <param name="band">Profiles to read.</param>
+/// <param name="blurPx">Blur of the photo's edges, sigma in px: the stretches beside an edge grow with it.</param>
+internal sealed class EdgeFinder(ProfileBand band, double blurPx)
 {
-    private readonly double _pxMm = 2 * band.StepMm;
+    public const double SharpPx = 0.7; // blur of a sharp photo's edges
+
+    // One pixel of a sharp photo, more of a blurred one, mm.
+    private readonly double _pxMm = 2 * band.StepMm * Math.Max(1, blurPx / SharpPx);
     private readonly float[] _sums = new float[3 * (band.Columns + 1)];
 
     /// <param name="station">Index in the band.</param>
@@ -37,6 +42,31 @@ internal sealed class EdgeFinder(ProfileBand band)
         Colour right = bar - Side(centreMm, radiusMm, -1);
         double sum = Weaker(left.B, right.B) + Weaker(left.G, right.G) + Weaker(left.R, right.R);
         return Math.Sqrt(sum);
+    }
+
+    /// <summary>Blur of the steeper edge of a bar at an offset, sigma in px; NaN without contrast. The bar has to be some sigmas wide.</summary>
+    public double Blur(int station, double centreMm, double radiusMm)
+    {
+        ReadOnlySpan<float> profile = band.Profile(station);
+        Colour bar = Mean(centreMm - (0.4 * radiusMm), centreMm + (0.4 * radiusMm));
+        double steepest = 0;
+        for (int side = -1; side <= 1; side += 2)
+        {
+            double near = centreMm + (side * 1.4 * radiusMm);
+            double far = centreMm + (side * 1.8 * radiusMm);
+            Colour step = bar - Mean(Math.Min(near, far), Math.Max(near, far));
+            if (step.Length < 0.02)
+                continue;
+            Colour unit = step * (1 / step.Dot(step));
+            for (double u = 0.4 * radiusMm; u < 1.5 * radiusMm; u += band.StepMm)
+            {
+                double at = centreMm + (side * u);
+                double slope = (At(profile, at - (side * band.StepMm)) - At(profile, at + (side * band.StepMm))).Dot(unit);
+                steepest = Math.Max(steepest, slope);
+            }
+        }
+
+        return steepest > 0.02 ? 1 / (steepest * Math.Sqrt(2 * Math.PI)) : double.NaN;
     }
 
     /// <summary>Makes <see cref="Contrast"/> speak of that profile.</summary>
@@ -127,7 +157,7 @@ internal sealed class EdgeFinder(ProfileBand band)
                 double at = from - (side * (k - 1 + t) * step);
                 double inner = (At(profile, at - (side * step)) - outside).Dot(unit);
                 double outer = (At(profile, at + (side * step)) - outside).Dot(unit);
-                double slope = (inner - outer) / (2 * step / _pxMm); // share of the step a px
+                double slope = inner - outer; // share of the step a px: two columns
                 return new Edge(at, noise, slope > 0.05 ? 1 / (slope * Math.Sqrt(2 * Math.PI)) : double.NaN);
             }
 

@@ -12,13 +12,13 @@ internal static class HandleFinder
     private static readonly double[] Thicker = [1.5, 1.8, 2.2, 2.7, 3.3];
 
     /// <summary>Share, 0 to 1, of the profiles beyond the butt (the curve's start) that show a thicker bar rather than the same one.</summary>
-    public static double Share(UprightPhoto photo, RodPlane plane, TracedBar bar, double mmPerPx)
+    public static double Share(UprightPhoto photo, RodPlane plane, TracedBar bar, double mmPerPx, double blurPx)
     {
         double radius = bar.Radius(0);
         TracedBar before = bar.Reversed().Extended(FarMm + 10, 200);
         double[] stations = [.. Enumerable.Range(0, 18).Select(i => bar.Length + NearMm + ((FarMm - NearMm) * i / 17))];
         ProfileBand band = ProfileBand.Sample(photo.Bgr, plane, before, stations, (3.6 * radius) + (6 * mmPerPx), mmPerPx);
-        EdgeFinder finder = new(band);
+        EdgeFinder finder = new(band, blurPx);
         int seen = 0;
         int thick = 0;
         for (int i = 0; i < stations.Length; i++)

@@ -4,13 +4,13 @@ namespace DeflectScan.Tracing.Blank;
 
 /// <summary>A bar followed from end to end on the photo, with what tells a blank from other bars.</summary>
 /// <param name="Bar">From butt to tip.</param>
-/// <param name="Fit">The last fit; its stations are those of <paramref name="Base"/>.</param>
-/// <param name="Base">The bar that the last readings were taken on.</param>
+/// <param name="Fit">The last fit; its stations are those of <paramref name="Readings"/>.</param>
 /// <param name="Readings">The last readings, in order from butt to tip.</param>
 /// <param name="Sights">How surely each reading shows the bar.</param>
+/// <param name="BlurPx">Blur of the edges over the thick part, sigma in px.</param>
 /// <param name="HandleShare">Share, 0 to 1, of the stretch beyond the butt end that is a much thicker bar.</param>
 internal sealed record RodCandidate(
-    TracedBar Bar, AxisFit Fit, TracedBar Base, IReadOnlyList<BarStation> Readings, Sight[] Sights, double HandleShare)
+    TracedBar Bar, AxisFit Fit, IReadOnlyList<BarStation> Readings, Sight[] Sights, double BlurPx, double HandleShare)
 {
     /// <summary>Share of the length over which both edges were seen.</summary>
     public double Support { get; } = (double)Sights.Count(s => s == Sight.Bar) / Math.Max(1, Sights.Length);
@@ -26,9 +26,6 @@ internal sealed record RodCandidate(
     /// <summary>Median contrast to the weaker side, linear light.</summary>
     public double Contrast { get; } = Median(Seen(Readings, Sights).Select(r => r.Score));
 
-    /// <summary>Median blur of the edges, sigma in px.</summary>
-    public double EdgeSigmaPx { get; } = Median(Seen(Readings, Sights).Select(r => r.EdgeSigmaPx).Where(v => !double.IsNaN(v)));
-
     /// <summary>Median background scatter as a share of the step.</summary>
     public double Noise { get; } = Median(Readings.Where(r => r.BothSeen).Select(r => r.Noise));
 
@@ -38,13 +35,14 @@ internal sealed record RodCandidate(
     public double ShadowShare { get; } = ShareOfShadow(Seen(Readings, Sights));
 
     /// <summary>Millimetres of blank-like bar: what candidates are compared by.</summary>
-    public double Rate()
+    /// <param name="strongest">The largest contrast of all candidates: a shadow is fainter than what throws it.</param>
+    public double Rate(double strongest)
     {
         double taper = Math.Clamp(Math.Log(ButtDiameterMm / TipDiameterMm) / 0.7, 0.05, 1);
         double bent = Math.Clamp(Math.Abs(Turn) / 0.35, 0.2, 1);
-        double straightOn = Math.Abs(Turn) < 2.6 ? 1 : 0.3;
-        double contrast = Math.Pow(Math.Min(1, Contrast / 0.3), 0.35);
-        return Bar.Length * Support * taper * bent * straightOn * contrast * (0.7 + (0.3 * HandleShare)) * (1 - (0.35 * ShadowShare));
+        double possible = Math.Abs(Turn) < 2.6 ? 1 : 0.3;
+        double contrast = Math.Sqrt(Contrast / Math.Max(strongest, 1e-9));
+        return Bar.Length * Support * taper * bent * possible * contrast * (0.7 + (0.3 * HandleShare)) * (1 - (0.35 * ShadowShare));
     }
 
     private static IEnumerable<BarStation> Seen(IReadOnlyList<BarStation> readings, Sight[] sights) =>
