@@ -40,9 +40,12 @@ internal static class CalibrationFindings
 
     public static Finding LensContradicted(string source) => Finding.Note(
         FindingCode.LensUnknown,
-        source == "exif"
-            ? "The cards do not fit the focal length that the photo states, so it was left aside: use the whole photo as the camera wrote it, not a cut-out."
-            : $"The cards do not fit the lens profile {source}, so it was left aside: use the whole photo as the camera wrote it, or the profile of its lens and zoom.");
+        source switch
+        {
+            "exif" => "The cards do not fit the lens that the photo states, so that was left aside: use the whole photo as the camera wrote it, not a cut-out, or give a lens profile.",
+            "none" => "The cards show a lens of strong distortion, which makes figures far from them less sure: give a lens profile, or use the camera's normal lens.",
+            _ => $"The cards do not fit the lens profile {source}, so it was left aside: use the whole photo as the camera wrote it, or the profile of its lens and zoom.",
+        });
 
     /// <summary>What the solution itself shows: small cards, a doubtful leaning, an unsure scale, a strong tilt.</summary>
     public static IEnumerable<Finding> On(PlaneSolution solution, bool leansEitherWay, bool cardsApart, CalibrationOptions options)

@@ -26,6 +26,10 @@ internal sealed record LensPrior(string Source, IReadOnlyList<double> Mean, Matr
             : General("exif", photo, options, FocalFromExif(photo, options, mm, diagonal));
     }
 
+    /// <summary>The prior of a lens that is not what the photo or the profile says: any focal length, any cut-out, strong distortion.</summary>
+    public static LensPrior Strange(PhotoInfo photo, CalibrationOptions options) =>
+        Unknown(photo, options with { PrincipalSd = 10 * options.PrincipalSd, K1Sd = 6 * options.K1Sd, K2Sd = 6 * options.K2Sd });
+
     /// <summary>The broad prior of a photo that says nothing of its lens.</summary>
     public static LensPrior Unknown(PhotoInfo photo, CalibrationOptions options)
     {

@@ -46,10 +46,10 @@ public static class PlaneSolver
                 readings.AddRange(together.Readings);
             }
         }
-        else if (lens.Source != "none" && lens.Distance(fit.Fit.X) > StrangeLens)
+        else if (lens.Distance(fit.Fit.X) > StrangeLens)
         {
             findings.Add(CalibrationFindings.LensContradicted(lens.Source));
-            lens = LensPrior.Unknown(photo, options);
+            lens = LensPrior.Strange(photo, options);
             fit = PlaneFit.Solve(usable, lens, options, out mirrored) ?? fit;
         }
         else if (lens.Source == "none")

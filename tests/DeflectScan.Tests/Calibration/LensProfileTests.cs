@@ -86,6 +86,27 @@ public class LensProfileTests
         Assert.Contains(outcome.Findings, f => f.Code is FindingCode.LensUnknown or FindingCode.CardsDisagree or FindingCode.CardOffPlane);
     }
 
+    /// <summary>A lens that bends far more than a phone's (k1 about -0.2) is noticed by three cards, and the lengths hold within what is then stated.</summary>
+    [Fact]
+    public void AStronglyBendingLensIsNoticedAndAllowedFor()
+    {
+        int inside = 0;
+        const int photos = 20;
+        for (int seed = 0; seed < photos; seed++)
+        {
+            SyntheticCards scene = new(seed, moreK1: -0.2);
+            Outcome<PlaneSolution> outcome = PlaneSolver.Solve(scene.See(SyntheticCards.Three, 0.06), scene.Info);
+            Assert.NotEmpty(outcome.Findings);
+            (Vec2 aMm, Vec2 bMm) = (new(-300, 0), new(600, 250));
+            (Vec2 a, Vec2 b) = (scene.Plane.ToPhoto(aMm), scene.Plane.ToPhoto(bMm));
+            double off = PlaneSolverTests.Length(outcome.Value!.Plane, a, b) - aMm.DistanceTo(bMm);
+            bool doubted = outcome.Findings.Any(f => f.Severity == Severity.Review);
+            inside += doubted || Math.Abs(off) < 1.96 * PlaneSolverTests.Uncertainty(outcome.Value.Plane, a, b) ? 1 : 0;
+        }
+
+        Assert.True(inside >= 0.9 * photos, $"{inside} of {photos}");
+    }
+
     private static LensProfile Of(CameraModel camera)
     {
         double[] sd = [2, 2, 2, 0.001, 0.003, 0.0001, 0.0001];

@@ -22,12 +22,13 @@ internal sealed class SyntheticCards
     /// <param name="seed">Of lens, pose and noise.</param>
     /// <param name="tiltSdDeg">Spread of the two tilts.</param>
     /// <param name="yawDeg">A sideways tilt on top.</param>
-    public SyntheticCards(int seed, double tiltSdDeg = 6, double yawDeg = 0)
+    /// <param name="moreK1">Radial distortion on top of a phone's.</param>
+    public SyntheticCards(int seed, double tiltSdDeg = 6, double yawDeg = 0, double moreK1 = 0)
     {
         _random = new Random(seed);
         double focal35 = 27 + (_random.NextDouble() - 0.5);
         FocalInExif = Math.Round(focal35);
-        double k1 = 0.02 * Normal();
+        double k1 = (0.02 * Normal()) + moreK1;
         Camera = new CameraModel(
             focal35 / 43.2666153 * 5040, new Vec2(2015.5 + (12 * Normal()), 1511.5 + (12 * Normal())),
             k1, -0.45 * k1, 0.0003 * Normal(), 0.0003 * Normal(), 0.12 * k1);
