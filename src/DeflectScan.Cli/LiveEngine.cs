@@ -1,5 +1,5 @@
-using DeflectScan.Findings;
-using DeflectScan.Photos;
+using DeflectScan.Calibration;
+using DeflectScan.Reporting;
 
 namespace DeflectScan.Cli;
 
@@ -10,10 +10,28 @@ internal static class LiveEngine
 
     private static MeasuredPhoto Measure(string path, MeasureOptions options, IProgress<string> progress, CancellationToken cancel)
     {
-        progress.Report("Opening the photo");
-        Outcome<UprightPhoto> photo = PhotoOpener.Open(path, options.PhotoLimits);
-        if (!photo.IsRefused)
-            throw new NotSupportedException("measuring");
-        return new MeasuredPhoto(new Measurement("0.1.0", null, MeasurementStatus.Refused, photo.Findings, null, null, null, [], null, [], null, null), null, null, null);
+        CheckLens(options.LensFile);
+        MeasureRun run = MeasurePipeline.Run(path, options, progress, cancel);
+        Func<byte[]>? overlay = run.Photo is { } photo
+            ? () => Overlay.Draw(photo, run.Measurement, new OverlayOptions(Unit: options.Units))
+            : null;
+        Func<byte[]>? unrolled = run is { Photo: { } shown, Plane: { } plane, Axis: { } axis } && run.Measurement.Guides.Count > 0
+            ? () => UnrolledStrip.Draw(shown, plane, axis, run.Measurement)
+            : null;
+        return new MeasuredPhoto(run.Measurement, overlay, unrolled, run);
+    }
+
+    private static void CheckLens(string? file)
+    {
+        if (file is null)
+            return;
+        try
+        {
+            LensProfile.Read(File.ReadAllText(file));
+        }
+        catch (Exception e) when (e is InvalidDataException or IOException or UnauthorizedAccessException or ArgumentException)
+        {
+            throw new UsageException(e is InvalidDataException ? e.Message : "The lens profile cannot be read: check the name given with --lens.");
+        }
     }
 }

@@ -106,7 +106,7 @@ public class MeasureTests
         ];
         Assert.All(told, t => Assert.Contains(t, run.Out, StringComparison.Ordinal));
         run.Run("measure", "photo.jpg", "--units", "in");
-        Assert.Contains("Largest gap: 1 to 2, 1.07 ±0.02 in.", run.Out, StringComparison.Ordinal);
+        Assert.Contains("Largest gap: 1 to 2, 1.07 ±0.03 in.", run.Out, StringComparison.Ordinal);
         Assert.Contains("Add a guide 4.04 in, 4 1/16 in (102.5 mm)", run.Out, StringComparison.Ordinal);
     }
 

@@ -12,8 +12,12 @@ internal sealed class Figures(LengthUnit unit)
     /// <summary>A length without its unit, in the column's unit: tenths of a millimetre or hundredths of an inch.</summary>
     public string Bare(double mm) => Strip(InchesFirst ? UnitsText.DecimalInches(mm) : UnitsText.Millimetres(mm));
 
-    /// <summary>"27.1 ±0.6" in the column's unit.</summary>
-    public string WithUncertainty(double mm, double uncertaintyMm) => $"{Bare(mm)} ±{Bare(uncertaintyMm)}";
+    /// <summary>"27.1 ±0.6" in the column's unit. The uncertainty is rounded up: a figure is never shown as more certain than it is.</summary>
+    public string WithUncertainty(double mm, double uncertaintyMm)
+    {
+        double lastPlaceMm = InchesFirst ? 0.01 * UnitsText.MmPerInch : 0.1;
+        return $"{Bare(mm)} ±{Bare(Math.Ceiling((uncertaintyMm / lastPlaceMm) - 1e-9) * lastPlaceMm)}";
+    }
 
     /// <summary>"27.1 ±0.6 mm".</summary>
     public string Sentence(double mm, double uncertaintyMm) => $"{WithUncertainty(mm, uncertaintyMm)} {UnitName}";

@@ -13,7 +13,7 @@ public static class SampleMeasurement
         new PhotoInfo("photo.jpg", new string('a', 64), 4032, 3024, 6, new DateTime(2026, 5, 2, 10, 11, 12), "Example", "Phone", "Wide", 5.96, 26, 1.5),
         MeasurementStatus.Ok,
         [Finding.Note(FindingCode.LensUnknown, "The lens is not known: a lens profile would make the figures more certain.")],
-        new CalibrationReport([new CardReport('A', 24, 0.123456), new CardReport('C', 22, 0.2)], "exif", 4.1, 2630.5, 0.523456, 0.21),
+        new CalibrationReport([new CardReport('A', 24, 0.123456) { OutlinePx = [new(1, 2), new(3, 4), new(5, 6), new(7, 8)] }, new CardReport('C', 22, 0.2)], "exif", 4.1, 2630.5, 0.523456, 0.21),
         BendSide.Inside,
         new BlankReport(1710.3, 83.2, [new AxisSample(0, new(3411.2, 911.85), new(0, 0), 1.9), new AxisSample(5, new(3401.7, 909.1234), new(-4.9, 0.6), 1.95)]),
         [

@@ -49,7 +49,7 @@ internal static class MeasurementReader
         List(c, "cards", card => new CardReport(
             Text(card, "letter") is { Length: 1 } letter ? letter[0] : throw new FormatException("A card's letter must be one letter."),
             Whole(card, "corners"),
-            Number(card, "rms_px"))),
+            Number(card, "rms_px")) { OutlinePx = List(card, "outline_px", Point) }),
         Text(c, "lens"),
         Number(c, "tilt_deg"),
         Number(c, "distance_mm"),

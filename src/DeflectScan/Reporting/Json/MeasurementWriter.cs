@@ -61,6 +61,7 @@ internal sealed class MeasurementWriter(Utf8JsonWriter json)
             json.WriteString("letter", card.Letter.ToString());
             json.WriteNumber("corners", card.Corners);
             Ratio("rms_px", card.RmsPx);
+            Points("outline_px", card.OutlinePx);
         });
         json.WriteString("lens", c.Lens);
         Length("tilt_deg", c.TiltDeg);
@@ -102,10 +103,7 @@ internal sealed class MeasurementWriter(Utf8JsonWriter json)
     private void Line(LineReport line)
     {
         json.WriteString("source", MeasurementJson.Spell(line.Source));
-        json.WriteStartArray("vertices_px");
-        foreach (Vec2 p in line.VerticesPx)
-            json.WriteRawValue(Text(p));
-        json.WriteEndArray();
+        Points("vertices_px", line.VerticesPx);
     }
 
     private void Interval(IntervalReport i)
@@ -197,6 +195,14 @@ internal sealed class MeasurementWriter(Utf8JsonWriter json)
             json.WriteRawValue(Text(v, decimals));
         else
             json.WriteNullValue();
+    }
+
+    private void Points(string name, IReadOnlyList<Vec2> points)
+    {
+        json.WriteStartArray(name);
+        foreach (Vec2 p in points)
+            json.WriteRawValue(Text(p));
+        json.WriteEndArray();
     }
 
     private void Point(string name, Vec2 p)
