@@ -1,3 +1,5 @@
+using DeflectScan.Calibration.Drawing;
+
 namespace DeflectScan.Cli;
 
 /// <summary>A measured photo and what its pictures are drawn with. Drawing is null where there is nothing to draw on.</summary>
@@ -14,16 +16,9 @@ internal sealed class MeasuredPhoto(Measurement measurement, Func<byte[]>? overl
     public void Dispose() => owner?.Dispose();
 }
 
-/// <summary>The two papers that the scale card is drawn for.</summary>
-internal enum CardPaper
-{
-    A4,
-    Letter,
-}
-
 /// <summary>What the face calls: it computes nothing itself, and tests hand in another engine.</summary>
 /// <param name="Measure">Measures the photo at a path.</param>
 /// <param name="DrawCard">A scale card's file: letter, paper, kind ("pdf", "svg" or "png").</param>
 internal sealed record Engine(
     Func<string, MeasureOptions, IProgress<string>, CancellationToken, MeasuredPhoto> Measure,
-    Func<char, CardPaper, string, byte[]> DrawCard);
+    Func<char, Paper, string, byte[]> DrawCard);

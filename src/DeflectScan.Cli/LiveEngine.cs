@@ -1,4 +1,5 @@
 using DeflectScan.Calibration;
+using DeflectScan.Calibration.Drawing;
 using DeflectScan.Reporting;
 
 namespace DeflectScan.Cli;
@@ -6,7 +7,7 @@ namespace DeflectScan.Cli;
 /// <summary>The real thing behind the face.</summary>
 internal static class LiveEngine
 {
-    public static Engine Make() => new(Measure, (_, _, _) => throw new NotSupportedException("drawing a card"));
+    public static Engine Make() => new(Measure, DrawCard);
 
     private static MeasuredPhoto Measure(string path, MeasureOptions options, IProgress<string> progress, CancellationToken cancel)
     {
@@ -19,6 +20,14 @@ internal static class LiveEngine
             ? () => UnrolledStrip.Draw(shown, plane, axis, run.Measurement)
             : null;
         return new MeasuredPhoto(run.Measurement, overlay, unrolled, run);
+    }
+
+    private static byte[] DrawCard(char letter, Paper paper, string kind)
+    {
+        using MemoryStream file = new();
+        Action<char, Paper, Stream> write = kind switch { "pdf" => CardDrawing.WritePdf, "svg" => CardDrawing.WriteSvg, _ => CardDrawing.WritePng };
+        write(letter, paper, file);
+        return file.ToArray();
     }
 
     private static void CheckLens(string? file)

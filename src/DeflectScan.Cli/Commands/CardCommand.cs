@@ -1,4 +1,5 @@
 using System.CommandLine;
+using DeflectScan.Calibration.Drawing;
 
 namespace DeflectScan.Cli.Commands;
 
@@ -21,7 +22,7 @@ internal static class CardCommand
                 string kind = Path.GetExtension(path).TrimStart('.').ToLowerInvariant();
                 if (kind is not ("pdf" or "svg" or "png"))
                     throw new UsageException("The card's file must end in .pdf, .svg or .png.");
-                CardPaper sheet = parsed.GetValue(paper) == "letter" ? CardPaper.Letter : CardPaper.A4;
+                Paper sheet = parsed.GetValue(paper) == "letter" ? Paper.Letter : Paper.A4;
                 OutputFolder.Write(path, engine.DrawCard(parsed.GetValue(letter)![0], sheet, kind));
                 terminal.Say($"Written to {Path.GetFullPath(path)}; print it at 100 % and check its 100 mm rule with a ruler.");
                 return ExitCode.Ok;
