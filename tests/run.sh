@@ -5,7 +5,7 @@ root="$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)"
 log="$(mktemp)"
 trap 'rm -f "$log"' EXIT
 
-bash "$root/scripts/native-packages.sh" libheif-examples || echo "The packages could not be installed: tests that need them will say so." >&2
+bash "$root/.ci/native-packages.sh" libheif-examples || echo "The packages could not be installed: tests that need them will say so." >&2
 cd "$root" || exit 1
 code=0
 if dotnet build DeflectScan.sln -c Release -v q --nologo; then

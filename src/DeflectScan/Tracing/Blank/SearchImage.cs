@@ -78,14 +78,15 @@ internal sealed class SearchImage : IDisposable
 
     private static unsafe Mat[] Differences(Mat bgr)
     {
-        Mat[] planes = [.. Enumerable.Range(0, 3).Select(_ => new Mat(bgr.Height, bgr.Width, MatType.CV_32FC1))];
-        Parallel.For(0, bgr.Height, y =>
+        (int width, int height) = (bgr.Width, bgr.Height);
+        Mat[] planes = [.. Enumerable.Range(0, 3).Select(_ => new Mat(height, width, MatType.CV_32FC1))];
+        Parallel.For(0, height, y =>
         {
             byte* from = (byte*)bgr.Ptr(y);
             float* luma = (float*)planes[0].Ptr(y);
             float* blue = (float*)planes[1].Ptr(y);
             float* red = (float*)planes[2].Ptr(y);
-            for (int x = 0; x < bgr.Width; x++, from += 3)
+            for (int x = 0; x < width; x++, from += 3)
             {
                 // ITU-R BT.601 luma, from memory.
                 float l = (0.114f * from[0]) + (0.587f * from[1]) + (0.299f * from[2]);

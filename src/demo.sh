@@ -1,9 +1,9 @@
 #!/usr/bin/env bash
 # Sets up what is missing, builds the program and measures a photo: one from testimages, or the one that is given.
-#   bash demo.sh [PHOTO [options of "deflectscan measure"]]
+#   bash src/demo.sh [PHOTO [options of "deflectscan measure"]]
 set -euo pipefail
-root="$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)"
-bash "$root/scripts/native-packages.sh"
+root="$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)"
+bash "$root/.ci/native-packages.sh"
 dotnet build "$root/src/DeflectScan.Cli" -c Release -v q --nologo >&2
 if [ $# -eq 0 ]; then
     set -- "$root/testimages/clean-spinning/photo.jpg" --out "$root/out/clean-spinning"
