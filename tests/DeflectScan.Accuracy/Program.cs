@@ -6,5 +6,6 @@ RootCommand root = new("Compares measurements with exact truth, and renders scen
     CompareCommand.Create(),
     DegradeCommand.Create(),
     ScenesCommand.Create(),
+    SizesCommand.Create(),
 };
 return root.Parse(args).Invoke();

@@ -19,6 +19,7 @@ internal static class JsonFile
         File.WriteAllText(file.FullName, JsonSerializer.Serialize(
             new
             {
+                peak_mb = Summary.PeakMegabytes(),
                 summary,
                 photos = photos.Select(p => new
                 {

@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using DeflectScan.Accuracy.Compare;
 
 namespace DeflectScan.Accuracy.Report;
@@ -52,9 +53,17 @@ public static class Summary
         if (timed.Length == 0)
             yield break;
         Spread all = Spread.Of(timed.Select(p => p.Seconds));
-        yield return new("seconds a photo, median / 95 %", Both(all, "0.00"), "", "", null);
+        yield return new("seconds a photo, median / 95 %", Both(all, "0.00"), "2.5 (12 MP, idle)", "0.8", null);
+        yield return new("peak memory of this process (MB)", $"{PeakMegabytes():0}", "600 (one 12 MP photo)", "", null);
         foreach (IGrouping<string, StageTime> stage in timed.SelectMany(p => p.Stages ?? []).GroupBy(s => s.Stage, StringComparer.Ordinal))
             yield return new($"  {stage.Key}, median (ms)", $"{Spread.Of(stage.Select(s => s.Milliseconds)).Median:0}", "", "", null);
+    }
+
+    /// <summary>Largest resident memory so far, MB; of one photo only when just one was measured.</summary>
+    internal static double PeakMegabytes()
+    {
+        using Process self = Process.GetCurrentProcess();
+        return self.PeakWorkingSet64 / 1e6;
     }
 
     private static string Covered(PhotoComparison[] good, Func<PhotoComparison, IReadOnlyList<FigureError>> figures)

@@ -127,8 +127,8 @@ public sealed class Scene
         SceneCamera fitted = Framing.Fit(aimed, mustSee, o.Fill);
         return o.Defect switch
         {
-            Defect.TipCropped => Framing.PushOut(fitted, At(rod.Blank.LengthMm - 60), At(rod.Blank.LengthMm)),
-            Defect.ButtCropped => Framing.PushOut(fitted, At(o.VisibleFromMm), At(o.VisibleFromMm + 80)),
+            Defect.TipCropped => Framing.PushOut(fitted, [At(rod.Blank.LengthMm - 60), At(rod.Blank.LengthMm)], [At(o.VisibleFromMm), At(rod.Blank.LengthMm * 0.7)]),
+            Defect.ButtCropped => Framing.PushOut(fitted, [At(o.VisibleFromMm), At(o.VisibleFromMm + 80)], [At(o.VisibleFromMm + 300), At(rod.Blank.LengthMm)]),
             _ => fitted,
         };
 

@@ -121,9 +121,11 @@ public class SceneRenderTests
         {
             case Defect.TipCropped:
                 Assert.False(Inside(tip));
+                Assert.True(Inside(bare));
                 break;
             case Defect.ButtCropped:
                 Assert.False(Inside(bare));
+                Assert.True(Inside(tip));
                 break;
             case Defect.CardOffPlane:
                 Assert.Equal([0, 60], truth.Cards.Select(c => Math.Abs(c.ZMm)));

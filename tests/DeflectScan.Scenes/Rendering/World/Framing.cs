@@ -30,17 +30,22 @@ public static class Framing
         return fitted;
     }
 
-    /// <summary>Moves the camera sideways, the shortest way, until every one of some points has left the picture.</summary>
-    public static SceneCamera PushOut(SceneCamera camera, params IReadOnlyList<Vec3> points)
+    /// <summary>Moves the camera sideways, the shortest way, until every one of some points has left the picture and the others are still in it.</summary>
+    /// <exception cref="InvalidOperationException">No way up to three metres does that.</exception>
+    public static SceneCamera PushOut(SceneCamera camera, IReadOnlyList<Vec3> gone, IReadOnlyList<Vec3> kept)
     {
-        for (double shift = 0; ; shift += 10)
+        for (double shift = 0; shift < 3000; shift += 10)
         {
             foreach (Vec3 way in new[] { camera.Right * -1, camera.Right, camera.Down, camera.Down * -1 })
             {
                 SceneCamera moved = camera.MovedTo(camera.Position + (way * shift));
-                if (!points.Any(p => moved.IsInside(moved.Project(p), 0)))
+                if (!gone.Any(Seen) && kept.All(Seen))
                     return moved;
+
+                bool Seen(Vec3 p) => moved.IsInside(moved.Project(p), 0);
             }
         }
+
+        throw new InvalidOperationException("No shift of the camera crops that end alone.");
     }
 }
