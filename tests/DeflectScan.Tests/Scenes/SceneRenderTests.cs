@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using DeflectScan.Calibration;
 using DeflectScan.Geometry;
 using DeflectScan.Scenes;
@@ -15,8 +16,8 @@ public class SceneRenderTests
     [InlineData(11)]
     public void OpenCvsOwnChArUcoDetectorFindsTheCorners(int seed)
     {
-        Scene scene = WithTwoCards(seed);
-        using Mat grey = Grey(scene);
+        (Scene scene, Mat grey) = WithTwoCards(seed);
+        using Mat owned = grey;
         using Dictionary dictionary = CvAruco.GetPredefinedDictionary(PredefinedDictionaryType.Dict4X4_100);
         using CharucoBoard board = new(5, 7, 36, 27, dictionary);
         using CharucoDetector detector = new(board);
@@ -42,27 +43,34 @@ public class SceneRenderTests
     [InlineData(11)]
     public void OpenCvReadsEveryMarkerOfEveryCardInItsPlace(int seed)
     {
-        Scene scene = WithTwoCards(seed);
-        using Mat grey = Grey(scene);
+        (Scene scene, Mat grey) = WithTwoCards(seed);
+        using Mat owned = grey;
         using Dictionary dictionary = CvAruco.GetPredefinedDictionary(PredefinedDictionaryType.Dict4X4_100);
         using ArucoDetector detector = new(dictionary, new DetectorParameters { CornerRefinementMethod = CornerRefineMethod.Subpix }, new RefineParameters());
-        detector.DetectMarkers(grey, out Point2f[][] markers, out int[] ids, out _);
-        Assert.Equal(Enumerable.Range(0, 34), ids.Order());
+        List<(int Id, Vec2 Middle)> seen = [];
+        foreach (TruthCard card in scene.Truth.Cards)
+        {
+            Rect about = About(card);
+            using Mat part = new(grey, about);
+            detector.DetectMarkers(part, out Point2f[][] markers, out int[] ids, out _);
+            seen.AddRange(ids.Select((id, i) => (id, new Vec2(about.X + markers[i].Average(c => c.X), about.Y + markers[i].Average(c => c.Y)))));
+        }
+
+        Assert.Equal(Enumerable.Range(0, 34), seen.Select(m => m.Id).Order());
         RodPlane plane = scene.Truth.RodPlane();
         List<Vec2> off = [];
-        for (int i = 0; i < ids.Length; i++)
+        foreach ((int id, Vec2 middle) in seen)
         {
-            double[][] outer = scene.Truth.Cards[ids[i] / 17].OuterCornersMm;
+            double[][] outer = scene.Truth.Cards[id / 17].OuterCornersMm;
             Vec2 origin = new(outer[0][0], outer[0][1]);
             Vec2 across = new Vec2(outer[1][0], outer[1][1]) - origin;
             Vec2 down = new Vec2(outer[3][0], outer[3][1]) - origin;
 
             // Marker n of a card lies in the n-th white square, row by row; the top-left square is black.
-            int square = (2 * (ids[i] % 17)) + 1;
+            int square = (2 * (id % 17)) + 1;
             Vec2 centre = origin + (across * (((square % 5) + 0.5) / 5)) + (down * (((square / 5) + 0.5) / 7));
-            Vec2 seen = new(markers[i].Average(c => c.X), markers[i].Average(c => c.Y));
-            off.Add(seen - plane.ToPhoto(centre));
-            Assert.True(off[^1].Length < 1, $"marker {ids[i]} lies at {seen}, not {plane.ToPhoto(centre)}");
+            off.Add(middle - plane.ToPhoto(centre));
+            Assert.True(off[^1].Length < 1, $"marker {id} lies at {middle}, not {plane.ToPhoto(centre)}");
         }
 
         Vec2 mean = new(off.Average(v => v.X), off.Average(v => v.Y));
@@ -73,11 +81,12 @@ public class SceneRenderTests
     [Fact]
     public void TheBlanksEdgesLieAboutTheAxis()
     {
-        SceneOptions options = new() { Seed = 9, Gloss = 0, Guides = 5, ShotNoise = 0, ReadNoise = 0, Sharpen = 0, BlankColour = new(0.02f, 0.02f, 0.02f), WallColour = new(0.6f, 0.6f, 0.6f) };
+        SceneOptions options = new() { Seed = 9, WidthPx = 2304, HeightPx = 1728, Gloss = 0, Guides = 5, ShotNoise = 0, ReadNoise = 0, Sharpen = 0, BlankColour = new(0.02f, 0.02f, 0.02f), WallColour = new(0.6f, 0.6f, 0.6f) };
         Scene scene = new(options);
         using Mat bgr = scene.Render();
         using Mat green = new();
         Cv2.ExtractChannel(bgr, green, 1);
+        green.GetArray(out byte[] at);
         List<double> offsets = [];
         foreach (TruthSample s in scene.Truth.Blank.Samples.Where(s => s.S > options.VisibleFromMm + 30 && s.S < options.BlankLengthMm - 100))
         {
@@ -86,7 +95,7 @@ public class SceneRenderTests
             TruthSample next = scene.Truth.Blank.Samples.First(n => n.S > s.S);
             Vec2 normal = new Vec2(next.U - s.U, next.V - s.V).Normalized().Perpendicular;
             double half = s.DiameterMm / 2 / scene.Truth.Camera.MmPerPxCentre;
-            if (HalfLevel(green, new Vec2(s.U, s.V), normal, half) is { } left && HalfLevel(green, new Vec2(s.U, s.V), -normal, half) is { } right)
+            if (HalfLevel(at, options.WidthPx, new Vec2(s.U, s.V), normal, half) is { } left && HalfLevel(at, options.WidthPx, new Vec2(s.U, s.V), -normal, half) is { } right)
                 offsets.Add((left - right) / 2);
         }
 
@@ -142,38 +151,51 @@ public class SceneRenderTests
         bool Inside(TruthSample s) => s.U >= 0 && s.V >= 0 && s.U < w && s.V < h;
     }
 
-    private static Scene WithTwoCards(int seed) =>
-        new(RandomScenes.Good(seed, 0.3) with { WidthPx = 2976, HeightPx = 2232, RollDeg = 1, Cards = 2, Orientation = 1 });
+    private static readonly ConcurrentDictionary<int, Lazy<(Scene Scene, byte[] Png)>> Rendered = new();
 
-    private static Mat Grey(Scene scene)
+    // One rendering for all tests of a seed; each gets its own copy of the pixels.
+    private static (Scene Scene, Mat Grey) WithTwoCards(int seed)
     {
-        using Mat bgr = scene.Render();
-        Mat grey = new();
-        Cv2.CvtColor(bgr, grey, ColorConversionCodes.BGR2GRAY);
-        return grey;
+        (Scene scene, byte[] png) = Rendered.GetOrAdd(seed, s => new Lazy<(Scene Scene, byte[] Png)>(() =>
+        {
+            Scene made = new(RandomScenes.Good(s, 0.3) with { WidthPx = 2976, HeightPx = 2232, RollDeg = 1, Cards = 2, Orientation = 1 });
+            using Mat bgr = made.Render();
+            using Mat grey = new();
+            Cv2.CvtColor(bgr, grey, ColorConversionCodes.BGR2GRAY);
+            return (made, grey.ImEncode(".png"));
+        })).Value;
+        return (scene, Cv2.ImDecode(png, ImreadModes.Grayscale));
+    }
+
+    private static Rect About(TruthCard card)
+    {
+        const int margin = 30;
+        int left = (int)card.OuterCornersPx.Min(p => p[0]) - margin;
+        int top = (int)card.OuterCornersPx.Min(p => p[1]) - margin;
+        return new Rect(left, top, (int)card.OuterCornersPx.Max(p => p[0]) + margin - left, (int)card.OuterCornersPx.Max(p => p[1]) + margin - top);
     }
 
     // Distance along the direction at which the grey value crosses midway between the bar and the wall.
-    private static double? HalfLevel(Mat green, Vec2 axis, Vec2 direction, double halfPx)
+    private static double? HalfLevel(byte[] green, int width, Vec2 axis, Vec2 direction, double halfPx)
     {
-        double inside = Grey(green, axis);
-        double outside = Grey(green, axis + (direction * (halfPx + 6)));
+        double inside = Grey(green, width, axis);
+        double outside = Grey(green, width, axis + (direction * (halfPx + 6)));
         double level = (inside + outside) / 2;
         for (double d = halfPx + 4; d > 0; d -= 0.02)
         {
-            if (Grey(green, axis + (direction * d)) < level)
+            if (Grey(green, width, axis + (direction * d)) < level)
                 return d;
         }
 
         return null;
     }
 
-    private static double Grey(Mat m, Vec2 p)
+    private static double Grey(byte[] m, int width, Vec2 p)
     {
         int x = (int)Math.Floor(p.X);
         int y = (int)Math.Floor(p.Y);
         double u = p.X - x;
         double v = p.Y - y;
-        return ((1 - v) * (((1 - u) * m.At<byte>(y, x)) + (u * m.At<byte>(y, x + 1)))) + (v * (((1 - u) * m.At<byte>(y + 1, x)) + (u * m.At<byte>(y + 1, x + 1))));
+        return ((1 - v) * (((1 - u) * m[(y * width) + x]) + (u * m[(y * width) + x + 1]))) + (v * (((1 - u) * m[((y + 1) * width) + x]) + (u * m[((y + 1) * width) + x + 1])));
     }
 }

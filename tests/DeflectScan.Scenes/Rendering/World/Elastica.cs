@@ -25,6 +25,9 @@ public static class Elastica
         if (tip - force <= 0)
             throw new ArgumentException("The tip cannot turn past the cord that pulls it.", nameof(tipTurnDeg));
         int steps = (int)Math.Ceiling((taper.LengthMm - clampFrontMm) / stepMm);
+
+        // At every half step, from the clamp.
+        double[] stiffness = [.. Enumerable.Range(0, (2 * steps) + 1).Select(i => taper.Stiffness(clampFrontMm + ((taper.LengthMm - clampFrontMm) * i / (2 * steps))))];
         double low = 0;
         double high = 1e-10;
         while (AngleAtClamp(high) < butt)
@@ -35,7 +38,7 @@ public static class Elastica
                 throw new ArgumentException("No force gives that turn.", nameof(tipTurnDeg));
         }
 
-        for (int i = 0; i < 200 && high - low > 1e-16 * high; i++)
+        for (int i = 0; i < 60 && high - low > 1e-15 * high; i++)
         {
             double middle = (low + high) / 2;
             if (AngleAtClamp(middle) < butt)
@@ -49,23 +52,21 @@ public static class Elastica
 
         double AngleAtClamp(double f) => Integrate(f)[0].Angle;
 
-        (double S, Vec2 P, double Angle)[] Integrate(double f) => FromTip(taper, clampFrontMm, tip, f, force, steps);
+        (double S, Vec2 P, double Angle)[] Integrate(double f) => FromTip(taper.LengthMm, clampFrontMm, stiffness, tip, f, force);
     }
 
-    private static (double S, Vec2 P, double Angle)[] FromTip(Taper taper, double clamp, double tipAngle, double pull, double direction, int steps)
+    private static (double S, Vec2 P, double Angle)[] FromTip(double length, double clamp, double[] stiffness, double tipAngle, double pull, double direction)
     {
-        double h = (taper.LengthMm - clamp) / steps;
+        int steps = (stiffness.Length - 1) / 2;
+        double h = (length - clamp) / steps;
         Vec2 f = new Vec2(Math.Cos(direction), Math.Sin(direction)) * pull;
         var nodes = new (double S, Vec2 P, double Angle)[steps + 1];
         Vec2 p = default;
         double angle = tipAngle;
-        nodes[steps] = (taper.LengthMm, p, angle);
+        nodes[steps] = (length, p, angle);
         for (int i = steps - 1; i >= 0; i--)
         {
-            double s = clamp + ((i + 1) * h);
-            double start = taper.Stiffness(s);
-            double half = taper.Stiffness(s - (h / 2));
-            double end = taper.Stiffness(s - h);
+            (double start, double half, double end) = (stiffness[(2 * i) + 2], stiffness[(2 * i) + 1], stiffness[2 * i]);
             (Vec2 d1, double a1) = Slope(p, angle, start);
             (Vec2 d2, double a2) = Slope(p + (d1 * (h / 2)), angle + (a1 * h / 2), half);
             (Vec2 d3, double a3) = Slope(p + (d2 * (h / 2)), angle + (a2 * h / 2), half);
@@ -78,8 +79,8 @@ public static class Elastica
         return nodes;
 
         // Backwards along s; the tip is the origin here, so the lever from P to the tip is -P.
-        (Vec2 D, double A) Slope(Vec2 at, double theta, double stiffness) =>
-            (-new Vec2(Math.Cos(theta), Math.Sin(theta)), -(-at).Cross(f) / stiffness);
+        (Vec2 D, double A) Slope(Vec2 at, double theta, double ei) =>
+            (-new Vec2(Math.Cos(theta), Math.Sin(theta)), -(-at).Cross(f) / ei);
     }
 
     private static double Radians(double degrees) => degrees * Math.PI / 180;
