@@ -133,14 +133,14 @@ public class MeasureTests
         {
             Measurement = SampleMeasurement.Ok with
             {
-                Photo = SampleMeasurement.Ok.Photo! with { FileName = "a\u001b]0;owned\u0007[red]b[/]\u202e.jpg" },
+                Calibration = SampleMeasurement.Ok.Calibration! with { Lens = "\u001b[31mprofile" },
                 Findings = [Finding.Review(FindingCode.LineNotSeen, "Evil \u001b[2J[bold]text[/] here.")],
             },
         };
-        run.Run("measure", "photo.jpg");
+        run.Run("measure", "a\u001b]0;owned\u0007[red]b\u202e.jpg");
         Assert.DoesNotContain(run.Out, c => char.IsControl(c) && c != '\n');
         Assert.DoesNotContain('\u202e', run.Out);
-        Assert.Contains("[red]b[/]", run.Out, StringComparison.Ordinal);
+        Assert.Contains("[red]b", run.Out, StringComparison.Ordinal);
         Assert.Contains("[bold]text[/]", run.Out, StringComparison.Ordinal);
     }
 

@@ -43,7 +43,7 @@ internal static class MeasureCommand
             if (request.Json)
                 terminal.Out.Write(document);
             else
-                new MeasurementDisplay(terminal, new Figures(request.Options.Units)).Show(measured.Measurement);
+                new MeasurementDisplay(terminal, new Figures(request.Options.Units)).Show(measured.Measurement, Path.GetFileName(request.PhotoPath));
             if (request.Folder is not null)
                 terminal.Say($"Written to {Path.GetFullPath(request.Folder)}");
             return ExitCode.For(measured.Measurement.Status);

@@ -10,9 +10,11 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures)
 {
     private readonly IAnsiConsole _console = terminal.Tables();
 
-    public void Show(Measurement m)
+    /// <param name="m">What was measured.</param>
+    /// <param name="photoName">What the photo is called on the command line.</param>
+    public void Show(Measurement m, string photoName)
     {
-        Headline(m);
+        Headline(m, photoName);
         if (m.Guides.Count > 0)
         {
             Heading("Guides", "station: along the blank from the tip-top");
@@ -35,7 +37,7 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures)
 
     private TableBorder Border => terminal.OutIsTerminal ? TableBorder.Simple : TableBorder.None;
 
-    private void Headline(Measurement m)
+    private void Headline(Measurement m, string photoName)
     {
         (string word, Color colour) = m.Status switch
         {
@@ -43,7 +45,7 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures)
             MeasurementStatus.NeedsReview => ("needs review", Color.Yellow),
             _ => ("refused", Color.Red),
         };
-        _console.Write(new Text(SafeText.Of(m.Photo?.FileName ?? "photo") + ": ", new Style(decoration: Decoration.Bold)));
+        _console.Write(new Text(SafeText.Of(photoName) + ": ", new Style(decoration: Decoration.Bold)));
         _console.Write(new Text(word + "\n", new Style(colour, decoration: Decoration.Bold)));
         if (m.Calibration is { } c)
         {

@@ -6,7 +6,7 @@ using DeflectScan.Photos;
 
 namespace DeflectScan.Reporting.Json;
 
-/// <summary>Writes the document member by member, in the contract's order. Points and axis samples take one line each.</summary>
+/// <summary>Writes the document member by member, in the contract's order. An axis sample and a list of points take one line each.</summary>
 internal sealed class MeasurementWriter(Utf8JsonWriter json)
 {
     public void Write(Measurement m)
@@ -78,7 +78,7 @@ internal sealed class MeasurementWriter(Utf8JsonWriter json)
         foreach (AxisSample a in b.Axis)
         {
             json.WriteRawValue(
-                $"{{\"s_mm\": {Text(a.SMm)}, \"x_px\": {Text(a.Px.X)}, \"y_px\": {Text(a.Px.Y)}, "
+                $"\n      {{\"s_mm\": {Text(a.SMm)}, \"x_px\": {Text(a.Px.X)}, \"y_px\": {Text(a.Px.Y)}, "
                 + $"\"x_mm\": {Text(a.Mm.X)}, \"y_mm\": {Text(a.Mm.Y)}, \"diameter_mm\": {Text(a.DiameterMm)}}}");
         }
 
@@ -199,10 +199,8 @@ internal sealed class MeasurementWriter(Utf8JsonWriter json)
 
     private void Points(string name, IReadOnlyList<Vec2> points)
     {
-        json.WriteStartArray(name);
-        foreach (Vec2 p in points)
-            json.WriteRawValue(Text(p));
-        json.WriteEndArray();
+        json.WritePropertyName(name);
+        json.WriteRawValue($"[{string.Join(", ", points.Select(Text))}]");
     }
 
     private void Point(string name, Vec2 p)
