@@ -47,7 +47,7 @@ internal static class SizesCommand
     private static (string Status, double Seconds, double Peak) MeasureApart(string folder)
     {
         string json = Path.Combine(folder, "result.json");
-        using Process child = Process.Start(new ProcessStartInfo(Environment.ProcessPath!, ["compare", folder, "--json", json]) { RedirectStandardOutput = true, RedirectStandardError = true })!;
+        using Process child = Process.Start(new ProcessStartInfo(Environment.ProcessPath!, ["compare", folder, "--json", json]) { UseShellExecute = false, RedirectStandardOutput = true, RedirectStandardError = true })!;
         _ = child.StandardError.ReadToEndAsync();
         child.StandardOutput.ReadToEnd();
         child.WaitForExit();
