@@ -25,6 +25,21 @@ internal sealed record LayoutUncertainty(
     double LengthMm,
     double LengthFromPlaneMm)
 {
+    /// <summary>
+    /// Where on the ring the line lies: a ring's wire and insert are 1 to 2 mm thick along the blank, and the contact is somewhere on them
+    /// (standard uncertainty of a uniform distribution of half width 0.8 mm, JCGM 100:2008, 4.3.7; the width is common practice, no source).
+    /// </summary>
+    private const double RingDepthSdMm = 0.8 / 1.7320508;
+
+    /// <summary>
+    /// A line lit from one side can match its background there, so that its middle seems up to 0.25 px off, all along in the same sense:
+    /// measured on rendered photographs; uniform distribution.
+    /// </summary>
+    private const double LineOffsetSdPx = 0.25 / 1.7320508;
+
+    /// <summary>An edge of the blank between shaded paint and its background may sit up to 0.1 px off, all along in the same sense; uniform distribution.</summary>
+    private const double EdgeOffsetSdPx = 0.1 / 1.7320508;
+
     /// <summary>Coverage factor for about 95 %: JCGM 100:2008, 6.3.3 (k = 2 for a near-normal distribution).</summary>
     public const double Coverage = 2;
 
@@ -38,11 +53,13 @@ internal sealed record LayoutUncertainty(
         for (int i = 0; i < rings.Count; i++)
         {
             double s = figures.Layout.Rings[i].StationMm;
-            AddSquares(all, row, Moved(trace, figures, side, i, trace.Axis.Curve.Tangent(s) * rings[i].AlongSdMm).Row());
+            double along = Math.Sqrt((rings[i].AlongSdMm * rings[i].AlongSdMm) + (RingDepthSdMm * RingDepthSdMm));
+            AddSquares(all, row, Moved(trace, figures, side, i, trace.Axis.Curve.Tangent(s) * along).Row());
             AddSquares(all, row, Moved(trace, figures, side, i, trace.Axis.Curve.Normal(s) * rings[i].AcrossSdMm).Row());
         }
 
         AddAxisNoise(all, figures.Layout, trace.Axis);
+        AddOffsets(all, figures.Layout.Rings, trace.Axis, plane);
         int n = rings.Count;
         double[] expanded = [.. all.Select(v => Coverage * Math.Sqrt(v))];
         return new LayoutUncertainty(
@@ -80,6 +97,23 @@ internal sealed record LayoutUncertainty(
             variances[(2 * n) + i] += Surface(pair.GapAtMm);
             variances[(3 * n) - 1 + i] += Axis(pair.BowAtMm) + ((Axis(layout.Rings[i].StationMm) + Axis(layout.Rings[i + 1].StationMm)) / 4);
             variances[(4 * n) - 2 + i] += Surface(pair.ClearanceAtMm);
+        }
+    }
+
+    /// <summary>Offsets that a whole line or edge has in common: they shift heights, gaps and clearances alike, and no bow.</summary>
+    private static void AddOffsets(double[] variances, IReadOnlyList<RingPoint> rings, BlankAxis axis, RodPlane plane)
+    {
+        int n = rings.Count;
+        for (int i = 0; i < n; i++)
+        {
+            double mmPerPx = plane.MmPerPx(axis.Curve.Point(rings[i].StationMm));
+            double line = LineOffsetSdPx * mmPerPx;
+            double edge = EdgeOffsetSdPx * mmPerPx;
+            variances[n + i] += line * line;
+            if (i == n - 1)
+                continue;
+            variances[(2 * n) + i] += (line * line) + (edge * edge);
+            variances[(4 * n) - 2 + i] += (line * line) + (edge * edge);
         }
     }
 
