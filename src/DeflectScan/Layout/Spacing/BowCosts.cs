@@ -13,10 +13,37 @@ internal sealed class BowCosts(SpacingNodes nodes) : IEdgeCosts
     // Bisection needs every tangent of a pair within half a turn of its chord; beyond that each sample is looked at.
     private readonly bool _mayBisect = nodes.TotalTurnRad < Math.PI * 0.98;
 
+    private readonly Dictionary<int, (int End, double Floor)> _arcs = [];
+
+    public double Least => 0;
+
     public (double Cost, double Floor) Edge(int tipward, int buttward, double limit)
     {
         int a = nodes.SampleOf[tipward];
         int b = nodes.SampleOf[buttward];
+        (double bow, double floor) = Between(a, b);
+        if (bow <= limit)
+            return (bow, floor);
+
+        (int end, double arcFloor) = Arc(a);
+        return (bow, b <= end ? Math.Max(floor, Math.Min(bow, arcFloor)) : floor);
+    }
+
+    /// <summary>
+    /// The convex arc that starts at a sample: its last sample, and the floor under every interval that goes beyond it. Within it every longer
+    /// chord bows more.
+    /// </summary>
+    internal (int End, double Floor) Arc(int sample)
+    {
+        if (_arcs.TryGetValue(sample, out (int End, double Floor) arc))
+            return arc;
+        int end = nodes.ConvexEnd(sample);
+        return _arcs[sample] = (end, end == _samples.Length - 1 ? double.PositiveInfinity : Between(sample, end).Floor);
+    }
+
+    /// <summary>Bow between two samples, and the floor under that of every longer interval from the first.</summary>
+    internal (double Bow, double Floor) Between(int a, int b)
+    {
         Vec2 start = _samples[a].Point;
         Vec2 chord = _samples[b].Point - start;
         double length = chord.Length;

@@ -3,6 +3,9 @@ namespace DeflectScan.Layout.Spacing;
 /// <summary>What one interval between two nodes costs.</summary>
 internal interface IEdgeCosts
 {
+    /// <summary>No layout's largest cost is below this.</summary>
+    public double Least { get; }
+
     /// <summary>The interval's cost.</summary>
     /// <param name="tipward">Node nearer to the tip.</param>
     /// <param name="buttward">Node nearer to the butt, a larger index.</param>

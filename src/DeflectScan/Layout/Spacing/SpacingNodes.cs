@@ -25,19 +25,41 @@ internal sealed class SpacingNodes
         nodes.Add(span.HeldMm);
         Stations = [.. nodes];
         SampleOf = new int[Stations.Length];
-        List<ShapeSample> samples = [shape.Exact(Stations[0])];
+        List<ShapeSample> samples = [shape.At(Stations[0])];
         for (int i = 1; i < Stations.Length; i++)
         {
             double from = Stations[i - 1];
             double step = Stations[i] - from;
             int parts = Math.Max(1, (int)Math.Ceiling((step / LargestSampleMm) - 1e-9));
             for (int k = 1; k <= parts; k++)
-                samples.Add(shape.Exact(k == parts ? Stations[i] : from + (step * k / parts)));
+                samples.Add(shape.At(k == parts ? Stations[i] : from + (step * k / parts)));
             SampleOf[i] = samples.Count - 1;
         }
 
         Samples = [.. samples];
         (PieceEnd, TotalTurnRad) = Pieces(Samples);
+    }
+
+    /// <summary>
+    /// The last sample up to which the axis from a sample on is a convex arc that turns by less than a right angle: over such an arc
+    /// a longer chord always bows more.
+    /// </summary>
+    public int ConvexEnd(int sample)
+    {
+        Vec2 start = Samples[sample].Tangent;
+        int lo = sample, hi = PieceEnd[sample];
+        if (TotalTurnRad < Math.PI && start.Dot(Samples[hi].Tangent) > 0)
+            return hi;
+        while (TotalTurnRad < Math.PI && hi - lo > 1)
+        {
+            int middle = (lo + hi) >> 1;
+            if (start.Dot(Samples[middle].Tangent) > 0)
+                lo = middle;
+            else
+                hi = middle;
+        }
+
+        return lo;
     }
 
     /// <summary>Stations in mm, ascending from the tip-top's to the held guide's.</summary>

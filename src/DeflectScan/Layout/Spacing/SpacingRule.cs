@@ -9,7 +9,7 @@ namespace DeflectScan.Layout.Spacing;
 public static class SpacingRule
 {
     // Coarser grids first: their best layout is also one of the finer grid's, and bounds what the finer grid needs to look at.
-    private static readonly int[] Strides = [16, 4, 1];
+    private static readonly int[] Strides = [64, 16, 4, 1];
 
     /// <summary>The best layout of a number of free guides; false when none fits the options.</summary>
     /// <param name="shape">The blank.</param>
@@ -23,56 +23,73 @@ public static class SpacingRule
         ArgumentOutOfRangeException.ThrowIfNegative(guides);
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(span.TipMm, span.HeldMm);
         ArgumentOutOfRangeException.ThrowIfLessThanOrEqual(options.GridMm, 0);
-        SpacingNodes nodes = new(shape, span, options);
-        IEdgeCosts costs = options.Goal == SpacingGoal.Bow ? new BowCosts(nodes) : new GapCosts(nodes, shape, span);
-        return TryBest(nodes, costs, guides, options, out plan);
+        Costs costs = new(shape, span, options);
+        return TryBest(costs, guides, options, out plan);
     }
 
     /// <summary>The fewest free guides whose best layout keeps every interval within a limit; false when not even <paramref name="mostGuides"/> do.</summary>
     public static bool TryWithin(
         BlankShape shape, RunningSpan span, double limitMm, SpacingOptions options, [NotNullWhen(true)] out SpacingPlan? plan, int mostGuides = 30)
     {
-        plan = Curve(shape, span, mostGuides, options).FirstOrDefault(p => p.LargestMm <= limitMm);
+        plan = Plans(shape, span, mostGuides, options).FirstOrDefault(p => p.LargestMm <= limitMm);
         return plan is not null;
     }
 
     /// <summary>The best layout for 0, 1, 2 … guides, as far as any fits: where one more stops paying.</summary>
-    public static IReadOnlyList<SpacingPlan> Curve(BlankShape shape, RunningSpan span, int mostGuides, SpacingOptions options)
+    public static IReadOnlyList<SpacingPlan> Curve(BlankShape shape, RunningSpan span, int mostGuides, SpacingOptions options) =>
+        [.. Plans(shape, span, mostGuides, options)];
+
+    private static IEnumerable<SpacingPlan> Plans(BlankShape shape, RunningSpan span, int mostGuides, SpacingOptions options)
     {
-        SpacingNodes nodes = new(shape, span, options);
-        IEdgeCosts costs = options.Goal == SpacingGoal.Bow ? new BowCosts(nodes) : new GapCosts(nodes, shape, span);
-        List<SpacingPlan> plans = [];
+        Costs costs = new(shape, span, options);
         for (int n = 0; n <= mostGuides && (n + 1) * options.LeastSpacingMm <= span.HeldMm - span.TipMm; n++)
         {
-            if (TryBest(nodes, costs, n, options, out SpacingPlan? plan))
-                plans.Add(plan);
+            if (TryBest(costs, n, options, out SpacingPlan? plan))
+                yield return plan;
         }
-
-        return plans;
     }
 
-    private static bool TryBest(
-        SpacingNodes nodes, IEdgeCosts costs, int guides, SpacingOptions options, [NotNullWhen(true)] out SpacingPlan? plan)
+    private static bool TryBest(Costs costs, int guides, SpacingOptions options, [NotNullWhen(true)] out SpacingPlan? plan)
     {
         plan = null;
-        double limit = double.PositiveInfinity;
-        int[]? best = null;
+        SpacingNodes nodes = costs.Nodes;
+
+        // The layout of the least bow is nearly the one of the least gap: it bounds what is to be looked at, and settles it where a ring that
+        // stays has the largest gap itself.
+        if (Search(nodes, costs.Bow, guides, options, null) is not { } best)
+            return false;
+        IEdgeCosts goal = costs.Bow;
+        best = Evened(nodes, goal, best, options);
+        if (costs.Gap is { } gap)
+        {
+            goal = gap;
+            best = Values(gap, best).Max() <= gap.Least + 1e-9
+                ? best
+                : Evened(nodes, gap, Search(nodes, gap, guides, options, best) ?? best, options);
+        }
+
+        double[] values = Values(goal, best);
+        Array.Reverse(values);
+        plan = new SpacingPlan([.. best.Skip(1).Take(guides).Reverse().Select(i => nodes.Stations[i])], values, values.Max());
+        return true;
+    }
+
+    private static int[]? Search(SpacingNodes nodes, IEdgeCosts costs, int guides, SpacingOptions options, int[]? start)
+    {
+        int[]? best = start;
+        double limit = best is null ? double.PositiveInfinity : Values(costs, best).Max();
         int last = nodes.Stations.Length - 1;
         foreach (int stride in Strides)
         {
+            if (limit <= costs.Least + 1e-9)
+                break;
             int[] used = [.. Enumerable.Range(0, last).Where(i => i % stride == 0), last];
             best = new SpacingSearch(costs, nodes.Stations, used, guides + 1, options, limit).Best() ?? best;
             if (best is not null)
                 limit = Values(costs, best).Max();
         }
 
-        if (best is null)
-            return false;
-        best = Evened(nodes, costs, best, options, limit);
-        double[] values = Values(costs, best);
-        Array.Reverse(values);
-        plan = new SpacingPlan([.. best.Skip(1).Take(guides).Reverse().Select(i => nodes.Stations[i])], values, values.Max());
-        return true;
+        return best;
     }
 
     private static double[] Values(IEdgeCosts costs, int[] layout) =>
@@ -82,9 +99,10 @@ public static class SpacingRule
     /// Of the many layouts with the same largest value one that is even elsewhere too: each guide is moved node by node
     /// while the sum of squares of its two intervals falls, nothing exceeds the largest and the constraints hold.
     /// </summary>
-    private static int[] Evened(SpacingNodes nodes, IEdgeCosts costs, int[] layout, SpacingOptions options, double limit)
+    private static int[] Evened(SpacingNodes nodes, IEdgeCosts costs, int[] layout, SpacingOptions options)
     {
         int[] even = [.. layout];
+        double limit = Values(costs, layout).Max();
         bool moved = true;
         for (int pass = 0; moved && pass < 200; pass++)
         {
@@ -125,6 +143,20 @@ public static class SpacingRule
             }
 
             return true;
+        }
+    }
+
+    /// <summary>The places and what their intervals cost; Gap is null when only the bow counts.</summary>
+    private sealed record Costs(SpacingNodes Nodes, BowCosts Bow, GapCosts? Gap)
+    {
+        public Costs(BlankShape shape, RunningSpan span, SpacingOptions options)
+            : this(new SpacingNodes(shape, span, options), options.Goal, shape, span)
+        {
+        }
+
+        private Costs(SpacingNodes nodes, SpacingGoal goal, BlankShape shape, RunningSpan span)
+            : this(nodes, new BowCosts(nodes), goal == SpacingGoal.Gap ? new GapCosts(nodes, shape, span) : null)
+        {
         }
     }
 }
