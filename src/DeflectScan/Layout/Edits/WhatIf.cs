@@ -1,0 +1,128 @@
+using System.Diagnostics.CodeAnalysis;
+using DeflectScan.Geometry;
+
+namespace DeflectScan.Layout.Edits;
+
+/// <summary>Edits of a layout, judged on the measured axis. Fast enough to follow a dragging finger.</summary>
+public static class WhatIf
+{
+    /// <summary>Guides nearer than this to each other, mm, are no layout.</summary>
+    private const double LeastSpacingMm = 5;
+
+    /// <summary>The layout after edits, or one plain sentence that says why not.</summary>
+    /// <param name="shape">The blank.</param>
+    /// <param name="rings">As measured, from the reel to the tip-top.</param>
+    /// <param name="side">Side of the bend that the guides stand on.</param>
+    /// <param name="edits">All at once, each on the layout as measured.</param>
+    /// <param name="result">The result.</param>
+    /// <param name="problem">Why there is none.</param>
+    /// <param name="lineFromMm">A point of the line before the first ring, rod-plane mm, if known.</param>
+    /// <param name="lineToMm">A point of the line beyond the tip-top, rod-plane mm, if known.</param>
+    public static bool TryApply(
+        BlankShape shape,
+        IReadOnlyList<RingPoint> rings,
+        GuideSide side,
+        IReadOnlyList<LayoutEdit> edits,
+        [NotNullWhen(true)] out WhatIfResult? result,
+        [NotNullWhen(false)] out string? problem,
+        Vec2? lineFromMm = null,
+        Vec2? lineToMm = null)
+    {
+        result = null;
+        if (!TryPlace(shape, rings, side, edits, out IReadOnlyList<SuggestedRing>? layout, out problem))
+            return false;
+        result = new WhatIfResult(
+            LayoutRule.Evaluate(shape, rings, side, lineFromMm, lineToMm),
+            LayoutRule.Evaluate(shape, [.. layout.Select(r => r.Point)], side, lineFromMm, lineToMm),
+            layout);
+        return true;
+    }
+
+    /// <summary>The rings after edits, or why not; see <see cref="TryApply"/>.</summary>
+    public static bool TryPlace(
+        BlankShape shape,
+        IReadOnlyList<RingPoint> rings,
+        GuideSide side,
+        IReadOnlyList<LayoutEdit> edits,
+        [NotNullWhen(true)] out IReadOnlyList<SuggestedRing>? layout,
+        [NotNullWhen(false)] out string? problem)
+    {
+        layout = null;
+        problem = edits.Select(e => Problem(shape, rings, e)).FirstOrDefault(p => p is not null) ?? Twice(edits);
+        if (problem is not null)
+            return false;
+        List<SuggestedRing> placed = [];
+        for (int i = 0; i < rings.Count; i++)
+        {
+            if (edits.Any(e => e is RemoveGuide r && r.Ring == i))
+                continue;
+            MoveGuide? move = edits.OfType<MoveGuide>().FirstOrDefault(m => m.Ring == i);
+            placed.Add(new SuggestedRing(i, move is null
+                ? rings[i]
+                : RingPoint.At(shape, move.ToMm, move.DistanceMm ?? rings[i].DistanceMm, side)));
+        }
+
+        List<SuggestedRing> standing = [.. placed];
+        foreach (AddGuide add in edits.OfType<AddGuide>())
+            placed.Add(new SuggestedRing(null, RingPoint.At(shape, add.AtMm, add.DistanceMm ?? Beside(standing, add.AtMm), side)));
+        List<SuggestedRing> ordered = [.. placed.OrderByDescending(r => r.Point.StationMm)];
+        problem = Crowded(ordered);
+        if (problem is not null)
+            return false;
+        layout = ordered;
+        return true;
+    }
+
+    /// <summary>
+    /// The height that an added guide takes: that of the next guide towards the tip, as rings do not grow that way, or before the tip-top that of
+    /// the last guide (the tip-top's own ring sits lower than any guide's).
+    /// </summary>
+    private static double Beside(IReadOnlyList<SuggestedRing> standing, double atMm)
+    {
+        List<RingPoint> guides = [.. standing.SkipLast(1).Select(r => r.Point).OrderByDescending(p => p.StationMm)];
+        if (guides.Count == 0)
+            return standing[^1].Point.DistanceMm;
+        int next = guides.FindIndex(p => p.StationMm < atMm);
+        return next < 0 ? guides[^1].DistanceMm : guides[next].DistanceMm;
+    }
+
+    private static string? Problem(BlankShape shape, IReadOnlyList<RingPoint> rings, LayoutEdit edit)
+    {
+        (int? ring, double? at) = edit switch
+        {
+            MoveGuide m => ((int?)m.Ring, (double?)m.ToMm),
+            RemoveGuide r => (r.Ring, null),
+            AddGuide a => (null, a.AtMm),
+            _ => (null, null),
+        };
+        if (ring < 0 || ring >= rings.Count)
+            return $"There is no guide {ring + 1}: the layout has {rings.Count - 1} guides, counted from the reel.";
+        if (ring == rings.Count - 1)
+            return "The tip-top stays: move or remove a guide instead.";
+        return at is not { } s || (s > 0 && s < shape.LengthMm)
+            ? null
+            : $"{s:F0} mm from the tip is off the measured blank: give a station between 0 and {shape.LengthMm:F0} mm.";
+    }
+
+    private static string? Twice(IReadOnlyList<LayoutEdit> edits) =>
+        edits.Select(e => e is MoveGuide m ? m.Ring : e is RemoveGuide r ? r.Ring : -1)
+            .Where(i => i >= 0)
+            .GroupBy(i => i)
+            .Where(g => g.Count() > 1)
+            .Select(g => $"Guide {g.Key + 1} is named twice: give one move or removal for each guide.")
+            .FirstOrDefault();
+
+    private static string? Crowded(IReadOnlyList<SuggestedRing> ordered)
+    {
+        if (ordered[^1].Measured is null || ordered.Count < 2)
+            return "A guide would stand beyond the tip-top: place it nearer to the reel.";
+        for (int i = 1; i < ordered.Count; i++)
+        {
+            double spacing = ordered[i - 1].Point.StationMm - ordered[i].Point.StationMm;
+            if (spacing < LeastSpacingMm)
+                return $"Two guides would stand {spacing:F1} mm apart, {ordered[i].Point.StationMm:F0} mm from the tip: place them farther apart.";
+        }
+
+        return null;
+    }
+}
