@@ -21,7 +21,9 @@ public sealed class BlankShape
         int steps = Math.Max(2, (int)Math.Ceiling(axis.Length / LargestStepMm));
         StepMm = axis.Length / steps;
         _samples = [.. Enumerable.Range(0, steps + 1).Select(i => Exact(i * StepMm))];
-        InsideSign = Math.Sign(TurnRad()) is var sign and not 0 ? sign : 1;
+        double turn = TurnRad();
+        InsideSign = turn < 0 ? -1 : 1;
+        TurnDeg = Math.Abs(turn) * 180 / Math.PI;
     }
 
     /// <summary>Grid of the cached samples in mm: fine enough that a parabola through three neighbours gives an extremum to well under 1e-4 mm.</summary>
@@ -30,6 +32,9 @@ public sealed class BlankShape
     public ArcCurve Axis { get; }
 
     public double LengthMm => Axis.Length;
+
+    /// <summary>The angle in degrees between the tangents at both ends, inflections deducted.</summary>
+    public double TurnDeg { get; }
 
     /// <summary>+1 where the inside (concave side) of the whole bend lies along the axis's normal, -1 where it lies against it.</summary>
     public int InsideSign { get; }
@@ -80,6 +85,28 @@ public sealed class BlankShape
         Vec2 point = a.Point + (rise * t) + (((bendA * (1 - t)) + (bendB * t)) * (t * (1 - t)));
         Vec2 slope = rise + (((bendA * (1 - t)) + (bendB * t)) * (1 - (2 * t))) + ((bendB - bendA) * (t * (1 - t)));
         return new ShapeSample(s, point, slope.Normalized(), _radiusMm(s));
+    }
+
+    /// <summary>The same blank with every curvature multiplied by one factor, the tip kept in place: bent more or less in the same form.</summary>
+    internal BlankShape Bent(double factor)
+    {
+        List<Vec2> points = [_samples[0].Point];
+        Vec2 start = _samples[0].Tangent;
+        double angle = 0;
+        for (int i = 1; i < _samples.Length; i++)
+        {
+            Vec2 before = _samples[i - 1].Tangent;
+            double turn = Math.Atan2(before.Cross(_samples[i].Tangent), before.Dot(_samples[i].Tangent)) * factor;
+            double middle = angle + (turn / 2);
+            angle += turn;
+
+            // The chord of an arc of that turning: a hair shorter than the step along it.
+            double chord = StepMm * (1 - (turn * turn / 24));
+            points.Add(points[^1] + (((start * Math.Cos(middle)) + (start.Perpendicular * Math.Sin(middle))) * chord));
+        }
+
+        int stride = Math.Max(1, points.Count / 600);
+        return new BlankShape(ArcCurve.Through([.. points.Where((_, i) => i % stride == 0 || i == points.Count - 1)]), _radiusMm);
     }
 
     internal ShapeSample Exact(double s) => new(s, Axis.Point(s), Axis.Tangent(s), _radiusMm(s));
