@@ -11,6 +11,9 @@ public enum Basis
 
     /// <summary>Common practice, no source.</summary>
     CommonPractice,
+
+    /// <summary>Our own reading: neither measured nor common practice.</summary>
+    Judgement,
 }
 
 /// <summary>A value with what it rests on.</summary>

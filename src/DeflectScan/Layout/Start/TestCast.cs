@@ -34,12 +34,12 @@ public sealed record TestCastNote(CastObservation Seen, double FirstGuideFromRee
 /// <param name="Guide">Guide to move, counted from 1 at the reel; null for none.</param>
 /// <param name="TowardTipMm">By how much, positive towards the tip; 0 for none.</param>
 /// <param name="Reason">One or two plain sentences.</param>
-/// <param name="Basis">What the advice rests on.</param>
+/// <param name="Basis">What the direction rests on.</param>
 public sealed record TestCastMove(int? Guide, double TowardTipMm, string Reason, Basis Basis);
 
 /// <summary>
-/// What was seen gives the next move. The directions for the first guide and how straight the line should run are common practice without a source;
-/// the size of a step is our own: half an inch, halved each time the direction turns round, as when closing in on a value.
+/// What was seen gives the next move. The directions for the first guide and how straight the line should run are common practice without a source.
+/// Which way a later guide goes, and the size of a step, are our own judgement: half an inch, halved each time the direction turns round, as when closing in on a value.
 /// </summary>
 public static class TestCast
 {
@@ -63,7 +63,7 @@ public static class TestCast
                 null,
                 0,
                 "The first guide's place is closed in to a few millimetres and still not right: try a larger or higher first ring there.",
-                Basis.CommonPractice),
+                Basis.Judgement),
             CastObservation.WavyAfterFirst => Closer(
                 2, "The line should run straighter between the first and second guide than before the first: bring the second one nearer to the first."),
             CastObservation.WavyAfterSecond => Closer(
@@ -74,7 +74,7 @@ public static class TestCast
         };
     }
 
-    private static TestCastMove Closer(int guide, string reason) => new(guide, -FirstStepMm, reason, Basis.CommonPractice);
+    private static TestCastMove Closer(int guide, string reason) => new(guide, -FirstStepMm, reason, Basis.Judgement);
 
     private static double Step(IReadOnlyList<TestCastNote> notes)
     {
