@@ -60,7 +60,7 @@ internal sealed class AxisFit
         double[] s = [.. stations.Select(p => p.S)];
         double[] half = [.. stations.Select(p => p.BothSeen ? p.WidthMm / 2 : 0)];
         double[] halfPrior = [.. stations.Select(p => p.BothSeen && p.S < to - TipGuardMm ? Trust(p.LeftNoise) * Trust(p.RightNoise) : 0)];
-        PenalisedSpline radius = Robust(s, half, halfPrior, radiusMm, from, to, 220, 2, 2, lower: true, out double radiusSd, out double[] halfWeights);
+        PenalisedSpline radius = Robust(s, half, halfPrior, radiusMm, from, to, 120, 3, 5, lower: true, out double radiusSd, out double[] halfWeights);
 
         double[] s2 = new double[2 * n];
         double[] edge = new double[2 * n];

@@ -18,6 +18,9 @@ internal sealed class AxisMarks
         ButtMm = butt;
     }
 
+    /// <summary>Whether there is any mark.</summary>
+    public bool Any => _onBlank.Count > 0 || TipMm is not null || ButtMm is not null;
+
     public Vec2? TipMm { get; }
 
     public Vec2? ButtMm { get; }

@@ -10,6 +10,7 @@ internal static class AxisResult
 {
     // The tip-top's tube and the cord's knot hide about the last centimetre (common practice, no source); a later stage sets s = 0.
     private const double HiddenTipMm = 10;
+    private const double TubeMm = 15; // what is seen of the tip's last stretch may be tube and wrap already
     private const double SampleMm = 10;
 
     // What averaging along the blank does not take away, for edges of a sharp photo's blur: gloss and shade that differ between the
@@ -41,7 +42,7 @@ internal static class AxisResult
         {
             double onBar = tip - stations[i];
             double onFit = Math.Clamp(rod.Fit.From + onBar, rod.Fit.From, rod.Fit.To);
-            double beyond = Math.Max(0, Math.Max(-onBar, onBar - rod.Bar.Length));
+            double beyond = Math.Max(0, Math.Max(-onBar, onBar - rod.Bar.Length + TubeMm));
             double toRadius = plane.OutlineToRadius(curve.Point(stations[i]), curve.Tangent(stations[i]));
             diameters[i] = BlurredBar.Width(2 * rod.Bar.Radius(onBar), rod.BlurPx * plane.MmPerPx(curve.Point(stations[i]))) * toRadius;
             double sd = Math.Sqrt(Square(rod.Fit.ShiftSd(onFit, inflation)) + Square(axisFloor));

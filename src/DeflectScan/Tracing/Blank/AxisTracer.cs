@@ -32,9 +32,9 @@ public static class AxisTracer
         candidates.Sort((a, b) => b.Rate(strongest).CompareTo(a.Rate(strongest)));
         if (candidates.Count == 0 || candidates[0].Rate(strongest) < LeastRateMm || candidates[0].Bar.Length < options.ShortestBlankMm)
         {
-            return Outcome<BlankAxis>.Refused(
-                FindingCode.RodNotFound,
-                "No bent blank was found: see that the whole rod is in the photo, free in front of a plain background, and in focus.");
+            return Outcome<BlankAxis>.Refused(FindingCode.RodNotFound, marks.Any
+                ? "No blank was found that runs through the marked points: check the marks, or take them away."
+                : "No bent blank was found: see that the whole rod is in the photo, free in front of a plain background, and in focus.");
         }
 
         RodCandidate best = candidates[0];

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using OpenCvSharp;
 
 namespace DeflectScan.Tracing.Blank;
@@ -82,34 +83,37 @@ internal sealed class BarField
     // The coarser score, linear between its pixels, where it is the larger.
     private void Merge(BarLevel coarse, int halvings)
     {
+        Parallel.For(0, Height, y => MergeRow(coarse, halvings, y));
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private void MergeRow(BarLevel coarse, int halvings, int y)
+    {
         float scale = 1f / (1 << halvings);
-        Parallel.For(0, Height, y =>
+        float v = Math.Clamp(((y + 0.5f) * scale) - 0.5f, 0, coarse.Height - 1.001f);
+        int iv = (int)v;
+        if (!coarse.RowHasBars[iv] && !coarse.RowHasBars[iv + 1])
+            return;
+        RowHasBars[y] = true;
+        float fv = v - iv;
+        int nearRow = Math.Min((int)(v + 0.5f), coarse.Height - 1) * coarse.Width;
+        for (int x = 0; x < Width; x++)
         {
-            float v = Math.Clamp(((y + 0.5f) * scale) - 0.5f, 0, coarse.Height - 1.001f);
-            int iv = (int)v;
-            if (!coarse.RowHasBars[iv] && !coarse.RowHasBars[iv + 1])
-                return;
-            RowHasBars[y] = true;
-            float fv = v - iv;
-            int nearRow = Math.Min((int)(v + 0.5f), coarse.Height - 1) * coarse.Width;
-            for (int x = 0; x < Width; x++)
-            {
-                float u = Math.Clamp(((x + 0.5f) * scale) - 0.5f, 0, coarse.Width - 1.001f);
-                int iu = (int)u;
-                int near = nearRow + (int)(u + 0.5f);
-                if (coarse.Score[near] <= 0)
-                    continue;
-                float fu = u - iu;
-                int at = (iv * coarse.Width) + iu;
-                float[] s = coarse.Score;
-                float top = s[at] + (fu * (s[at + 1] - s[at]));
-                float bottom = s[at + coarse.Width] + (fu * (s[at + coarse.Width + 1] - s[at + coarse.Width]));
-                float score = top + (fv * (bottom - top));
-                int i = (y * Width) + x;
-                if (score > Score[i])
-                    (Score[i], Angle[i], _level[i]) = (score, coarse.Angle[near], (byte)halvings);
-            }
-        });
+            float u = Math.Clamp(((x + 0.5f) * scale) - 0.5f, 0, coarse.Width - 1.001f);
+            int iu = (int)u;
+            int near = nearRow + (int)(u + 0.5f);
+            if (coarse.Score[near] <= 0)
+                continue;
+            float fu = u - iu;
+            int at = (iv * coarse.Width) + iu;
+            float[] s = coarse.Score;
+            float top = s[at] + (fu * (s[at + 1] - s[at]));
+            float bottom = s[at + coarse.Width] + (fu * (s[at + coarse.Width + 1] - s[at + coarse.Width]));
+            float score = top + (fv * (bottom - top));
+            int i = (y * Width) + x;
+            if (score > Score[i])
+                (Score[i], Angle[i], _level[i]) = (score, coarse.Angle[near], (byte)halvings);
+        }
     }
 
     private void ClearMasked(Mat masked)

@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
 using OpenCvSharp;
 
 namespace DeflectScan.Tracing.Blank;
@@ -48,6 +49,7 @@ internal sealed class BarLevel
         return level;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private unsafe void Row(Planes planes, int y, int border, float leastCurvature, float side, float leastContrast)
     {
         int lanes = Vector<float>.Count;
@@ -77,6 +79,7 @@ internal sealed class BarLevel
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private unsafe void Pixel(Planes planes, int x, int y, float leastCurvature, float side, float leastContrast)
     {
         float best = leastCurvature;
@@ -119,6 +122,7 @@ internal sealed class BarLevel
         RowHasBars[y] = true;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static unsafe float TwoSided(Planes planes, int x, int y, float dx, float dy)
     {
         float sum = 0;

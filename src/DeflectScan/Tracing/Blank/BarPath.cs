@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace DeflectScan.Tracing.Blank;
 
 /// <summary>The path of most contrast through a band, by dynamic programming over its columns: a change of direction costs.</summary>
@@ -13,6 +15,7 @@ internal static class BarPath
     /// <param name="allowedMm">How far from the middle the path may lie at each station.</param>
     /// <param name="typical">Contrast above which more earns nothing.</param>
     /// <param name="count">Stations to use.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static double[] Find(ProfileBand band, EdgeFinder finder, Func<int, double> radiusMm, Func<int, double> allowedMm, double typical, int count)
     {
         int columns = band.Columns;

@@ -1,3 +1,5 @@
+using System.Runtime.CompilerServices;
+
 namespace DeflectScan.Tracing.Blank;
 
 /// <summary>
@@ -34,6 +36,7 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
     }
 
     /// <summary>Two-sided contrast of a bar of that half width at an offset.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public double Contrast(double centreMm, double radiusMm)
     {
         double inner = Math.Max(0.7 * radiusMm, 0.4 * _pxMm);
@@ -97,6 +100,7 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
         return side > 0 ? Mean(near, far) : Mean(far, near);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private Edge FindEdge(ReadOnlySpan<float> profile, double centre, double radius, int side, double slack)
     {
         double edge = centre + (side * radius);
@@ -142,6 +146,7 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
         return best;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private Edge Cross(ReadOnlySpan<float> profile, double edge, int side, double slack, Colour outside, Colour unit, double noise)
     {
         double step = band.StepMm;
@@ -191,6 +196,7 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
             profile[i + 2] + (f * (profile[i + 5] - profile[i + 2])));
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Accumulate(ReadOnlySpan<float> profile)
     {
         for (int i = 0; i < profile.Length; i++)

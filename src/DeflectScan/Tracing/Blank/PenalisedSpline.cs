@@ -1,24 +1,27 @@
-using MathNet.Numerics.LinearAlgebra;
+using System.Runtime.CompilerServices;
 
 namespace DeflectScan.Tracing.Blank;
 
 /// <summary>
 /// A uniform cubic B-spline fitted to weighted values with a penalty on a difference of its coefficients
-/// (Eilers and Marx 1996, "Flexible smoothing with B-splines and penalties"); its covariance comes with it.
+/// (Eilers and Marx 1996, "Flexible smoothing with B-splines and penalties"). The normal equations have three side diagonals: they are
+/// solved by a banded Cholesky factor, which also gives the variance of any value of the curve.
 /// </summary>
 internal sealed class PenalisedSpline
 {
+    private const int Side = 3; // side diagonals
+
     private readonly double _from;
     private readonly double _step;
-    private readonly Vector<double> _coefficients;
-    private readonly Matrix<double> _inverse;
+    private readonly double[] _coefficients;
+    private readonly double[] _factor; // row i: L[i, i - 3] ... L[i, i]
 
-    private PenalisedSpline(double from, double step, Vector<double> coefficients, Matrix<double> inverse)
+    private PenalisedSpline(double from, double step, double[] coefficients, double[] factor)
     {
         _from = from;
         _step = step;
         _coefficients = coefficients;
-        _inverse = inverse;
+        _factor = factor;
     }
 
     /// <param name="x">Abscissae within from..to; others are left out.</param>
@@ -29,14 +32,15 @@ internal sealed class PenalisedSpline
     /// <param name="knotStep">Wanted distance of the knots.</param>
     /// <param name="penaltyOrder">Which difference is kept small: 2 pulls to a straight line, 3 to a parabola.</param>
     /// <param name="penalty">Weight of the squared differences against the values' weights.</param>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static PenalisedSpline Fit(
         ReadOnlySpan<double> x, ReadOnlySpan<double> y, ReadOnlySpan<double> weights, double from, double to, double knotStep, int penaltyOrder, double penalty)
     {
         int intervals = Math.Max(1, (int)Math.Ceiling((to - from) / knotStep));
         double step = (to - from) / intervals;
-        int n = intervals + 3;
-        Matrix<double> normal = Matrix<double>.Build.Dense(n, n);
-        Vector<double> right = Vector<double>.Build.Dense(n);
+        int n = intervals + Side;
+        double[] band = new double[n * (Side + 1)]; // row i: A[i, i - 3] ... A[i, i]
+        double[] right = new double[n];
         Span<double> basis = stackalloc double[4];
         for (int i = 0; i < x.Length; i++)
         {
@@ -46,31 +50,33 @@ internal sealed class PenalisedSpline
             for (int a = 0; a < 4; a++)
             {
                 right[k + a] += weights[i] * basis[a] * y[i];
-                for (int b = 0; b < 4; b++)
-                    normal[k + a, k + b] += weights[i] * basis[a] * basis[b];
+                for (int b = 0; b <= a; b++)
+                    band[((k + a) * (Side + 1)) + Side - a + b] += weights[i] * basis[a] * basis[b];
             }
         }
 
-        double[] difference = penaltyOrder == 2 ? [1, -2, 1] : [1, -3, 3, -1];
+        ReadOnlySpan<double> difference = penaltyOrder == 2 ? [1, -2, 1] : [1, -3, 3, -1];
         for (int i = 0; i + difference.Length <= n; i++)
         {
             for (int a = 0; a < difference.Length; a++)
             {
-                for (int b = 0; b < difference.Length; b++)
-                    normal[i + a, i + b] += penalty * difference[a] * difference[b];
+                for (int b = 0; b <= a; b++)
+                    band[((i + a) * (Side + 1)) + Side - a + b] += penalty * difference[a] * difference[b];
             }
         }
 
+        // A trace of ridge, against the coefficients of a parabola that no value holds.
         for (int i = 0; i < n; i++)
-            normal[i, i] += 1e-9 * (1 + penalty);
-        Matrix<double> inverse = normal.Inverse();
-        return new PenalisedSpline(from, step, inverse * right, inverse);
+            band[(i * (Side + 1)) + Side] += 1e-9 * (1 + penalty);
+        Factor(band, n);
+        Solve(band, right);
+        return new PenalisedSpline(from, step, right, band);
     }
 
     public double At(double x)
     {
         Span<double> basis = stackalloc double[4];
-        int k = Basis((x - _from) / _step, _coefficients.Count - 3, basis);
+        int k = Basis((x - _from) / _step, _coefficients.Length - Side, basis);
         double sum = 0;
         for (int a = 0; a < 4; a++)
             sum += basis[a] * _coefficients[k + a];
@@ -81,15 +87,51 @@ internal sealed class PenalisedSpline
     public double Variance(double x)
     {
         Span<double> basis = stackalloc double[4];
-        int k = Basis((x - _from) / _step, _coefficients.Count - 3, basis);
+        int k = Basis((x - _from) / _step, _coefficients.Length - Side, basis);
+        double[] solved = new double[_coefficients.Length];
+        for (int a = 0; a < 4; a++)
+            solved[k + a] = basis[a];
+        Solve(_factor, solved);
         double sum = 0;
         for (int a = 0; a < 4; a++)
+            sum += basis[a] * solved[k + a];
+        return sum;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Factor(double[] band, int n)
+    {
+        for (int i = 0; i < n; i++)
         {
-            for (int b = 0; b < 4; b++)
-                sum += basis[a] * basis[b] * _inverse[k + a, k + b];
+            for (int j = Math.Max(0, i - Side); j <= i; j++)
+            {
+                double sum = band[(i * (Side + 1)) + Side - i + j];
+                for (int k = Math.Max(0, i - Side); k < j; k++)
+                    sum -= band[(i * (Side + 1)) + Side - i + k] * (k >= j - Side ? band[(j * (Side + 1)) + Side - j + k] : 0);
+                band[(i * (Side + 1)) + Side - i + j] = i == j ? Math.Sqrt(Math.Max(sum, 1e-300)) : sum / band[(j * (Side + 1)) + Side];
+            }
+        }
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void Solve(double[] factor, double[] right)
+    {
+        int n = right.Length;
+        for (int i = 0; i < n; i++)
+        {
+            double sum = right[i];
+            for (int k = Math.Max(0, i - Side); k < i; k++)
+                sum -= factor[(i * (Side + 1)) + Side - i + k] * right[k];
+            right[i] = sum / factor[(i * (Side + 1)) + Side];
         }
 
-        return sum;
+        for (int i = n - 1; i >= 0; i--)
+        {
+            double sum = right[i];
+            for (int k = i + 1; k <= Math.Min(n - 1, i + Side); k++)
+                sum -= factor[(k * (Side + 1)) + Side - k + i] * right[k];
+            right[i] = sum / factor[(i * (Side + 1)) + Side];
+        }
     }
 
     private static int Basis(double t, int intervals, Span<double> basis)

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using DeflectScan.Calibration;
 using DeflectScan.Geometry;
 using OpenCvSharp;
@@ -78,30 +79,33 @@ internal sealed class ProfileBand
     {
         float* data = (float*)map.Data;
         int columns = map.Width;
-        int half = columns / 2;
-        Parallel.For(0, count, i =>
-        {
-            bool inside = true;
-            int needed = Math.Min(half, (int)((bar.Radius(stations[first + i]) + (NeededPx * mmPerPx)) / step));
-            for (int r = 0; r < RowsPerStation; r++)
-            {
-                double s = stations[first + i] + ((r - ((RowsPerStation - 1) / 2.0)) * mmPerPx);
-                Vec2 at = bar.Curve.Point(s);
-                Vec2 across = bar.Curve.Normal(s) * step;
-                float* row = data + (((i * RowsPerStation) + r) * columns * 2L);
-                for (int c = 0; c < columns; c++)
-                {
-                    Vec2 px = plane.ToPhoto(at + (across * (c - half)));
-                    row[2 * c] = (float)px.X;
-                    row[(2 * c) + 1] = (float)px.Y;
-                    inside &= Math.Abs(c - half) > needed || (px.X >= 0 && px.Y >= 0 && px.X <= bgr.Width - 1 && px.Y <= bgr.Height - 1);
-                }
-            }
-
-            seen[first + i] = inside;
-        });
+        Parallel.For(0, count, i => seen[first + i] = FillStation(data + (i * (long)RowsPerStation * columns * 2), columns, bgr.Size(), plane, bar, stations[first + i], step, mmPerPx));
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static unsafe bool FillStation(float* row, int columns, Size size, RodPlane plane, TracedBar bar, double station, double step, double mmPerPx)
+    {
+        int half = columns / 2;
+        bool inside = true;
+        int needed = Math.Min(half, (int)((bar.Radius(station) + (NeededPx * mmPerPx)) / step));
+        for (int r = 0; r < RowsPerStation; r++)
+        {
+            double s = station + ((r - ((RowsPerStation - 1) / 2.0)) * mmPerPx);
+            Vec2 at = bar.Curve.Point(s);
+            Vec2 across = bar.Curve.Normal(s) * step;
+            for (int c = 0; c < columns; c++, row += 2)
+            {
+                Vec2 px = plane.ToPhoto(at + (across * (c - half)));
+                row[0] = (float)px.X;
+                row[1] = (float)px.Y;
+                inside &= Math.Abs(c - half) > needed || (px.X >= 0 && px.Y >= 0 && px.X <= size.Width - 1 && px.Y <= size.Height - 1);
+            }
+        }
+
+        return inside;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static unsafe void Average(Mat strip, float[] values, int first, int count, int columns)
     {
         for (int i = 0; i < count; i++)

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using DeflectScan.Geometry;
 
 namespace DeflectScan.Tracing.Blank;
@@ -50,6 +51,7 @@ internal sealed class RidgeLinker
         return links;
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Extend(List<int> link, float headingX, float headingY)
     {
         while (true)
@@ -72,6 +74,7 @@ internal sealed class RidgeLinker
         }
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private int Next(int tail, float headingX, float headingY)
     {
         Crest here = _points.Crests[tail];

@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using DeflectScan.Geometry;
 
 namespace DeflectScan.Tracing.Blank;
@@ -5,6 +6,9 @@ namespace DeflectScan.Tracing.Blank;
 /// <summary>The field's crest points: pixels whose score is the largest across the bar, placed to a fraction of a pixel.</summary>
 internal sealed class RidgePoints
 {
+    private const float Ahead = 2; // px
+    private const float GoesOnShare = 0.4f;
+
     private readonly int[] _at;
     private readonly int _width;
 
@@ -24,7 +28,7 @@ internal sealed class RidgePoints
     {
         int width = field.Width;
         List<Crest>[] rows = new List<Crest>[field.Height];
-        Parallel.For(2, field.Height - 2, y =>
+        Parallel.For(3, field.Height - 3, y =>
         {
             if (field.RowHasBars[y])
                 rows[y] = Row(field, y);
@@ -36,10 +40,11 @@ internal sealed class RidgePoints
         return new RidgePoints(width, at, all);
     }
 
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static List<Crest> Row(BarField field, int y)
     {
         List<Crest> crests = [];
-        for (int x = 2; x < field.Width - 2; x++)
+        for (int x = 3; x < field.Width - 3; x++)
         {
             int i = (y * field.Width) + x;
             float middle = field.Score[i];
@@ -52,6 +57,10 @@ internal sealed class RidgePoints
                 continue;
             float left = Sample(field, x - nx, y - ny);
             if (left > middle)
+                continue;
+            // A bar goes on to both sides along itself; the flank of a dot does not.
+            float least = GoesOnShare * middle;
+            if (Sample(field, x + (Ahead * ny), y - (Ahead * nx)) < least || Sample(field, x - (Ahead * ny), y + (Ahead * nx)) < least)
                 continue;
             float bend = left - (2 * middle) + right;
             float shift = bend < 0 ? Math.Clamp(0.5f * (left - right) / bend, -0.7f, 0.7f) : 0;

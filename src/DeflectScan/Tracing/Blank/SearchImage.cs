@@ -1,3 +1,4 @@
+using System.Runtime.CompilerServices;
 using DeflectScan.Calibration;
 using DeflectScan.Geometry;
 using DeflectScan.Photos;
@@ -80,21 +81,21 @@ internal sealed class SearchImage : IDisposable
     {
         (int width, int height) = (bgr.Width, bgr.Height);
         Mat[] planes = [.. Enumerable.Range(0, 3).Select(_ => new Mat(height, width, MatType.CV_32FC1))];
-        Parallel.For(0, height, y =>
-        {
-            byte* from = (byte*)bgr.Ptr(y);
-            float* luma = (float*)planes[0].Ptr(y);
-            float* blue = (float*)planes[1].Ptr(y);
-            float* red = (float*)planes[2].Ptr(y);
-            for (int x = 0; x < width; x++, from += 3)
-            {
-                // ITU-R BT.601 luma, from memory.
-                float l = (0.114f * from[0]) + (0.587f * from[1]) + (0.299f * from[2]);
-                luma[x] = l;
-                blue[x] = from[0] - l;
-                red[x] = from[2] - l;
-            }
-        });
+        Parallel.For(0, height, y => DifferenceRow(
+            (byte*)bgr.Ptr(y), (float*)planes[0].Ptr(y), (float*)planes[1].Ptr(y), (float*)planes[2].Ptr(y), width));
         return planes;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static unsafe void DifferenceRow(byte* from, float* luma, float* blue, float* red, int width)
+    {
+        for (int x = 0; x < width; x++, from += 3)
+        {
+            // ITU-R BT.601 luma, from memory.
+            float l = (0.114f * from[0]) + (0.587f * from[1]) + (0.299f * from[2]);
+            luma[x] = l;
+            blue[x] = from[0] - l;
+            red[x] = from[2] - l;
+        }
     }
 }

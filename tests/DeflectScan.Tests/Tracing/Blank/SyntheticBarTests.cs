@@ -1,0 +1,92 @@
+using DeflectScan.Calibration;
+using DeflectScan.Geometry;
+using DeflectScan.Photos;
+using DeflectScan.Tracing.Blank;
+using OpenCvSharp;
+
+namespace DeflectScan.Tests.Tracing.Blank;
+
+/// <summary>Bars drawn by integrating exact edges over each pixel in linear light: what the reading of edges costs in pixels.</summary>
+public class SyntheticBarTests
+{
+    private const double MmPerPx = 0.5;
+
+    [Theory]
+    [InlineData(0.02, 0.55, 0.0)]
+    [InlineData(0.02, 0.55, 0.5)] // a gloss as bright as the wall along the upper third
+    [InlineData(0.60, 0.08, 0.0)] // light on dark
+    public void ATaperedBarIsReadToATenthOfAPixel(double bar, double wall, double gloss)
+    {
+        using Mat bgr = Draw(bar, wall, gloss);
+        using UprightPhoto photo = AxisTruth.Wrap(bgr.Clone());
+        RodPlane plane = Plane();
+        // Started 1 mm off and a quarter too thin.
+        TracedBar start = Bar(1, 0.75);
+        AxisRefiner refiner = new(photo, plane, MmPerPx, EdgeFinder.SharpPx);
+        (TracedBar once, _, _) = refiner.Pass(start, 2, 100);
+        (TracedBar read, _, _) = refiner.Pass(once, 1, 60);
+        for (double x = 60; x < 740; x += 20)
+        {
+            (double s, double offset) = read.Curve.Nearest(new Vec2(x, Centre(x)));
+            Assert.True(Math.Abs(offset) < 0.1 * MmPerPx, $"axis off by {offset / MmPerPx:0.000} px at {x} mm");
+            Assert.True(Math.Abs(read.Radius(s) - Radius(x)) < 0.15 * MmPerPx, $"radius off by {(read.Radius(s) - Radius(x)) / MmPerPx:0.000} px at {x} mm");
+        }
+    }
+
+    private static double Centre(double x) => 100 + (0.00012 * (x - 400) * (x - 400));
+
+    private static double Radius(double x) => 6 - (0.006 * x);
+
+    private static TracedBar Bar(double shift, double thinner)
+    {
+        Vec2[] points = [.. Enumerable.Range(0, 51).Select(i => 20 + (i * 15.2)).Select(x => new Vec2(x, Centre(x) + shift))];
+        return new TracedBar(ArcCurve.Through(points), [.. points.Select(p => thinner * Radius(p.X))]);
+    }
+
+    // 1600 x 400 px, 0.5 mm a px, plane origin at the lower left, camera far away and square on.
+    private static RodPlane Plane()
+    {
+        const double Distance = 2000;
+        CameraModel camera = new(Distance / MmPerPx, new Vec2(800, 200), 0, 0, 0, 0, 0);
+        return new RodPlane(camera, [1, 0, -400, 0, -1, 100, 0, 0, Distance]);
+    }
+
+    private static Mat Draw(double bar, double wall, double gloss)
+    {
+        RodPlane plane = Plane();
+        using Mat linear = new(400, 1600, MatType.CV_32FC1);
+        const int Fine = 4;
+        for (int v = 0; v < 400; v++)
+        {
+            for (int u = 0; u < 1600; u++)
+            {
+                double sum = 0;
+                for (int k = 0; k < Fine * Fine; k++)
+                {
+                    Vec2 mm = plane.ToPlane(new Vec2(u - 0.5 + ((k % Fine + 0.5) / Fine), v - 0.5 + ((k / Fine + 0.5) / Fine)));
+                    double slope = 0.00024 * (mm.X - 400);
+                    double across = (mm.Y - Centre(mm.X)) / Math.Sqrt(1 + (slope * slope));
+                    double radius = Radius(mm.X);
+                    sum += Math.Abs(across) > radius ? wall : across > 0.2 * radius && across < 0.5 * radius ? Math.Max(bar, gloss) : bar;
+                }
+
+                linear.Set(v, u, (float)(sum / (Fine * Fine)));
+            }
+        }
+
+        using Mat soft = new();
+        Cv2.GaussianBlur(linear, soft, new Size(0, 0), 0.6);
+        Mat bgr = new(400, 1600, MatType.CV_8UC3);
+        for (int v = 0; v < 400; v++)
+        {
+            for (int u = 0; u < 1600; u++)
+            {
+                double l = soft.At<float>(v, u);
+                byte code = (byte)Math.Round(255 * (l <= 0.0031308 ? 12.92 * l : (1.055 * Math.Pow(l, 1 / 2.4)) - 0.055));
+                bgr.Set(v, u, new Vec3b(code, code, code));
+            }
+        }
+
+        return bgr;
+    }
+}
