@@ -109,14 +109,12 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
         {
             double depth = Math.Min(2.4 * _pxMm, Math.Abs(edge - centre));
             double shallow = Math.Min(1.1 * _pxMm, 0.5 * depth);
-            double inA = edge - (side * depth);
-            double inB = edge - (side * shallow);
-            Colour inside = Mean(Math.Min(inA, inB), Math.Max(inA, inB));
-            if (radius < 2 * _pxMm)
-                inside = Extreme(profile, centre, radius, Side(edge - (side * radius), radius, side));
             double outA = edge + (side * 1.4 * _pxMm);
             double outB = edge + (side * 5 * _pxMm);
             Colour outside = Mean(Math.Min(outA, outB), Math.Max(outA, outB));
+            Colour inside = radius < 2 * _pxMm
+                ? Extreme(profile, centre, radius, outside)
+                : Middling(profile, edge - (side * depth), edge - (side * shallow), outside);
             Colour step = inside - outside;
             double size = step.Length;
             if (size < 0.004)
@@ -129,6 +127,26 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
         }
 
         return found;
+    }
+
+    // The second farthest from the background of four values just inside the edge: where gloss covers part of them, the rest tells.
+    private Colour Middling(ReadOnlySpan<float> profile, double deep, double shallow, Colour outside)
+    {
+        Colour most = default;
+        Colour second = default;
+        double mostApart = -1;
+        double secondApart = -1;
+        for (int k = 0; k < 4; k++)
+        {
+            Colour c = At(profile, shallow + ((deep - shallow) * k / 3));
+            double apart = (c - outside).Length;
+            if (apart > mostApart)
+                (most, mostApart, second, secondApart) = (c, apart, most, mostApart);
+            else if (apart > secondApart)
+                (second, secondApart) = (c, apart);
+        }
+
+        return second;
     }
 
     // The profile's value farthest from the background within the bar: the nearest thing to a plateau that a thin bar has.
