@@ -36,7 +36,7 @@ internal sealed record BandTrace(BendSide Side, BandStrip Strip, LineColour Colo
     {
         double step = Math.Max(options.FinestStepMm, plane.MmPerPx(axis.Curve.Point(axis.Curve.Length / 2)));
         double turn = side == BendSide.Inside ? 1 : -1;
-        BandStrip strip = BandStrip.Sample(photo.Bgr, plane, axis, sign, step, (-options.TipSearchMm - 5, axis.HandleStationMm + 40), (-12, options.BandMm));
+        BandStrip strip = BandStrip.Sample(photo.Bgr, plane, axis, sign, step, (-options.TipSearchMm - 5, axis.HandleStationMm + 40), (-12, side == BendSide.Inside ? options.BandMm : options.OutsideBandMm));
         ThinResponse response = ThinResponse.Of(strip);
         BlockEvidence blind = BlockEvidence.Compute(response, BlockMm, MaxSlope, side == BendSide.Outside);
         BandPath? path = PathSearch.Best(blind, turn, options.TipSearchMm);

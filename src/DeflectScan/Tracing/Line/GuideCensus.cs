@@ -12,9 +12,9 @@ namespace DeflectScan.Tracing.Line;
 internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Supports, List<double> Doubts, BlankAxis Axis)
 {
     /// <summary>A guide without a corner must look this much like the others do among themselves.</summary>
-    private const double SureLikeness = 0.8;
+    private const double SureLikeness = 0.75;
 
-    private const double OwnReachMm = 18;
+    private const double OwnReachMm = 30;
 
     private const double DoubtfulLikeness = 0.56;
 
@@ -32,13 +32,13 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
             List<Vec2> added = [];
             // Only among guides of the usual kind: the wraps of a two-footed guide look a little like a guide.
             double last = stations.Where((s, i) => i > tip && i < line.Count - 1 && support.At(line[i]).OffsetMm is not null).DefaultIfEmpty(0).Max();
-            foreach ((double s, double likeness) in support.Others(tipStation + 22, last))
+            foreach ((double s, double share) in support.Others(tipStation + 22, last))
             {
                 if (stations.Skip(tip).SkipLast(1).Any(c => Math.Abs(c - s) < OwnReachMm))
                     continue;
-                double share = likeness / support.UsualLikeness;
-                if (share > SureLikeness)
-                    added.Add(OnLine(axis, line, s, tip));
+                Vec2 point = OnLine(axis, line, s, tip);
+                if (share > SureLikeness && RunsThrough(axis, line, point, tip))
+                    added.Add(point);
                 else if (share > DoubtfulLikeness)
                     doubts.Add(s);
             }
@@ -65,6 +65,15 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
         }
 
         return pulls;
+    }
+
+    /// <summary>Whether the line there is at a height at which it can run through a ring like those of the neighbours.</summary>
+    private static bool RunsThrough(BlankAxis axis, List<Vec2> line, Vec2 point, int tip)
+    {
+        double[] heights = [.. line.Skip(tip + 1).SkipLast(1).Select(v => Math.Abs(axis.Curve.Nearest(v).Offset)).Order()];
+        double usual = heights[heights.Length / 2];
+        double height = Math.Abs(axis.Curve.Nearest(point).Offset);
+        return height > 0.5 * usual && height < 1.25 * usual;
     }
 
     private static int InsertAt(BlankAxis axis, List<Vec2> line, Vec2 point, int tip)

@@ -46,8 +46,12 @@ internal sealed class GuideLook
     }
 
     /// <summary>Normalised correlation of the look with the foreground around a column, -1 to 1; 0 outside the band.</summary>
-    public double Likeness(float[] look, int column)
+    /// <param name="look">From <see cref="Learn"/>.</param>
+    /// <param name="column">The column asked about.</param>
+    /// <param name="aboveMm">Only what lies higher than this; without it the blank and its wraps count too.</param>
+    public double Likeness(float[] look, int column, double aboveMm = double.MinValue)
     {
+        int skip = Math.Clamp((int)Math.Ceiling(_map.RowOf(Math.Max(aboveMm, -BelowMm))) - _firstRow, 0, _rows - 1);
         if (column - _half < 0 || column + _half >= _map.Strip.Columns)
             return 0;
         double sumA = 0;
@@ -59,9 +63,9 @@ internal sealed class GuideLook
         for (int c = column - _half; c <= column + _half; c++)
         {
             ReadOnlySpan<float> values = _map.Column(c).Slice(_firstRow, _rows);
-            for (int r = 0; r < _rows; r++, i++)
+            for (int r = skip; r < _rows; r++)
             {
-                double a = look[i];
+                double a = look[i + r];
                 double b = values[r];
                 sumA += a;
                 sumB += b;
@@ -69,9 +73,11 @@ internal sealed class GuideLook
                 aa += a * a;
                 bb += b * b;
             }
+
+            i += _rows;
         }
 
-        double n = look.Length;
+        double n = ((2 * _half) + 1) * (_rows - skip);
         double covariance = ab - (sumA * sumB / n);
         double variances = (aa - (sumA * sumA / n)) * (bb - (sumB * sumB / n));
         return variances <= 1e-9 ? 0 : covariance / Math.Sqrt(variances);

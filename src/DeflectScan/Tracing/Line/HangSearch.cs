@@ -26,12 +26,12 @@ internal static class HangSearch
 
     public static HangingLine? Find(Mat photoBgr, RodPlane plane, LineColour colour, Vec2 lastRing, Vec2 towardsTip, double reachMm, double stepMm)
     {
-        // A straight "axis" downwards from above the tip serves as the band's middle.
+        // A straight "axis" downwards from above the tip, with no blank on it, serves as the band's middle.
         Vec2 tipPx = plane.ToPhoto(towardsTip);
         Vec2 down = (plane.ToPlane(tipPx + new Vec2(0, 40)) - towardsTip).Normalized();
         double above = reachMm + 15;
         ArcCurve middle = ArcCurve.Through([.. Enumerable.Range(0, 5).Select(i => towardsTip + (down * (-above + (i * (LongestMm + (2 * above)) / 4))))]);
-        BlankAxis axis = new(middle, [0, middle.Length], [0, 0], [0, 0], [0, 0], middle.Length, 1);
+        BlankAxis axis = new(middle, [0, middle.Length], [-1000, -1000], [0, 0], [0, 0], middle.Length, 1);
         double half = reachMm + (MaxSlope * LongestMm);
         BandStrip strip = BandStrip.Sample(photoBgr, plane, axis, 1, stepMm, (0, middle.Length), (-half, half));
         ThinResponse response = ThinResponse.Of(strip);

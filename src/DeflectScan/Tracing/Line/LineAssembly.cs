@@ -16,6 +16,7 @@ internal sealed class LineAssembly
     private readonly LineOptions _options;
     private readonly SegmentSight _sight;
     private readonly UprightPhoto _photo;
+    private readonly BlankClearance _clearance;
     private readonly double _turnSign;
 
     private LineAssembly(UprightPhoto photo, RodPlane plane, BlankAxis axis, BandTrace band, LineOptions options)
@@ -25,7 +26,8 @@ internal sealed class LineAssembly
         _axis = axis;
         _band = band;
         _options = options;
-        _sight = new SegmentSight(new PhotoSampler(photo.Bgr), plane, band.Colour, axis);
+        _sight = new SegmentSight(new PhotoSampler(photo.Bgr), plane, band.Colour, axis, band.Strip.Side, EdgeProfile.Measure(band.Strip));
+        _clearance = new BlankClearance(axis, band.Strip.Side, band.Strip.Height(band.Strip.Levels - 1), band.Side == BendSide.Outside);
         _turnSign = Math.Sign(axis.Curve.Tangent(0).Cross(axis.Curve.Tangent(axis.Curve.Length)));
     }
 
@@ -36,6 +38,7 @@ internal sealed class LineAssembly
     {
         // From the tip to the reel: the first vertex is where the path starts, the last one where it was lost.
         List<Vec2> line = Corners();
+        Dump("corners", line); //DBG
         HangingLine? hang = Hang(line);
         double step = _band.Strip.StepMm;
         Vec2 ahead = (line[0] - line[1]).Normalized();
@@ -53,20 +56,26 @@ internal sealed class LineAssembly
         RingSupport support = Support(solution, tip);
         GuideCensus census = GuideCensus.Take(_axis, support, line, tip, step);
         line = census.Line;
+        Dump("census", line); //DBG
         (solution, List<LineWindow>[] windows) = LineFit.Refine(_sight, line, i => (i == 0 && tip > 0) || i == line.Count - 1, [], census.Pulls);
         return RingReport.Make(_axis, _band, _options, solution, windows, census, tip);
     }
 
+    private void Dump(string what, IReadOnlyList<Vec2> l) { if (Environment.GetEnvironmentVariable("DBG") != null) Console.WriteLine($"  {what}: " + string.Join(" ", l.Select(v => { var (q, o) = _axis.Curve.Nearest(v); return $"{q:F0}/{Math.Abs(o):F1}"; }))); } //DBG
+
     private List<Vec2> Corners()
     {
         List<PathPoint> points = PathPoints.Sharpen(_band.Map, _band.Evidence, _band.Path);
-        List<Vec2> line = new PolylineChoice(points, _turnSign, cornerCost: 20)
+        List<Vec2> line = new PolylineChoice(points, _turnSign, cornerCost: 20, _clearance)
             .Choose(PolylineChoice.Corners(StraightRuns.Cut(points, costPerRun: 25), points));
+        Dump("band", line); //DBG
         for (int pass = 0; pass < 2; pass++)
         {
             int end = line.Count - 1;
             (PolylineSolution fitted, List<LineWindow>[] seen) = LineFit.Refine(_sight, line, i => i == 0 || i == end, []);
-            line = new PolylineChoice(LineFit.Points(fitted.Vertices, seen, _band.Strip.StepMm), _turnSign, cornerCost: 40).Choose(fitted.Vertices);
+            line = new PolylineChoice(LineFit.Points(fitted.Vertices, seen, _band.Strip.StepMm), _turnSign, cornerCost: 40, _clearance).Choose(fitted.Vertices);
+            Dump("fitted", fitted.Vertices); //DBG
+            Dump("chosen", line); //DBG
         }
 
         return line;

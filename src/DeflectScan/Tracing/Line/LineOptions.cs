@@ -19,6 +19,12 @@ public sealed record LineOptions
     /// <summary>How far from the blank the line is looked for. Default 75 mm: above a large spinning reel's first ring and the belly of a long interval.</summary>
     public double BandMm { get; init; } = 75;
 
+    /// <summary>
+    /// The same on the outside of the bend, where a taut line between two rings is never farther from the blank than the higher ring.
+    /// Default 34 mm.
+    /// </summary>
+    public double OutsideBandMm { get; init; } = 34;
+
     /// <summary>How far the tip-top may lie from the given end of the axis, both ways. Default 35 mm.</summary>
     public double TipSearchMm { get; init; } = 35;
 

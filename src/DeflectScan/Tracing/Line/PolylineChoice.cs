@@ -6,9 +6,13 @@ namespace DeflectScan.Tracing.Line;
 /// Chooses how many corners the line has: starts from the straight runs and takes out corners, or makes one of two, as long as the
 /// points do not resist. A taut line always turns to the same side; a corner that turns the other way goes first.
 /// </summary>
-internal sealed class PolylineChoice(IReadOnlyList<PathPoint> points, double turnSign, double cornerCost)
+internal sealed class PolylineChoice(IReadOnlyList<PathPoint> points, double turnSign, double cornerCost, BlankClearance clearance)
 {
     private const double WrongTurnCost = 40;
+
+    /// <summary>No two guides stand nearer than this, mm (common practice, no source); what frames and wraps do to the picture does.</summary>
+    private const double ClosestMm = 34;
+    private const double TooCloseCost = 60;
 
     public List<Vec2> Choose(IReadOnlyList<Vec2> corners)
     {
@@ -44,7 +48,11 @@ internal sealed class PolylineChoice(IReadOnlyList<PathPoint> points, double tur
             double turn = turnSign * (vertices[i] - vertices[i - 1]).Normalized().Cross((vertices[i + 1] - vertices[i]).Normalized());
             if (turn < 0.002)
                 cost += WrongTurnCost;
+            if (i > 1 && vertices[i].DistanceTo(vertices[i - 1]) < ClosestMm)
+                cost += TooCloseCost;
         }
+
+        cost += clearance.Cost(vertices);
 
         return cost;
     }

@@ -1,55 +1,76 @@
+using MathNet.Numerics.LinearAlgebra;
+
 namespace DeflectScan.Tracing.Line;
 
-/// <summary>Filters across a thin line of Gaussian profile, on samples half a pixel apart, that ignore a constant and a sloping background.</summary>
+/// <summary>
+/// Reads a thin line's contrast and shift off a profile across it, samples half a pixel apart: least squares for a constant, a slope, a line of
+/// Gaussian profile and its derivative. Samples at one end may be missing (where the blank begins).
+/// </summary>
 internal sealed class ProfileFilter
 {
-    private readonly double[] _shift;
-    private readonly double[] _peak;
+    private readonly double[][] _shift; // by samples missing, from -MostMissing (at the end) to MostMissing (at the start)
+    private readonly double[][] _contrast;
+    private readonly double[] _gain;
 
     /// <param name="sigmaPx">Width of the line's image.</param>
     /// <param name="halfSteps">Samples to each side.</param>
+    /// <param name="mostMissing">Most samples that may be missing at one end.</param>
     /// <param name="kernelLevels">Smoothing of the band's response that taught the colour, in half px.</param>
     /// <param name="flankLevels">Its flanks.</param>
-    public ProfileFilter(double sigmaPx, int halfSteps, double kernelLevels, int flankLevels)
+    public ProfileFilter(double sigmaPx, int halfSteps, int mostMissing, double kernelLevels, int flankLevels)
     {
-        int n = (2 * halfSteps) + 1;
-        double[] line = new double[n];
-        double[] slope = new double[n];
-        double moment = 0;
-        double square = 0;
-        for (int i = 0; i < n; i++)
-        {
-            double o = (i - halfSteps) / 2.0;
-            line[i] = Math.Exp(-o * o / (2 * sigmaPx * sigmaPx));
-            slope[i] = o / (sigmaPx * sigmaPx) * line[i];
-            moment += slope[i] * o;
-            square += o * o;
-        }
-
-        _shift = [.. slope.Select((v, i) => v - (moment / square * (i - halfSteps) / 2.0))];
-        double mean = line.Average();
-        _peak = [.. line.Select(v => v - mean)];
-        double own = _peak.Select((v, i) => v * line[i]).Sum();
-        for (int i = 0; i < n; i++)
-            _peak[i] /= own;
-        ShiftGain = _shift.Select((v, i) => v * slope[i]).Sum();
+        MostMissing = mostMissing;
+        _shift = new double[(2 * mostMissing) + 1][];
+        _contrast = new double[_shift.Length][];
+        for (int missing = -mostMissing; missing <= mostMissing; missing++)
+            (_shift[missing + mostMissing], _contrast[missing + mostMissing]) = Rows(sigmaPx, halfSteps, missing);
+        double full = Norm(_shift[mostMissing]);
+        _gain = [.. _shift.Select(r => full / Norm(r))];
 
         double smooth = Math.Sqrt((sigmaPx * sigmaPx) + (kernelLevels * kernelLevels / 4));
         double flank = flankLevels / 2.0;
         PeakOfResponse = sigmaPx / smooth * (1 - Math.Exp(-flank * flank / (2 * smooth * smooth)));
     }
 
-    /// <summary>Response of <see cref="Shift"/> to a line of contrast 1 for each px of shift.</summary>
-    public double ShiftGain { get; }
+    public int MostMissing { get; }
 
     /// <summary>What the band's smoothed response shows of a line of contrast 1.</summary>
     public double PeakOfResponse { get; }
 
-    /// <summary>Positive where a bright line lies towards growing offsets.</summary>
-    public double Shift(ReadOnlySpan<double> profile) => Dot(_shift, profile);
+    /// <summary>
+    /// Response of <see cref="Shift"/> to contrast times shift in px: 1 with every sample there, less where some are missing, so that
+    /// its noise is always the same.
+    /// </summary>
+    public double Gain(int missing) => _gain[missing + MostMissing];
+
+    /// <summary>Contrast times shift, positive towards growing offsets for a bright line, times the gain.</summary>
+    public double Shift(ReadOnlySpan<double> profile, int missing) => Gain(missing) * Dot(_shift[missing + MostMissing], profile);
 
     /// <summary>The contrast of a line at the middle.</summary>
-    public double Peak(ReadOnlySpan<double> profile) => Dot(_peak, profile);
+    public double Contrast(ReadOnlySpan<double> profile, int missing) => Dot(_contrast[missing + MostMissing], profile);
+
+    private static (double[] Shift, double[] Contrast) Rows(double sigma, int halfSteps, int missing)
+    {
+        int n = (2 * halfSteps) + 1;
+        int first = Math.Max(0, missing);
+        int last = n - 1 + Math.Min(0, missing);
+        Matrix<double> design = Matrix<double>.Build.Dense(last - first + 1, 4);
+        for (int i = first; i <= last; i++)
+        {
+            double o = (i - halfSteps) / 2.0;
+            double line = Math.Exp(-o * o / (2 * sigma * sigma));
+            design.SetRow(i - first, [1, o, line, o / (sigma * sigma) * line]);
+        }
+
+        Matrix<double> inverse = (design.TransposeThisAndMultiply(design)).Inverse().TransposeAndMultiply(design);
+        double[] shift = new double[n];
+        double[] contrast = new double[n];
+        inverse.Row(3).ToArray().CopyTo(shift, first);
+        inverse.Row(2).ToArray().CopyTo(contrast, first);
+        return (shift, contrast);
+    }
+
+    private static double Norm(double[] row) => Math.Sqrt(row.Sum(v => v * v));
 
     private static double Dot(double[] a, ReadOnlySpan<double> b)
     {

@@ -41,14 +41,27 @@ internal sealed class RingSupport
             return;
         }
 
-        // Those that are unlike the rest are another kind of guide: learnt anew without them.
-        float[] all = _look;
-        columns = [.. columns.Where(c => _guides.Likeness(all, (int)Math.Round(c)) > 0.5)];
-        if (columns.Count >= 2)
-            _look = _guides.Learn(columns);
+        // The guide that most others are like, and those; then those that are unlike their mean go: they are another kind.
+        columns = Alike(columns);
+        _look = _guides.Learn(columns)!;
+
+        for (int pass = 0; pass < 3; pass++)
+        {
+            float[] look = _look;
+            double[] likeness = [.. columns.Select(c => _guides.Likeness(look, (int)Math.Round(c)))];
+            double most = likeness.Max();
+            List<double> alike = [.. columns.Where((_, i) => likeness[i] > 0.82 * most)];
+            if (alike.Count < 2 || alike.Count == columns.Count)
+                break;
+            columns = alike;
+            _look = _guides.Learn(columns)!;
+        }
+
         Usual = columns.Count;
-        double[] likeness = [.. columns.Select(c => _guides.Likeness(_look!, (int)Math.Round(c))).Order()];
-        UsualLikeness = likeness.Length == 0 ? 0 : likeness[likeness.Length / 2];
+        double[] usual = [.. columns.Select(c => _guides.Likeness(_look, (int)Math.Round(c))).Order()];
+        UsualLikeness = usual[usual.Length / 2];
+        double[] standing = [.. columns.Select(c => _guides.Likeness(_look, (int)Math.Round(c), axis.RadiusMm(strip.Station(c)) + 1)).Order()];
+        UsualStanding = Math.Max(0.2, standing[standing.Length / 2]);
     }
 
     /// <summary>How many guides the look was learnt from.</summary>
@@ -56,6 +69,9 @@ internal sealed class RingSupport
 
     /// <summary>Median likeness of the guides the look was learnt from; 0 where there were too few.</summary>
     public double UsualLikeness { get; }
+
+    /// <summary>The same of what stands above the blank alone.</summary>
+    private double UsualStanding { get; } = 1;
 
     public CornerSupport At(Vec2 corner)
     {
@@ -73,8 +89,8 @@ internal sealed class RingSupport
         return new CornerSupport(likeness, place, Cover(column, Math.Abs(offset), _axis.RadiusMm(s)));
     }
 
-    /// <summary>Stations, with likeness, that look like the rod's guides, between two stations.</summary>
-    public List<(double Station, double Likeness)> Others(double fromStation, double toStation)
+    /// <summary>Stations, with their share of the usual likeness (of the whole and of what stands above the blank, the lesser), that look like the rod's guides, between two stations.</summary>
+    public List<(double Station, double Share)> Others(double fromStation, double toStation)
     {
         List<(double, double)> found = [];
         if (_look is null || UsualLikeness <= 0)
@@ -89,11 +105,33 @@ internal sealed class RingSupport
             bool top = likeness[c] > 0.4;
             for (int k = Math.Max(from, c - reach); top && k <= Math.Min(to, c + reach); k++)
                 top = likeness[k] <= likeness[c];
-            if (top)
-                found.Add((_strip.Station(c), likeness[c]));
+            if (!top)
+                continue;
+            double s = _strip.Station(c);
+            double standing = _guides.Likeness(_look, c, _axis.RadiusMm(s) + 1) / UsualStanding;
+            if (Environment.GetEnvironmentVariable("DBG") != null) Console.WriteLine($"   other {s:F0} share {likeness[c] / UsualLikeness:F2} standing {standing:F2} ({UsualStanding:F2})"); //DBG
+            found.Add((s, Math.Min(likeness[c] / UsualLikeness, standing + 0.1)));
         }
 
         return found;
+    }
+
+    private List<double> Alike(List<double> columns)
+    {
+        List<double> most = columns;
+        double best = double.MinValue;
+        foreach (double column in columns)
+        {
+            if (_guides.Learn([column]) is not { } one)
+                continue;
+            double[] likeness = [.. columns.Select(c => _guides.Likeness(one, (int)Math.Round(c)))];
+            if (likeness.Sum() <= best)
+                continue;
+            best = likeness.Sum();
+            most = [.. columns.Where((_, i) => likeness[i] > 0.5)];
+        }
+
+        return most;
     }
 
     private double Column(Vec2 point) => _strip.ColumnOf(_axis.Curve.Nearest(point).S);

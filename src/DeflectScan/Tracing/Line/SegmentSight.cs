@@ -12,126 +12,79 @@ internal readonly record struct LineWindow(double Fraction, double OffsetMm, dou
 
 /// <summary>
 /// Measures a straight segment on the photo itself: at every pixel along it the profile across it is compared with a thin symmetric line on
-/// a linear background. One scoring step (Fisher): the profile times the line's derivative, freed of constant and slope, over the
-/// expected response to a shift. The contrast expected comes from the line's colour and the background beside it.
+/// a linear background. One scoring step (Fisher): contrast times shift as the profile shows it, over the contrast that the line's
+/// colour and the background beside it tell. Beside the blank its edge's own profile is taken off first.
 /// </summary>
-internal sealed class SegmentSight(PhotoSampler photo, RodPlane plane, LineColour colour, BlankAxis axis)
+internal sealed class SegmentSight(PhotoSampler photo, RodPlane plane, LineColour colour, BlankAxis axis, double side, EdgeProfile edge)
 {
     private const int HalfSteps = 7; // half px steps: 3.5 px to each side
     private const int Steps = (2 * HalfSteps) + 1;
-    private const int NearCheck = 12;
+    private const int MostMissing = 3;
     private const double WindowPx = 14;
+    private const int Stride = 12;
 
-    /// <summary>What a wrap may add to the blank's radius, mm.</summary>
-    private const double WrapMm = 0.6;
+    /// <summary>Nearer to the blank's edge than this a sample tells nothing: half a px and what a wrap adds to the radius, mm.</summary>
+    private const double EdgePx = 0.5;
+    private const double WrapMm = 0.5;
 
-    private static readonly ProfileFilter Luma = new(0.75, HalfSteps, 1.4, 6);
-    private static readonly ProfileFilter Colour = new(1.25, HalfSteps, 2.6, 8);
+    /// <summary>Within this of the blank's edge its profile, which is taken off, is doubtful, px.</summary>
+    private const double DoubtfulPx = 4.5;
+
+    private static readonly ProfileFilter Luma = new(0.75, HalfSteps, MostMissing, 1.4, 6);
+    private static readonly ProfileFilter Colour = new(1.25, HalfSteps, MostMissing, 2.6, 8);
 
     /// <summary>Windows along a segment from a to b (rod-plane mm), leaving out the ends.</summary>
     public List<LineWindow> Measure(Vec2 a, Vec2 b, double skipStartMm, double skipEndMm)
     {
         double length = a.DistanceTo(b);
         Vec2 along = (b - a).Normalized();
-        Vec2 normal = along.Perpendicular;
         double pxMm = plane.MmPerPx(Vec2.Lerp(a, b, 0.5));
         int columns = (int)((length - skipStartMm - skipEndMm) / pxMm);
         if (columns < 6)
             return [];
-        double[] shift = new double[BandStrip.Channels * columns];
-        double[] thin = new double[BandStrip.Channels * columns];
-        double[] expected = new double[BandStrip.Channels * columns];
-        bool[] inside = new bool[columns];
-        bool clear = true;
+        SegmentColumns seen = new(columns, BandStrip.Channels);
         double[] profile = new double[BandStrip.Channels * Steps];
-        for (int k = 0; k < columns; k++)
+        Vec2 start = a + (along * (skipStartMm + (0.5 * pxMm)));
+        for (int from = 0; from < columns; from += Stride)
         {
-            Vec2 at = a + (along * (skipStartMm + ((k + 0.5) * pxMm)));
-            if (k % NearCheck == 0)
-                clear = IsClear(at + (along * (pxMm * NearCheck / 2)), pxMm);
-            inside[k] = clear && Sample(at, normal * (pxMm / 2), profile);
-            if (!inside[k])
-                continue;
-            for (int c = 0; c < BandStrip.Channels; c++)
-            {
-                ProfileFilter filter = c == 0 ? Luma : Colour;
-                ReadOnlySpan<double> values = profile.AsSpan(c * Steps, Steps);
-                shift[(c * columns) + k] = filter.Shift(values);
-                thin[(c * columns) + k] = filter.Peak(values);
-                expected[(c * columns) + k] = colour.Contrast(c, 0.5 * (values[0] + values[^1])) / filter.PeakOfResponse;
-            }
-        }
-
-        return Windows(shift, thin, expected, inside, columns, length, skipStartMm, pxMm);
-    }
-
-    private static List<LineWindow> Windows(double[] shift, double[] thin, double[] expected, bool[] inside, int columns, double length, double skipStartMm, double pxMm)
-    {
-        double[] sd = [.. Enumerable.Range(0, BandStrip.Channels).Select(c => Spread(shift.AsSpan(c * columns, columns), inside))];
-        double[] thinSd = [.. Enumerable.Range(0, BandStrip.Channels).Select(c => Spread(thin.AsSpan(c * columns, columns), inside))];
-        int windows = Math.Max(1, (int)Math.Round(columns / WindowPx));
-        List<LineWindow> found = [];
-        for (int w = 0; w < windows; w++)
-        {
-            int from = w * columns / windows;
-            int to = (w + 1) * columns / windows;
-            double pull = 0;
-            double information = 0;
-            double seen = 0;
-            double could = 0;
+            int to = Math.Min(columns, from + Stride);
+            BlankBeside beside = Beside(start + (along * (from * pxMm)), start + (along * (to * pxMm)), along.Perpendicular, pxMm);
             for (int k = from; k < to; k++)
             {
-                if (!inside[k])
-                    continue;
-                for (int c = 0; c < BandStrip.Channels; c++)
-                {
-                    int i = (c * columns) + k;
-                    double centred = shift[i];
-                    double slope = expected[i] * (c == 0 ? Luma : Colour).ShiftGain;
-                    if (Math.Abs(centred) > (4 * sd[c]) + Math.Abs(slope))
-                        continue;
-                    double weight = 1 / ((sd[c] * sd[c]) + (0.02 * expected[i] * expected[i]));
-                    pull += weight * slope * centred;
-                    information += weight * slope * slope;
-                    double thinWeight = 1 / ((thinSd[c] * thinSd[c]) + (0.05 * expected[i] * expected[i]));
-                    seen += thinWeight * expected[i] * Math.Clamp(thin[i], -2 * Math.Abs(expected[i]), 2 * Math.Abs(expected[i]));
-                    could += thinWeight * expected[i] * expected[i];
-                }
+                Vec2 at = start + (along * (k * pxMm));
+                if (Sample(at, along.Perpendicular * (pxMm / 2), profile) && beside.Clear(profile, (double)(k - from) / (to - from)) is { } missing)
+                    Read(seen, k, profile, missing, beside.IsNear((double)(k - from) / (to - from)));
             }
-
-            if (information <= 0)
-                continue;
-            double fraction = (skipStartMm + ((from + to) / 2.0 * pxMm)) / length;
-            found.Add(new LineWindow(fraction, pull / information * pxMm, pxMm / Math.Sqrt(information), seen / Math.Sqrt(could)));
         }
 
-        return found;
+        return seen.Windows(WindowPx, length, skipStartMm, pxMm);
     }
 
-    private static double Spread(ReadOnlySpan<double> values, bool[] inside)
+    private void Read(SegmentColumns seen, int column, double[] profile, int missing, bool doubtful)
     {
-        List<double> kept = [];
-        for (int i = 0; i < values.Length; i++)
+        seen.Doubt(column, doubtful);
+        for (int c = 0; c < BandStrip.Channels; c++)
         {
-            if (inside[i])
-                kept.Add(values[i]);
+            ProfileFilter filter = c == 0 ? Luma : Colour;
+            ReadOnlySpan<double> values = profile.AsSpan(c * Steps, Steps);
+            double background = missing switch
+            {
+                > 0 => values[^1],
+                < 0 => values[0],
+                _ => 0.5 * (values[0] + values[^1]),
+            };
+            seen.Set(c, column, filter.Shift(values, missing), filter.Contrast(values, missing), colour.Contrast(c, background) / filter.PeakOfResponse, filter.Gain(missing));
         }
-
-        if (kept.Count == 0)
-            return 1;
-        kept.Sort();
-        double median = kept[kept.Count / 2];
-        for (int i = 0; i < kept.Count; i++)
-            kept[i] = Math.Abs(kept[i] - median);
-        kept.Sort();
-        return Math.Max(0.5, kept[kept.Count / 2] / 0.6745);
     }
 
-    /// <summary>Whether the profile there is free of the blank and its wraps.</summary>
-    private bool IsClear(Vec2 atMm, double pxMm)
+    private BlankBeside Beside(Vec2 from, Vec2 to, Vec2 normal, double pxMm)
     {
-        (double s, double offset) = axis.Curve.Nearest(atMm);
-        return s < 0 || Math.Abs(offset) > axis.RadiusMm(s) + WrapMm + (pxMm * HalfSteps / 2);
+        (double s0, double o0) = axis.Curve.Nearest(from);
+        (double s1, double o1) = axis.Curve.Nearest(to, s0);
+        double climb = normal.Dot(axis.Curve.Normal(s0)) * side;
+        double above0 = (o0 * side) - axis.RadiusMm(s0);
+        double above1 = (o1 * side) - axis.RadiusMm(s1);
+        return new BlankBeside(edge, s0, s1, s0 < -2 ? 1e3 : above0, s1 < -2 ? 1e3 : above1, climb, pxMm);
     }
 
     private bool Sample(Vec2 atMm, Vec2 halfPxMm, double[] profile)
@@ -150,5 +103,43 @@ internal sealed class SegmentSight(PhotoSampler photo, RodPlane plane, LineColou
         }
 
         return true;
+    }
+
+    /// <summary>The blank beside a short piece of the segment.</summary>
+    /// <param name="Edge">Its edge's profile.</param>
+    /// <param name="Station0">Station at the piece's start.</param>
+    /// <param name="Station1">At its end.</param>
+    /// <param name="Above0">Distance of the segment from the blank's edge at the start, mm.</param>
+    /// <param name="Above1">At the end.</param>
+    /// <param name="Climb">By how much a mm along the segment's normal leads away from the blank.</param>
+    /// <param name="PxMm">A pixel.</param>
+    private readonly record struct BlankBeside(EdgeProfile Edge, double Station0, double Station1, double Above0, double Above1, double Climb, double PxMm)
+    {
+        public bool IsNear(double t) => Above0 + (t * (Above1 - Above0)) < DoubtfulPx * PxMm;
+
+        /// <summary>Takes the edge off a profile; says how many samples are missing at its start (or, negative, at its end), null where too many.</summary>
+        public int? Clear(double[] profile, double t)
+        {
+            double above = Above0 + (t * (Above1 - Above0));
+            double half = PxMm / 2 * Climb;
+            if (above - Math.Abs(half * HalfSteps) > 9 * PxMm)
+                return 0;
+            double station = Station0 + (t * (Station1 - Station0));
+            int missing = 0;
+            for (int i = 0; i < Steps; i++)
+            {
+                double distance = above + (half * (i - HalfSteps));
+                if (distance < (EdgePx * PxMm) + WrapMm)
+                {
+                    missing++;
+                    continue;
+                }
+
+                for (int c = 0; c < BandStrip.Channels; c++)
+                    profile[(c * Steps) + i] -= Edge.At(c, station, distance);
+            }
+
+            return missing > MostMissing ? null : half > 0 ? missing : -missing;
+        }
     }
 }
