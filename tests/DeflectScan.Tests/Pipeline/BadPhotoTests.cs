@@ -1,0 +1,40 @@
+using DeflectScan.Scenes.Rendering;
+
+namespace DeflectScan.Tests.Pipeline;
+
+/// <summary>Photos that cannot be measured: no figure under ok, and the code that says why.</summary>
+[Collection(Measured.Collection)]
+public class BadPhotoTests
+{
+    [Theory]
+    [InlineData("bad-no-card", "card-missing")]
+    [InlineData("bad-tip-cropped", "tip-outside-frame")]
+    public void Photo_is_refused_with_the_code_that_says_why(string name, string code)
+    {
+        Measurement m = Measured.Photo(name);
+        Assert.Equal(MeasurementStatus.Refused, m.Status);
+        Assert.Contains(code, Measured.Codes(m));
+        Assert.Empty(m.Intervals);
+        Assert.Null(m.Largest);
+        Assert.Null(m.Suggestion);
+    }
+
+    [Theory]
+    [InlineData(4, Defect.NoCard)]
+    [InlineData(4, Defect.CardOffPlane)]
+    [InlineData(3, Defect.TipCropped)]
+    [InlineData(3, Defect.ButtCropped)]
+    [InlineData(4, Defect.Blurred)]
+    [InlineData(4, Defect.NoRod)]
+    [InlineData(4, Defect.LargeTilt)]
+    [InlineData(4, Defect.CardTooSmall)]
+    public void Scene_that_cannot_be_measured_is_never_ok_and_says_why(int seed, Defect defect)
+    {
+        SceneOptions options = RandomScenes.Bad(seed, defect);
+        MeasuredScene scene = Measured.Scene(defect is Defect.CardTooSmall or Defect.TipCropped or Defect.ButtCropped ? options : options with { WidthPx = 2048, HeightPx = 1536 });
+        Assert.NotEqual(MeasurementStatus.Ok, scene.Measurement.Status);
+        Assert.True(
+            scene.Truth.ExpectedCodes!.Intersect(Measured.Codes(scene.Measurement), StringComparer.Ordinal).Any(),
+            $"said {string.Join(", ", scene.Compared.Codes)}, right were {string.Join(", ", scene.Truth.ExpectedCodes!)}");
+    }
+}

@@ -1,0 +1,107 @@
+using DeflectScan.Accuracy.Compare;
+using DeflectScan.Scenes;
+using DeflectScan.Tracing;
+
+namespace DeflectScan.Tests.Pipeline;
+
+/// <summary>Every photo that can be measured, no hint given, against its exact truth. The bars are those that the program was ordered with.</summary>
+[Collection(Measured.Collection)]
+public class GoodPhotoTests
+{
+    private const string CountInReview = "casting-top";
+
+    public static TheoryData<string> Good => [.. Measured.Good];
+
+    public static TheoryData<string> FullyMeasured => [.. Measured.Good.Where(n => !string.Equals(n, CountInReview, StringComparison.Ordinal))];
+
+    [Theory]
+    [MemberData(nameof(FullyMeasured))]
+    public void Is_measured_with_no_hint_and_every_guide_is_found(string name)
+    {
+        PhotoComparison photo = Measured.Compared(name);
+        Assert.True(photo.Status == MeasurementStatus.Ok, $"{photo.Status}: {string.Join(", ", photo.Codes)}");
+        Assert.Empty(photo.Guides.Missed);
+        Assert.Empty(photo.Guides.False);
+    }
+
+    [Fact]
+    public void Casting_photo_is_never_ok_with_a_wrong_guide_count()
+    {
+        PhotoComparison photo = Measured.Compared(CountInReview);
+        if (photo.Guides.Missed.Count + photo.Guides.False.Count > 0)
+            Assert.NotEqual(MeasurementStatus.Ok, photo.Status);
+        Assert.NotEqual(MeasurementStatus.Refused, photo.Status);
+    }
+
+    [Theory]
+    [MemberData(nameof(Good))]
+    public void Says_the_true_side_of_the_bend(string name) =>
+        Assert.Equal(Repository.Truth(name).Side == "inside" ? BendSide.Inside : BendSide.Outside, Measured.Photo(name).Side);
+
+    [Theory]
+    [MemberData(nameof(FullyMeasured))]
+    public void Gaps_and_bows_are_within_the_bars(string name)
+    {
+        PhotoComparison photo = Measured.Compared(name);
+        Spread gaps = Spread.Of(photo.Gaps.Select(g => g.Error));
+        Spread bows = Spread.Of(photo.Bows.Select(b => b.Error));
+        Assert.Equal(Repository.Truth(name).Guides.Count - 1, gaps.Count);
+        Assert.InRange(gaps.Median, 0, 0.3);
+        Assert.InRange(gaps.P95, 0, 1);
+        Assert.InRange(gaps.Max, 0, 2);
+        Assert.InRange(bows.P95, 0, 0.6);
+    }
+
+    [Theory]
+    [MemberData(nameof(Good))]
+    public void Axis_and_diameter_are_within_the_bars(string name)
+    {
+        PhotoComparison photo = Measured.Compared(name);
+        Spread axis = Spread.Of(photo.AxisPx);
+        Assert.InRange(photo.AxisSpan, 0.95, 1);
+        Assert.InRange(axis.Median, 0, 0.35);
+        Assert.InRange(axis.P95, 0, 1);
+        Assert.InRange(Spread.Of(photo.DiameterMm).P95, 0, 0.5);
+    }
+
+    [Theory]
+    [MemberData(nameof(Good))]
+    public void Names_the_pairs_with_the_largest_gap_and_bow(string name)
+    {
+        PhotoComparison photo = Measured.Compared(name);
+        Assert.True(photo.LargestGapRight);
+        Assert.True(photo.LargestBowRight);
+    }
+
+    [Fact]
+    public void Stations_are_within_the_bars_of_two_or_more_cards_and_of_one()
+    {
+        PhotoComparison[] photos = [.. Measured.Good.Select(Measured.Compared)];
+        Spread several = Spread.Of(photos.Where(p => p.CardsTrue > 1).SelectMany(p => p.Stations).Select(s => s.Error));
+        Assert.InRange(several.Median, 0, 1.5);
+        Assert.InRange(several.P95, 0, 4);
+        FigureError[] one = [.. photos.Where(p => p.CardsTrue == 1).SelectMany(p => p.Stations)];
+        Assert.InRange(Spread.Of(one.Select(s => s.Error / (3 + (0.01 * s.FromTipMm)))).P95, 0, 1);
+    }
+
+    // 95 % of many: fewer than 87 % of 60 to 70 would happen by chance once in a thousand (binomial distribution).
+    [Fact]
+    public void Stated_uncertainties_hold_what_they_say()
+    {
+        PhotoComparison[] photos = [.. Measured.Good.Select(Measured.Compared)];
+        Assert.InRange(Covered(photos.SelectMany(p => p.Gaps)), 0.87, 1);
+        Assert.InRange(Covered(photos.SelectMany(p => p.Bows)), 0.87, 1);
+        Assert.InRange(Covered(photos.SelectMany(p => p.Stations)), 0.87, 1);
+    }
+
+    [Theory]
+    [MemberData(nameof(Good))]
+    public void No_wrong_guide_gap_or_bow_stands_under_ok(string name)
+    {
+        PhotoComparison photo = Measured.Compared(name);
+        if (photo.Status == MeasurementStatus.Ok)
+            Assert.DoesNotContain(photo.Wrong, w => !w.StartsWith("station", StringComparison.Ordinal));
+    }
+
+    private static double Covered(IEnumerable<FigureError> errors) => errors.Average(e => e.IsCovered ? 1.0 : 0);
+}

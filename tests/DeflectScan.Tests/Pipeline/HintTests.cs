@@ -1,0 +1,69 @@
+using DeflectScan.Geometry;
+using DeflectScan.Scenes;
+using DeflectScan.Tracing;
+
+namespace DeflectScan.Tests.Pipeline;
+
+/// <summary>What a person tells besides the photo is obeyed, and a contradiction is never passed over.</summary>
+[Collection(Measured.Collection)]
+public class HintTests
+{
+    private const string Name = "one-card";
+
+    private static readonly Truth Truth = Repository.Truth(Name);
+
+    private static readonly Lazy<Measurement> Hinted = new(() => Measure(new MeasureOptions
+    {
+        BlankLengthMm = Truth.Blank.LengthMm,
+        FirstGuideFromReelMm = Truth.Guides[0].FromReelMm,
+        GuideCount = Truth.Guides.Count - 1,
+    }));
+
+    [Fact]
+    public void True_length_and_guide_count_leave_it_ok() => Assert.Equal(MeasurementStatus.Ok, Hinted.Value.Status);
+
+    [Theory]
+    [InlineData(0.94)]
+    [InlineData(1.06)]
+    public void Length_that_the_photo_contradicts_goes_to_review(double factor)
+    {
+        Measurement m = Measure(new MeasureOptions { BlankLengthMm = Truth.Blank.LengthMm * factor });
+        Assert.Equal(MeasurementStatus.NeedsReview, m.Status);
+        Assert.Contains("card-off-plane", Measured.Codes(m));
+    }
+
+    [Theory]
+    [InlineData(-1)]
+    [InlineData(1)]
+    public void Guide_count_that_the_photo_contradicts_goes_to_review(int more)
+    {
+        Measurement m = Measure(new MeasureOptions { GuideCount = Truth.Guides.Count - 1 + more });
+        Assert.Equal(MeasurementStatus.NeedsReview, m.Status);
+        Assert.Contains("guides-uncertain", Measured.Codes(m));
+    }
+
+    [Fact]
+    public void Taped_distance_of_the_first_guide_places_the_rest_from_the_reel()
+    {
+        Measurement m = Hinted.Value;
+        Assert.Equal(Truth.Guides[0].FromReelMm, m.Guides[0].FromReelMm!.Value, 1e-9);
+        Assert.All(m.Guides, g => Assert.Equal(m.Guides[0].StationMm - g.StationMm, g.FromReelMm!.Value - m.Guides[0].FromReelMm!.Value, 1e-9));
+        Assert.All(m.Guides.Zip(Truth.Guides), p => Assert.InRange(
+            Math.Abs(p.First.FromReelMm!.Value - p.Second.FromReelMm), 0, 3 + (0.01 * p.Second.FromTipMm)));
+    }
+
+    [Fact]
+    public void Without_a_taped_distance_nothing_is_said_from_the_reel() =>
+        Assert.All(Measured.Photo(Name).Guides, g => Assert.Null(g.FromReelMm));
+
+    [Fact]
+    public void Every_marked_ring_is_a_guide_as_marked_or_moved_onto_the_line_seen_beside_it()
+    {
+        Vec2[] rings = [.. Truth.Guides.Select(g => new Vec2(g.ContactPx[0], g.ContactPx[1]))];
+        Measurement m = Measure(new MeasureOptions { Marks = Marks.None with { RingsPx = rings } });
+        Assert.Equal(rings.Length, m.Guides.Count);
+        Assert.All(m.Guides.Zip(rings), p => Assert.InRange(p.First.RingPx.DistanceTo(p.Second), 0, p.First.Source == Source.Marked ? 0.01 : 3));
+    }
+
+    private static Measurement Measure(MeasureOptions options) => MeasurePipeline.Measure(Repository.Photo(Name), options);
+}

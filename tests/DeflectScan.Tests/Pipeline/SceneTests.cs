@@ -1,0 +1,93 @@
+using System.Numerics;
+using DeflectScan.Geometry;
+using DeflectScan.Scenes.Rendering;
+using DeflectScan.Tracing;
+
+namespace DeflectScan.Tests.Pipeline;
+
+/// <summary>Rendered scenes that no photograph in the set shows: rods that point left, light blanks on dark walls, layouts changed on one rod.</summary>
+[Collection(Measured.Collection)]
+public class SceneTests
+{
+    private static readonly SceneOptions Plain = new() { Seed = 11, WidthPx = 2592, HeightPx = 1944, LineMm = 0.4 };
+
+    private static readonly SceneOptions Light = Plain with
+    {
+        Seed = 13,
+        BlankColour = new Vector3(0.75f, 0.74f, 0.70f),
+        WallColour = new Vector3(0.05f, 0.055f, 0.06f),
+        LineColour = new Vector3(0.8f, 0.35f, 0.04f),
+    };
+
+    public static TheoryData<string> Kinds => ["plain", "left", "left-other-side", "light-on-dark", "casting", "casting-left"];
+
+    [Theory]
+    [MemberData(nameof(Kinds))]
+    public void Scene_is_right_or_no_figure_stands_under_ok(string kind)
+    {
+        MeasuredScene scene = Measured.Scene(Options(kind));
+        if (scene.Measurement.Status == MeasurementStatus.Ok)
+            Assert.Empty(scene.Compared.Wrong);
+        if (scene.Measurement.Status == MeasurementStatus.Refused)
+        {
+            Assert.Empty(scene.Measurement.Intervals);
+            return;
+        }
+
+        Assert.InRange(scene.Compared.AxisSpan, 0.95, 1);
+        Assert.InRange(Accuracy.Compare.Spread.Of(scene.Compared.AxisPx).P95, 0, 1);
+        Assert.Equal(Options(kind).Side, scene.Measurement.Side);
+    }
+
+    [Theory]
+    [InlineData("plain")]
+    [InlineData("left")]
+    public void Plain_scene_is_measured_whichever_way_the_rod_points(string kind)
+    {
+        MeasuredScene scene = Measured.Scene(Options(kind));
+        Assert.True(scene.Measurement.Status == MeasurementStatus.Ok, string.Join(", ", scene.Compared.Codes));
+        Assert.True(scene.Compared.LargestGapRight);
+    }
+
+    [Fact]
+    public void Moving_guides_never_changes_the_axis()
+    {
+        Measurement even = Measured.Scene(Plain).Measurement;
+        Measurement moved = Measured.Scene(Plain with { Unevenness = 0.6 }).Measurement;
+        Assert.Contains(even.Guides.Zip(moved.Guides), g => Math.Abs(g.First.StationMm - g.Second.StationMm) > 20);
+        for (double s = 100; s < Math.Min(even.Blank!.TracedLengthMm, moved.Blank!.TracedLengthMm); s += 100)
+        {
+            double a = FromTipMm(even, s);
+            double b = FromTipMm(moved, s);
+            double allowed = Math.Sqrt(Square(Allowed(even, a)) + Square(Allowed(moved, b)));
+            Assert.True(Math.Abs(a - b) <= allowed, $"{s:0} mm along the blank: {a:0.00} and {b:0.00} mm from the tip, {allowed:0.00} allowed");
+        }
+    }
+
+    private static SceneOptions Options(string kind) => kind switch
+    {
+        "plain" => Plain,
+        "left" => Plain with { PointsLeft = true },
+        "left-other-side" => Plain with { Seed = 12, PointsLeft = true, YawDeg = -11, Guides = 9 },
+        "light-on-dark" => Light,
+        "casting" => Plain with { Seed = 14, Side = BendSide.Outside, Guides = 9, YawDeg = -9 },
+        "casting-left" => Plain with { Seed = 15, Side = BendSide.Outside, Guides = 8, PointsLeft = true },
+        _ => throw new ArgumentOutOfRangeException(nameof(kind)),
+    };
+
+    // Straight distance from the tip to the axis at a station: the same in whatever frame the axis is given.
+    private static double FromTipMm(Measurement m, double station)
+    {
+        AxisSample[] axis = [.. m.Blank!.Axis];
+        int i = Array.FindIndex(axis, p => p.SMm >= station);
+        double t = (station - axis[i - 1].SMm) / (axis[i].SMm - axis[i - 1].SMm);
+        Vec2 at = axis[i - 1].Mm + ((axis[i].Mm - axis[i - 1].Mm) * t);
+        return at.DistanceTo(axis[0].Mm);
+    }
+
+    // What the document states of the scale, and the width of a pixel for where the tip is seen.
+    private static double Allowed(Measurement m, double mm) =>
+        Math.Sqrt(Square(m.Calibration!.ScaleUncertaintyPercent / 100 * mm) + Square(m.Calibration.MmPerPx));
+
+    private static double Square(double v) => v * v;
+}

@@ -1,0 +1,54 @@
+using DeflectScan.Scenes;
+using OpenCvSharp;
+
+namespace DeflectScan.Tests.Pipeline;
+
+/// <summary>The pixels of a photo turned, without EXIF, or made coarser: the same rod.</summary>
+[Collection(Measured.Collection)]
+public class TurnedPhotoTests
+{
+    private const string Name = "yaw12";
+
+    [Theory]
+    [InlineData(RotateFlags.Rotate90Clockwise)]
+    [InlineData(RotateFlags.Rotate180)]
+    public void Turned_photo_gives_the_same_figures_within_the_stated_uncertainties(RotateFlags turn)
+    {
+        Measurement upright = Measured.Photo(Name);
+        using Mat bgr = Cv2.ImRead(Repository.Photo(Name));
+        using Mat turned = new();
+        Cv2.Rotate(bgr, turned, turn);
+        Measurement m = Measured.Pixels(turned);
+
+        Assert.Equal(upright.Side, m.Side);
+        Assert.Equal(upright.Guides.Count, m.Guides.Count);
+        Assert.All(upright.Guides.Zip(m.Guides), g =>
+            Within(g.First.StationMm, g.First.StationUncertaintyMm, g.Second.StationMm, g.Second.StationUncertaintyMm));
+        Assert.All(upright.Intervals.Zip(m.Intervals), i =>
+        {
+            Within(i.First.GapMm, i.First.GapUncertaintyMm, i.Second.GapMm, i.Second.GapUncertaintyMm);
+            Within(i.First.BowMm, i.First.BowUncertaintyMm, i.Second.BowMm, i.Second.BowUncertaintyMm);
+        });
+    }
+
+    [Theory]
+    [InlineData("thin-braid")]
+    [InlineData("wall-shadow")]
+    public void Finer_photo_never_gives_fewer_guides(string name)
+    {
+        using Mat bgr = Cv2.ImRead(Repository.Photo(name));
+        int[] found = [GuidesAt(bgr, 0.6), GuidesAt(bgr, 0.8), Measured.Photo(name).Guides.Count];
+        Assert.Equal(found.Order(), found);
+        Assert.Equal(Repository.Truth(name).Guides.Count, found[^1]);
+    }
+
+    private static int GuidesAt(Mat bgr, double scale)
+    {
+        using Mat coarse = new();
+        Cv2.Resize(bgr, coarse, default, scale, scale, InterpolationFlags.Area);
+        return Measured.Pixels(coarse).Guides.Count;
+    }
+
+    private static void Within(double a, double ua, double b, double ub) =>
+        Assert.True(Math.Abs(a - b) <= Math.Sqrt((ua * ua) + (ub * ub)), $"{a:0.00} ± {ua:0.00} and {b:0.00} ± {ub:0.00} mm");
+}
