@@ -38,7 +38,6 @@ internal sealed class LineAssembly
     {
         // From the tip to the reel: the first vertex is where the path starts, the last one where it was lost.
         List<Vec2> line = Corners();
-        Dump("corners", line); //DBG
         HangingLine? hang = Hang(line);
         double step = _band.Strip.StepMm;
         Vec2 ahead = (line[0] - line[1]).Normalized();
@@ -56,26 +55,21 @@ internal sealed class LineAssembly
         RingSupport support = Support(solution, tip);
         GuideCensus census = GuideCensus.Take(_axis, support, line, tip, step);
         line = census.Line;
-        Dump("census", line); //DBG
         (solution, List<LineWindow>[] windows) = LineFit.Refine(_sight, line, i => (i == 0 && tip > 0) || i == line.Count - 1, [], census.Pulls);
         return RingReport.Make(_axis, _band, _options, solution, windows, census, tip);
     }
 
-    private void Dump(string what, IReadOnlyList<Vec2> l) { if (Environment.GetEnvironmentVariable("DBG") != null) Console.WriteLine($"  {what}: " + string.Join(" ", l.Select(v => { var (q, o) = _axis.Curve.Nearest(v); return $"{q:F0}/{Math.Abs(o):F1}"; }))); } //DBG
 
     private List<Vec2> Corners()
     {
         List<PathPoint> points = PathPoints.Sharpen(_band.Map, _band.Evidence, _band.Path);
         List<Vec2> line = new PolylineChoice(points, _turnSign, cornerCost: 20, _clearance)
             .Choose(PolylineChoice.Corners(StraightRuns.Cut(points, costPerRun: 25), points));
-        Dump("band", line); //DBG
         for (int pass = 0; pass < 2; pass++)
         {
             int end = line.Count - 1;
             (PolylineSolution fitted, List<LineWindow>[] seen) = LineFit.Refine(_sight, line, i => i == 0 || i == end, []);
             line = new PolylineChoice(LineFit.Points(fitted.Vertices, seen, _band.Strip.StepMm), _turnSign, cornerCost: 40, _clearance).Choose(fitted.Vertices);
-            Dump("fitted", fitted.Vertices); //DBG
-            Dump("chosen", line); //DBG
         }
 
         return line;

@@ -109,7 +109,6 @@ internal sealed class RingSupport
                 continue;
             double s = _strip.Station(c);
             double standing = _guides.Likeness(_look, c, _axis.RadiusMm(s) + 1) / UsualStanding;
-            if (Environment.GetEnvironmentVariable("DBG") != null) Console.WriteLine($"   other {s:F0} share {likeness[c] / UsualLikeness:F2} standing {standing:F2} ({UsualStanding:F2})"); //DBG
             found.Add((s, Math.Min(likeness[c] / UsualLikeness, standing + 0.1)));
         }
 
