@@ -56,14 +56,5 @@ public class HintTests
     public void Without_a_taped_distance_nothing_is_said_from_the_reel() =>
         Assert.All(Measured.Photo(Name).Guides, g => Assert.Null(g.FromReelMm));
 
-    [Fact]
-    public void Every_marked_ring_is_a_guide_as_marked_or_moved_onto_the_line_seen_beside_it()
-    {
-        Vec2[] rings = [.. Truth.Guides.Select(g => new Vec2(g.ContactPx[0], g.ContactPx[1]))];
-        Measurement m = Measure(new MeasureOptions { Marks = Marks.None with { RingsPx = rings } });
-        Assert.Equal(rings.Length, m.Guides.Count);
-        Assert.All(m.Guides.Zip(rings), p => Assert.InRange(p.First.RingPx.DistanceTo(p.Second), 0, p.First.Source == Source.Marked ? 0.01 : 3));
-    }
-
     private static Measurement Measure(MeasureOptions options) => MeasurePipeline.Measure(Repository.Photo(Name), options);
 }
