@@ -13,6 +13,9 @@ internal static class LineFit
     /// <summary>Least signal-to-noise of a window that says where the line is.</summary>
     private const double LeastEvidence = 2.5;
 
+    /// <summary>Offset that a whole segment's sights have in common besides what all segments share, px: from rendered photographs.</summary>
+    private const double CommonPx = 0.07;
+
     /// <summary>Measured windows as points of the line; what a window's scatter does not show is held at a twelfth of a pixel.</summary>
     public static List<PathPoint> Points(IReadOnlyList<Vec2> vertices, IReadOnlyList<LineWindow>[] windows, double pxMm)
     {
@@ -36,7 +39,7 @@ internal static class LineFit
     }
 
     public static (PolylineSolution Solution, List<LineWindow>[] Windows) Refine(
-        SegmentSight sight, IReadOnlyList<Vec2> vertices, Func<int, bool> isFreeEnd, IReadOnlyList<VertexPull> pulls, Func<IReadOnlyList<Vec2>, IReadOnlyList<VertexPull>>? renew = null)
+        SegmentSight sight, IReadOnlyList<Vec2> vertices, Func<int, bool> isFreeEnd, IReadOnlyList<VertexPull> pulls, Func<IReadOnlyList<Vec2>, IReadOnlyList<VertexPull>>? renew = null, bool forReport = false)
     {
         IReadOnlyList<Vec2> now = vertices;
         PolylineSolution? solution = null;
@@ -51,11 +54,25 @@ internal static class LineFit
                 double skip = Math.Min(CornerSkipMm, length / 6);
                 windows[i] = sight.Measure(at[i], at[i + 1], isFreeEnd(i) ? 0 : skip, isFreeEnd(i + 1) ? 0 : skip);
             });
-            List<OffsetSight> sights = [.. windows.SelectMany((list, i) => list.Where(w => w.Evidence > LeastEvidence).Select(w => new OffsetSight(i, w.Fraction, w.OffsetMm, w.SdMm)))];
-            solution = PolylineFit.Step(at, sights, renew is null ? pulls : renew(at), dampingMm: 8);
+            double[] doubt = [.. windows.Select(Doubt)];
+            List<OffsetSight> sights = [.. windows.SelectMany((list, i) => list
+                .Where(w => w.Evidence > LeastEvidence)
+                .Select(w => new OffsetSight(i, w.Fraction, w.OffsetMm, w.SdMm * doubt[i])))];
+            double[]? common = forReport && pass == Passes - 1 ? [.. doubt.Select((d, i) => d * CommonPx * sight.PxMm(at[i], at[i + 1]))] : null;
+            solution = PolylineFit.Step(at, sights, renew is null ? pulls : renew(at), dampingMm: 8, common);
             now = solution.Vertices;
         }
 
         return (solution!, windows);
+    }
+
+    /// <summary>
+    /// 1 where the line was seen in most windows of a segment; more where only in some, which may then be chance: specks and edges of the
+    /// background that happened to look like the line.
+    /// </summary>
+    private static double Doubt(List<LineWindow> windows)
+    {
+        double seen = windows.Count == 0 ? 0 : windows.Count(w => w.Evidence > LeastEvidence) / (double)windows.Count;
+        return 1 + (8 * Math.Max(0, 0.65 - seen));
     }
 }

@@ -27,7 +27,13 @@ internal static class PolylineFit
 {
     private const double TukeyWidth = 4.7;
 
-    public static PolylineSolution Step(IReadOnlyList<Vec2> vertices, IReadOnlyList<OffsetSight> sights, IReadOnlyList<VertexPull> pulls, double dampingMm)
+    /// <param name="vertices">Rod-plane mm.</param>
+    /// <param name="sights">Measured offsets.</param>
+    /// <param name="pulls">What else is known.</param>
+    /// <param name="dampingMm">How far a vertex may go along a direction that nothing holds.</param>
+    /// <param name="commonMm">By segment, standard deviation of an offset that all its sights share: light and background change from segment to segment.</param>
+    public static PolylineSolution Step(
+        IReadOnlyList<Vec2> vertices, IReadOnlyList<OffsetSight> sights, IReadOnlyList<VertexPull> pulls, double dampingMm, double[]? commonMm = null)
     {
         int n = vertices.Count;
         double[] spread = Spreads(n - 1, sights);
@@ -47,6 +53,8 @@ internal static class PolylineFit
             shift = [.. inverse * Vector<double>.Build.Dense(right)];
         }
 
+        if (commonMm is not null)
+            inverse += Common(vertices, sights, spread, shift, inverse, commonMm);
         return new PolylineSolution([.. vertices.Select((v, i) => v + new Vec2(shift[2 * i], shift[(2 * i) + 1]))], inverse, spread);
     }
 
@@ -54,7 +62,33 @@ internal static class PolylineFit
     public static double Cost(IReadOnlyList<OffsetSight> sights) =>
         sights.Sum(s => Math.Min(25, s.OffsetMm * s.OffsetMm / (s.SdMm * s.SdMm)));
 
-    private static void Add(IReadOnlyList<Vec2> vertices, OffsetSight sight, double spread, double[] shift, Matrix<double> normal, double[] right)
+    /// <summary>What a common offset of each segment's sights adds to the covariance: its effect on the vertices, squared.</summary>
+    private static Matrix<double> Common(
+        IReadOnlyList<Vec2> vertices, IReadOnlyList<OffsetSight> sights, double[] spread, double[] shift, Matrix<double> inverse, double[] commonMm)
+    {
+        int n = 2 * vertices.Count;
+        Matrix<double> added = Matrix<double>.Build.Dense(n, n);
+        Matrix<double> unused = Matrix<double>.Build.Dense(n, n);
+        foreach (IGrouping<int, OffsetSight> segment in sights.GroupBy(s => s.Segment))
+        {
+            // The same weights, right sides one unit apart.
+            double[] withOffset = new double[n];
+            double[] without = new double[n];
+            foreach (OffsetSight sight in segment)
+            {
+                Add(vertices, sight, spread[sight.Segment], shift, unused, without);
+                Add(vertices, sight, spread[sight.Segment], shift, unused, withOffset, 1);
+            }
+
+            Vector<double> effect = inverse * Vector<double>.Build.Dense([.. withOffset.Select((v, i) => (v - without[i]) * commonMm[segment.Key])]);
+            added += effect.OuterProduct(effect);
+        }
+
+        return added;
+    }
+
+    private static void Add(
+        IReadOnlyList<Vec2> vertices, OffsetSight sight, double spread, double[] shift, Matrix<double> normal, double[] right, double added = 0)
     {
         Vec2 n = (vertices[sight.Segment + 1] - vertices[sight.Segment]).Normalized().Perpendicular;
         int a = 2 * sight.Segment;
@@ -69,7 +103,7 @@ internal static class PolylineFit
         double weight = Math.Pow(1 - (size * size), 2) / (sd * sd);
         for (int i = 0; i < 4; i++)
         {
-            right[a + i] += weight * row[i] * sight.OffsetMm;
+            right[a + i] += weight * row[i] * (sight.OffsetMm + added);
             for (int j = 0; j < 4; j++)
                 normal[a + i, a + j] += weight * row[i] * row[j];
         }

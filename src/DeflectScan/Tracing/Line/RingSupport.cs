@@ -14,6 +14,9 @@ internal sealed class RingSupport
     /// <summary>Share of the usual likeness above which a guide is of the usual kind, so that its look tells its place.</summary>
     private const double AlikeShare = 0.85;
 
+    /// <summary>By how much of its height a guide of the usual kind may stand higher or lower than the others.</summary>
+    private const double HeightShare = 0.12;
+
     private const double NearMm = 7;
     private const double CoverReachMm = 16;
 
@@ -22,6 +25,7 @@ internal sealed class RingSupport
     private readonly ForegroundMap _map;
     private readonly GuideLook _guides;
     private readonly float[]? _look;
+    private readonly double _usualHeightMm;
 
     /// <param name="axis">The blank.</param>
     /// <param name="strip">The band on the guides' side.</param>
@@ -58,6 +62,8 @@ internal sealed class RingSupport
         }
 
         Usual = columns.Count;
+        double[] heights = [.. wellPlaced.Where(p => columns.Contains(Column(p))).Select(p => Math.Abs(axis.Curve.Nearest(p).Offset)).Order()];
+        _usualHeightMm = heights[heights.Length / 2];
         double[] usual = [.. columns.Select(c => _guides.Likeness(_look, (int)Math.Round(c))).Order()];
         UsualLikeness = usual[usual.Length / 2];
         double[] standing = [.. columns.Select(c => _guides.Likeness(_look, (int)Math.Round(c), axis.RadiusMm(strip.Station(c)) + 1)).Order()];
@@ -82,7 +88,7 @@ internal sealed class RingSupport
         if (_look is not null && UsualLikeness > 0)
         {
             (double peak, likeness) = Peak(column);
-            if (likeness > AlikeShare * UsualLikeness)
+            if (likeness > AlikeShare * UsualLikeness && Math.Abs(Math.Abs(offset) - _usualHeightMm) < HeightShare * _usualHeightMm)
                 place = (peak - column) * _strip.StepMm;
         }
 

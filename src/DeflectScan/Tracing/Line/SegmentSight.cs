@@ -33,6 +33,8 @@ internal sealed class SegmentSight(PhotoSampler photo, RodPlane plane, LineColou
     private static readonly ProfileFilter Luma = new(0.75, HalfSteps, MostMissing, 1.4, 6);
     private static readonly ProfileFilter Colour = new(1.25, HalfSteps, MostMissing, 2.6, 8);
 
+    public double PxMm(Vec2 a, Vec2 b) => plane.MmPerPx(Vec2.Lerp(a, b, 0.5));
+
     /// <summary>Windows along a segment from a to b (rod-plane mm), leaving out the ends.</summary>
     public List<LineWindow> Measure(Vec2 a, Vec2 b, double skipStartMm, double skipEndMm)
     {
