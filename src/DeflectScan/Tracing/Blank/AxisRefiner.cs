@@ -12,7 +12,7 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
 {
     private const double NoiseLimit = 0.35; // background scatter, as a share of the step, of a clear edge
 
-    private static readonly double[] Widths = [0.45, 0.55, 0.65, 0.75, 0.87, 1, 1.15, 1.35, 1.6, 2];
+    private const double WideRadii = 2.8; // reach of the first pass's profiles in supposed half widths
     private const int FewestReadings = 20;
 
     public double StationMm { get; } = ProfileBand.RowsPerStation * mmPerPx;
@@ -23,7 +23,7 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
     /// </summary>
     public TracedBar? FirstPass(TracedBar bar, double windowMm, double longestGapMm, out double measuredBlurPx)
     {
-        (ProfileBand band, double[] stations) = Band(bar, windowMm);
+        (ProfileBand band, double[] stations) = Band(bar, windowMm, WideRadii);
         EdgeFinder finder = new(band, blurPx);
         double[] own = new double[stations.Length];
         for (int i = 0; i < stations.Length; i++)
@@ -35,29 +35,30 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         Array.Sort(own);
         double typical = own[own.Length * 3 / 4];
         double[] path = BarPath.Find(band, finder, i => bar.Radius(stations[i]), _ => windowMm, typical, stations.Length);
-        double[] taper = Taper(finder, bar, stations, path);
-        measuredBlurPx = Blur(finder, stations, path, taper);
+        double[] supposed = [.. stations.Select(bar.Radius)];
+        (double[] centre, double[] radius) = StackedEdges.Find(band, path, supposed);
+        measuredBlurPx = Blur(finder, stations, centre, radius);
         List<BarStation> readings = [];
         for (int i = 0; i < stations.Length; i++)
         {
             if (band.Seen[i])
-                readings.Add(finder.Read(i, path[i], taper[i], 1.5 * mmPerPx));
+                readings.Add(finder.Read(i, centre[i], radius[i], 1.5 * mmPerPx));
         }
 
         if (readings.Count < FewestReadings)
             return null;
-        AxisFit fit = AxisFit.Of(readings, Interpolated(stations, taper), 100);
+        AxisFit fit = AxisFit.Of(readings, Interpolated(stations, radius), 100);
         return Trimmed(bar, readings, fit, 100, 0.3 * typical, longestGapMm);
     }
 
     // Median over the thicker half, where a bar is widest against its blur.
-    private static double Blur(EdgeFinder finder, double[] stations, double[] path, double[] taper)
+    private static double Blur(EdgeFinder finder, double[] stations, double[] centre, double[] radius)
     {
         List<double> blurs = [];
         for (int i = 0; i < stations.Length / 2; i++)
         {
             finder.Look(i);
-            double blur = finder.Blur(i, path[i], taper[i]);
+            double blur = finder.Blur(i, centre[i], radius[i]);
             if (!double.IsNaN(blur))
                 blurs.Add(blur);
         }
@@ -66,42 +67,11 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         return blurs.Count == 0 ? EdgeFinder.SharpPx : blurs[blurs.Count / 2];
     }
 
-    // The half width of most two-sided contrast at each station, then a smooth taper through them.
-    private static double[] Taper(EdgeFinder finder, TracedBar bar, double[] stations, double[] path)
-    {
-        double[] best = new double[stations.Length];
-        double[] weight = new double[stations.Length];
-        for (int i = 0; i < stations.Length; i++)
-        {
-            finder.Look(i);
-            double radius = bar.Radius(stations[i]);
-            best[i] = radius;
-            foreach (double k in Widths)
-            {
-                double contrast = finder.Contrast(path[i], k * radius);
-                if (contrast > weight[i])
-                    (best[i], weight[i]) = (k * radius, contrast);
-            }
-        }
-
-        double[] x = stations;
-        PenalisedSpline? fit = null;
-        for (int round = 0; round < 6; round++)
-        {
-            double[] w = [.. best.Select((b, i) => fit is null ? weight[i] : weight[i] / (1 + Square((b - fit.At(x[i])) / (0.1 * b))))];
-            fit = PenalisedSpline.Fit(x, best, w, x[0], x[^1], 250, 2, 10);
-        }
-
-        return [.. x.Select(v => Math.Max(0.4, fit!.At(v)))];
-    }
-
     private static Func<double, double> Interpolated(double[] x, double[] y) => at =>
     {
         int k = Math.Clamp(Array.BinarySearch(x, at) is var found && found >= 0 ? found : ~found, 1, x.Length - 1);
         return y[k - 1] + ((at - x[k - 1]) / (x[k] - x[k - 1]) * (y[k] - y[k - 1]));
     };
-
-    private static double Square(double v) => v * v;
 
     /// <summary>One pass: read, fit, and the bar moved there.</summary>
     public (TracedBar Bar, AxisFit Fit, List<BarStation> Readings) Pass(TracedBar bar, double windowMm, double knotMm)
@@ -146,7 +116,7 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
 
     private List<BarStation> Read(TracedBar bar, double windowMm)
     {
-        (ProfileBand band, double[] stations) = Band(bar, windowMm);
+        (ProfileBand band, double[] stations) = Band(bar, windowMm, 1.35);
         EdgeFinder finder = new(band, blurPx);
         List<BarStation> readings = [];
         for (int i = 0; i < stations.Length; i++)
@@ -158,11 +128,11 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         return readings;
     }
 
-    private (ProfileBand Band, double[] Stations) Band(TracedBar bar, double windowMm)
+    private (ProfileBand Band, double[] Stations) Band(TracedBar bar, double windowMm, double radii)
     {
         int count = Math.Max(4, (int)(bar.Length / StationMm));
         double[] stations = [.. Enumerable.Range(0, count).Select(i => (i + 0.5) * bar.Length / count)];
         double widest = stations.Max(bar.Radius);
-        return (ProfileBand.Sample(photo.Bgr, plane, bar, stations, (1.35 * widest) + windowMm + (8 * mmPerPx * Math.Max(1, blurPx / EdgeFinder.SharpPx)), mmPerPx), stations);
+        return (ProfileBand.Sample(photo.Bgr, plane, bar, stations, (radii * widest) + windowMm + (8 * mmPerPx * Math.Max(1, blurPx / EdgeFinder.SharpPx)), mmPerPx), stations);
     }
 }

@@ -45,6 +45,18 @@ internal sealed class ProfileBand
     /// <summary>A profile: Columns x 3 linear values.</summary>
     public ReadOnlySpan<float> Profile(int station) => _values.AsSpan(station * Columns * 3, Columns * 3);
 
+    /// <summary>Colour of a profile at an offset, linear between columns.</summary>
+    public Colour At(int station, double offsetMm)
+    {
+        double x = Math.Clamp(Column(offsetMm), 0, Columns - 1.001);
+        int i = 3 * ((station * Columns) + (int)x);
+        double f = x - (int)x;
+        return new Colour(
+            _values[i] + (f * (_values[i + 3] - _values[i])),
+            _values[i + 1] + (f * (_values[i + 4] - _values[i + 1])),
+            _values[i + 2] + (f * (_values[i + 5] - _values[i + 2])));
+    }
+
     /// <param name="bgr">8-bit photo.</param>
     /// <param name="plane">The plane that the curve lies in.</param>
     /// <param name="bar">Its curve is followed; its radius says how much of each profile has to be inside the frame.</param>

@@ -1,0 +1,105 @@
+namespace DeflectScan.Tracing.Blank;
+
+/// <summary>
+/// A bar's half width and middle from many profiles at once: over a long stretch its two outlines stay where they are while what lies
+/// behind it comes and goes. The outermost lasting edge on each side is taken, so that gloss and shade on the bar do not count.
+/// </summary>
+internal static class StackedEdges
+{
+    private const double WindowMm = 140;
+    private const double GridStep = 0.04; // of the supposed half width
+    private const double Nearest = 0.4; // where an outline may lie, in supposed half widths
+    private const double LastingShare = 0.5; // of the strongest lasting edge on that side
+
+    // Gloss along a blank can make it look half as wide as it is, and off its middle, at first; afterwards it is nearly right.
+    private static readonly double[] Farthest = [2.8, 1.6];
+
+    /// <summary>Offset of the middle and half width at every station, mm.</summary>
+    /// <param name="band">Profiles.</param>
+    /// <param name="path">Supposed middle at every station, mm.</param>
+    /// <param name="radiusMm">Supposed half width at every station, mm: right to a factor of about two.</param>
+    public static (double[] Centre, double[] Radius) Find(ProfileBand band, double[] path, double[] radiusMm)
+    {
+        foreach (double farthest in Farthest)
+            (path, radiusMm) = Improved(band, path, radiusMm, farthest);
+        return (path, radiusMm);
+    }
+
+    private static (double[] Centre, double[] Radius) Improved(ProfileBand band, double[] path, double[] radiusMm, double farthest)
+    {
+        double spacing = (band.Stations[^1] - band.Stations[0]) / (band.Stations.Count - 1);
+        int window = Math.Max(8, (int)(WindowMm / spacing));
+        List<double> s = [];
+        List<double> shift = [];
+        List<double> ratio = [];
+        for (int first = 0; first + (window / 2) < path.Length; first += window / 2)
+        {
+            int last = Math.Min(path.Length, first + window);
+            double left = Outline(band, path, radiusMm, first, last, 1, farthest);
+            double right = Outline(band, path, radiusMm, first, last, -1, farthest);
+            s.Add(band.Stations[(first + last - 1) / 2]);
+            shift.Add((left - right) / 2);
+            ratio.Add((left + right) / 2);
+        }
+
+        double[] x = [.. band.Stations];
+        double[] shiftAt = Smooth([.. s], [.. shift], x, 0.15);
+        double[] ratioAt = Smooth([.. s], [.. ratio], x, 0.1);
+        return (
+            [.. path.Select((p, i) => p + (shiftAt[i] * radiusMm[i]))],
+            [.. radiusMm.Select((r, i) => Math.Max(0.3 * r, ratioAt[i] * r))]);
+    }
+
+    private static double Outline(ProfileBand band, double[] path, double[] radiusMm, int first, int last, int side, double farthest)
+    {
+        int count = (int)Math.Round((farthest - Nearest) / GridStep) + 1;
+        double[] sum = new double[count];
+        double[] own = new double[count];
+        for (int i = first; i < last; i++)
+        {
+            if (!band.Seen[i])
+                continue;
+            double most = 1e-6;
+            for (int k = 0; k < count; k++)
+            {
+                double at = path[i] + (side * (Nearest + (k * GridStep)) * radiusMm[i]);
+                own[k] = (band.At(i, at + band.StepMm) - band.At(i, at - band.StepMm)).Length;
+                most = Math.Max(most, own[k]);
+            }
+
+            // Every profile has one vote: bright surroundings do not outweigh dark ones.
+            for (int k = 0; k < count; k++)
+                sum[k] += own[k] / most;
+        }
+
+        double strongest = sum.Max();
+        for (int k = count - 2; k > 0; k--)
+        {
+            if (sum[k] < LastingShare * strongest || sum[k] < sum[k + 1] || sum[k] < sum[k - 1])
+                continue;
+            return Nearest + (k * GridStep);
+        }
+
+        return 1;
+    }
+
+    // A robust smooth curve through the windows' values, stiff beyond single windows.
+    private static double[] Smooth(double[] s, double[] values, double[] at, double scale)
+    {
+        if (s.Length < 4)
+            return [.. at.Select(_ => values.Order().ElementAt(values.Length / 2))];
+        double[] sorted = [.. values.Order()];
+        double[] weights = [.. values.Select(v => 1 / (1 + Square((v - sorted[sorted.Length / 2]) / (3 * scale))))];
+        PenalisedSpline? fit = null;
+        for (int round = 0; round < 8; round++)
+        {
+            fit = PenalisedSpline.Fit(s, values, weights, at[0], at[^1], 250, 2, 3);
+            for (int i = 0; i < s.Length; i++)
+                weights[i] = 1 / (1 + Square((values[i] - fit.At(s[i])) / scale));
+        }
+
+        return [.. at.Select(fit!.At)];
+    }
+
+    private static double Square(double v) => v * v;
+}
