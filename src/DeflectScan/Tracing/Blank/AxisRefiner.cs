@@ -51,7 +51,7 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         return Trimmed(bar, readings, fit, 100, 0.3 * typical, longestGapMm);
     }
 
-    // Median over the thicker half, where a bar is widest against its blur.
+    // Over the thicker half, where a bar is widest against its blur; shade across it only makes edges look softer, so the lower quarter.
     private static double Blur(EdgeFinder finder, double[] stations, double[] centre, double[] radius)
     {
         List<double> blurs = [];
@@ -64,7 +64,7 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         }
 
         blurs.Sort();
-        return blurs.Count == 0 ? EdgeFinder.SharpPx : blurs[blurs.Count / 2];
+        return blurs.Count == 0 ? EdgeFinder.SharpPx : blurs[blurs.Count / 4];
     }
 
     private static Func<double, double> Interpolated(double[] x, double[] y) => at =>

@@ -14,6 +14,8 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
 
     // One pixel of a sharp photo, more of a blurred one, mm.
     private readonly double _pxMm = 2 * band.StepMm * Math.Max(1, blurPx / SharpPx);
+    private const double ThickPx = 2.5; // half width above which shade across the bar can be told from its edges
+    private readonly ShadedEdge _shaded = new(band, blurPx * 2 * band.StepMm);
     private readonly float[] _sums = new float[3 * (band.Columns + 1)];
 
     /// <param name="station">Index in the band.</param>
@@ -28,6 +30,12 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
         double slack = Math.Max(1.5 * _pxMm, (0.35 * radiusMm) + (0.5 * _pxMm));
         Edge left = FindEdge(profile, centre, radiusMm, 1, slack);
         Edge right = FindEdge(profile, centre, radiusMm, -1, slack);
+        if (radiusMm > ThickPx * _pxMm)
+        {
+            left = Placed(left, station, 1, radiusMm);
+            right = Placed(right, station, -1, radiusMm);
+        }
+
         double inner = Math.Max(0.5 * radiusMm, 0.5 * _pxMm);
         Colour core = Mean(centre - inner, centre + inner);
         Colour around = (Side(centre, radiusMm, 1) + Side(centre, radiusMm, -1)) * 0.5;
@@ -74,6 +82,9 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
 
     /// <summary>Makes <see cref="Contrast"/> speak of that profile.</summary>
     public void Look(int station) => Accumulate(band.Profile(station));
+
+    private Edge Placed(Edge halfLevel, int station, int side, double radius) =>
+        double.IsNaN(halfLevel.At) ? halfLevel : halfLevel with { At = _shaded.Place(station, halfLevel.At, side, radius, _pxMm) };
 
     private static double Weaker(double a, double b) => a * b <= 0 ? 0 : Math.Min(a * a, b * b);
 
