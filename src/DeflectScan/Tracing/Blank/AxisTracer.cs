@@ -69,7 +69,7 @@ public static class AxisTracer
         List<TracedBar> starts = [];
         foreach (StrokeChain chain in chains.Where(c => c.Score > LeastChainShare * chains[0].Score))
         {
-            if (ChainStart.Bar(chain, 2 * image.MmPerPx) is { } start)
+            if (ChainStart.Bar(chain, image.MmPerPx) is { } start)
                 starts.Add(start);
         }
 

@@ -9,7 +9,7 @@ internal static class StackedEdges
     private const double WindowMm = 140;
     private const double GridStep = 0.04; // of the supposed half width
     private const double Nearest = 0.4; // where an outline may lie, in supposed half widths
-    private const double LastingShare = 0.5; // of the strongest lasting edge on that side
+    private const double LastingShare = 0.35; // of the strongest lasting edge on that side
 
     // Gloss along a blank can make it look half as wide as it is, and off its middle, at first; afterwards it is nearly right.
     private static readonly double[] Farthest = [2.8, 1.6];
