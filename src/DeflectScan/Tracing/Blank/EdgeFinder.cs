@@ -15,6 +15,8 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
     // One pixel of a sharp photo, more of a blurred one, mm.
     private readonly double _pxMm = 2 * band.StepMm * Math.Max(1, blurPx / SharpPx);
     private const double ThickPx = 2.5; // half width above which shade across the bar can be told from its edges
+    private const double ThinPx = 0.9; // below it the half level is all there is
+    private readonly ShadedBar _thin = new(band, blurPx * 2 * band.StepMm);
     private readonly ShadedEdge _shaded = new(band, blurPx * 2 * band.StepMm);
     private readonly float[] _sums = new float[3 * (band.Columns + 1)];
 
@@ -34,6 +36,11 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
         {
             left = Placed(left, station, 1, radiusMm);
             right = Placed(right, station, -1, radiusMm);
+        }
+        else if (radiusMm > ThinPx * _pxMm && left.At - right.At > _pxMm)
+        {
+            (double l, double r) = _thin.Place(station, left.At, right.At, _pxMm);
+            (left, right) = (left with { At = l }, right with { At = r });
         }
 
         double inner = Math.Max(0.5 * radiusMm, 0.5 * _pxMm);
