@@ -37,7 +37,6 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         double[] path = BarPath.Find(band, finder, i => bar.Radius(stations[i]), _ => windowMm, typical, stations.Length);
         double[] supposed = [.. stations.Select(s => Math.Max(bar.Radius(s), LeastRadius(s / bar.Length)))];
         (double[] centre, double[] radius) = StackedEdges.Find(band, path, supposed);
-        measuredBlurPx = Blur(finder, stations, centre, radius);
         List<BarStation> readings = [];
         for (int i = 0; i < stations.Length; i++)
         {
@@ -45,26 +44,11 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
                 readings.Add(finder.Read(i, centre[i], radius[i], 1.5 * mmPerPx));
         }
 
+        measuredBlurPx = BlurGauge.SigmaPx(band, readings, mmPerPx);
         if (readings.Count < FewestReadings)
             return null;
         AxisFit fit = AxisFit.Of(readings, Interpolated(stations, radius), 100);
         return Trimmed(bar, readings, fit, 100, 0.3 * typical, longestGapMm);
-    }
-
-    // Over the thicker half, where a bar is widest against its blur; shade across it only makes edges look softer, so the lower quarter.
-    private static double Blur(EdgeFinder finder, double[] stations, double[] centre, double[] radius)
-    {
-        List<double> blurs = [];
-        for (int i = 0; i < stations.Length / 2; i++)
-        {
-            finder.Look(i);
-            double blur = finder.Blur(i, centre[i], radius[i]);
-            if (!double.IsNaN(blur))
-                blurs.Add(blur);
-        }
-
-        blurs.Sort();
-        return blurs.Count == 0 ? EdgeFinder.SharpPx : blurs[blurs.Count / 4];
     }
 
     // No blank is thinner (common practice, no source): 7 mm across at the handle, 1.5 mm at the tip. Gloss can hide all but a thread of it.

@@ -6,12 +6,11 @@ namespace DeflectScan.Tracing.Blank;
 /// <param name="Right">Offset of the other edge, mm; NaN where not seen.</param>
 /// <param name="LeftNoise">Background scatter beside the left edge as a share of the step: what spoils a half level.</param>
 /// <param name="RightNoise">The same on the right.</param>
-/// <param name="EdgeSigmaPx">Blur of the edges as a Gaussian's sigma, px; NaN where not seen.</param>
 /// <param name="Score">Contrast to the weaker side, linear light.</param>
 /// <param name="Core">Mean colour of the bar's middle, linear.</param>
 /// <param name="Around">Mean colour of both backgrounds, linear.</param>
 internal readonly record struct BarStation(
-    double S, double Left, double Right, double LeftNoise, double RightNoise, double EdgeSigmaPx, double Score, Colour Core, Colour Around)
+    double S, double Left, double Right, double LeftNoise, double RightNoise, double Score, Colour Core, Colour Around)
 {
     public bool BothSeen => !double.IsNaN(Left) && !double.IsNaN(Right);
 

@@ -46,8 +46,7 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
         double inner = Math.Max(0.5 * radiusMm, 0.5 * _pxMm);
         Colour core = Mean(centre - inner, centre + inner);
         Colour around = (Side(centre, radiusMm, 1) + Side(centre, radiusMm, -1)) * 0.5;
-        double sigma = double.IsNaN(left.Sigma) ? right.Sigma : double.IsNaN(right.Sigma) ? left.Sigma : (left.Sigma + right.Sigma) / 2;
-        return new BarStation(band.Stations[station], left.At, right.At, left.Noise, right.Noise, sigma, score, core, around);
+        return new BarStation(band.Stations[station], left.At, right.At, left.Noise, right.Noise, score, core, around);
     }
 
     /// <summary>Two-sided contrast of a bar of that half width at an offset.</summary>
@@ -62,36 +61,11 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
         return Math.Sqrt(sum);
     }
 
-    /// <summary>Blur of the steeper edge of a bar at an offset, sigma in px; NaN without contrast. The bar has to be some sigmas wide.</summary>
-    public double Blur(int station, double centreMm, double radiusMm)
-    {
-        ReadOnlySpan<float> profile = band.Profile(station);
-        Colour bar = Mean(centreMm - (0.4 * radiusMm), centreMm + (0.4 * radiusMm));
-        double steepest = 0;
-        for (int side = -1; side <= 1; side += 2)
-        {
-            double near = centreMm + (side * 1.4 * radiusMm);
-            double far = centreMm + (side * 1.8 * radiusMm);
-            Colour step = bar - Mean(Math.Min(near, far), Math.Max(near, far));
-            if (step.Length < 0.02)
-                continue;
-            Colour unit = step * (1 / step.Dot(step));
-            for (double u = 0.4 * radiusMm; u < 1.5 * radiusMm; u += band.StepMm)
-            {
-                double at = centreMm + (side * u);
-                double slope = (At(profile, at - (side * band.StepMm)) - At(profile, at + (side * band.StepMm))).Dot(unit);
-                steepest = Math.Max(steepest, slope);
-            }
-        }
-
-        return steepest > 0.02 ? 1 / (steepest * Math.Sqrt(2 * Math.PI)) : double.NaN;
-    }
-
     /// <summary>Makes <see cref="Contrast"/> speak of that profile.</summary>
     public void Look(int station) => Accumulate(band.Profile(station));
 
     private Edge Placed(Edge halfLevel, int station, int side, double radius) =>
-        double.IsNaN(halfLevel.At) ? halfLevel : halfLevel with { At = _shaded.Place(station, halfLevel.At, side, radius, _pxMm) };
+        double.IsNaN(halfLevel.At) ? halfLevel : halfLevel with { At = _shaded.Fit(station, halfLevel.At, side, radius, _pxMm).At };
 
     private static double Weaker(double a, double b) => a * b <= 0 ? 0 : Math.Min(a * a, b * b);
 
@@ -196,10 +170,7 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
             {
                 double t = (0.5 - previous) / (here - previous);
                 double at = from - (side * (k - 1 + t) * step);
-                double inner = (At(profile, at - (side * step)) - outside).Dot(unit);
-                double outer = (At(profile, at + (side * step)) - outside).Dot(unit);
-                double slope = inner - outer; // share of the step a px: two columns
-                return new Edge(at, noise, slope > 0.05 ? 1 / (slope * Math.Sqrt(2 * Math.PI)) : double.NaN);
+                return new Edge(at, noise);
             }
 
             previous = here;
@@ -251,8 +222,8 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
             (_sums[(3 * b) + 2] - _sums[(3 * a) + 2]) / n);
     }
 
-    private readonly record struct Edge(double At, double Noise, double Sigma)
+    private readonly record struct Edge(double At, double Noise)
     {
-        public static readonly Edge None = new(double.NaN, double.NaN, double.NaN);
+        public static readonly Edge None = new(double.NaN, double.NaN);
     }
 }

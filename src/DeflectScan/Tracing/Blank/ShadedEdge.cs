@@ -17,14 +17,14 @@ internal sealed class ShadedEdge(ProfileBand band, double blurMm)
     // A ramp is only believed as far as the data ask for it: its square costs this share of the step's.
     private const double RampPrice = 0.02;
 
-    /// <summary>The outline's offset, mm.</summary>
+    /// <summary>The outline's offset, mm, and the mean squared misfit there.</summary>
     /// <param name="station">Profile.</param>
     /// <param name="halfLevelMm">Where half the level is reached.</param>
     /// <param name="side">+1 for the edge on the normal's side, -1 for the other.</param>
     /// <param name="radiusMm">The bar's half width: the ramp must not reach over its middle.</param>
     /// <param name="pxMm">A pixel, larger where the photo is blurred.</param>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    public double Place(int station, double halfLevelMm, int side, double radiusMm, double pxMm)
+    public (double At, double Misfit) Fit(int station, double halfLevelMm, int side, double radiusMm, double pxMm)
     {
         double step = band.StepMm;
         int outside = (int)(OutsidePx * pxMm / step);
@@ -57,7 +57,7 @@ internal sealed class ShadedEdge(ProfileBand band, double blurMm)
                 at += 0.5 * (misfits[best - 1] - misfits[best + 1]) / bend;
         }
 
-        return halfLevelMm - (side * at * grid);
+        return (halfLevelMm - (side * at * grid), misfits[best] / count);
     }
 
     // Least squares of level, step and ramp; w grows inward, the data start at w = -before, the edge is at w = edge.
