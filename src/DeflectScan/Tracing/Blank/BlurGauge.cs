@@ -32,6 +32,21 @@ internal static class BlurGauge
             edges.Add((index[r.S], r.Right, -1, r.WidthMm / 2));
         }
 
+        // A blurred edge needs a wider look than a sharp one, so a large answer is asked again.
+        double best = EdgeFinder.SharpPx;
+        for (int round = 0; round < 4; round++)
+        {
+            double before = best;
+            best = Best(band, edges, pxMm, Math.Max(1, before / EdgeFinder.SharpPx));
+            if (best < 1.2 || best <= before)
+                break;
+        }
+
+        return best;
+    }
+
+    private static double Best(ProfileBand band, List<(int Station, double At, int Side, double Radius)> edges, double pxMm, double wider)
+    {
         double best = EdgeFinder.SharpPx;
         double least = double.MaxValue;
         foreach (double sigma in Tried)
@@ -40,7 +55,7 @@ internal static class BlurGauge
             ShadedEdge model = new(band, sigma * pxMm);
             double sum = 0;
             foreach ((int station, double at, int side, double radius) in edges)
-                sum += model.Fit(station, at, side, radius, pxMm).Misfit;
+                sum += model.Fit(station, at, side, radius, pxMm * wider).Misfit;
             if (edges.Count > 0 && sum < least)
                 (best, least) = (sigma, sum);
         }

@@ -1,4 +1,5 @@
 using DeflectScan.Tracing.Blank;
+using MathNet.Numerics;
 
 namespace DeflectScan.Tests.Tracing.Blank;
 
@@ -37,6 +38,13 @@ public class FittingTests
         // By numerical convolution: a bar of width 1.5 under sigma 0.7.
         double half = HalfWidthByConvolution(1.5, 0.7);
         Assert.Equal(1.5, BlurredBar.Width(half, 0.7), 0.02);
+    }
+
+    [Fact]
+    public void TheNormalDistributionIsThatOfTheErrorFunction()
+    {
+        for (double z = -4; z <= 4; z += 0.05)
+            Assert.Equal(0.5 * (1 + SpecialFunctions.Erf(z / Math.Sqrt(2))), ShadedEdge.Phi(z), 1e-7);
     }
 
     private static double HalfWidthByConvolution(double width, double sigma)
