@@ -36,7 +36,7 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         double typical = own[own.Length * 3 / 4];
         double[] path = BarPath.Find(band, finder, i => bar.Radius(stations[i]), _ => windowMm, typical, stations.Length);
         double[] supposed = [.. stations.Select(s => Math.Max(bar.Radius(s), LeastRadius(s / bar.Length)))];
-        (double[] centre, double[] radius) = StackedEdges.Find(band, path, supposed);
+        (double[] centre, double[] radius) = StackedEdges.Find(band, finder, path, supposed);
         List<BarStation> readings = [];
         for (int i = 0; i < stations.Length; i++)
         {

@@ -67,6 +67,9 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
     private Edge Placed(Edge halfLevel, int station, int side, double radius) =>
         double.IsNaN(halfLevel.At) ? halfLevel : halfLevel with { At = _shaded.Fit(station, halfLevel.At, side, radius, _pxMm).At };
 
+    /// <summary>Mean colour between two offsets of the profile looked at, in either order.</summary>
+    public Colour Between(double a, double b) => Mean(Math.Min(a, b), Math.Max(a, b));
+
     private static double Weaker(double a, double b) => a * b <= 0 ? 0 : Math.Min(a * a, b * b);
 
     private (double Centre, double Score) Strongest(double expected, double radius, double window)

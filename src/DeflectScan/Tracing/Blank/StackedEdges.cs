@@ -9,6 +9,7 @@ internal static class StackedEdges
     private const double WindowMm = 140;
     private const double GridStep = 0.04; // of the supposed half width
     private const double Nearest = 0.4; // where an outline may lie, in supposed half widths
+    private const double StepShare = 0.3; // of the distance from the middle: a step is told over that much, so that a line beside the bar is none
     private const double LastingShare = 0.35; // of the strongest lasting edge on that side
 
     // Gloss along a blank can make it look half as wide as it is, and off its middle, at first; afterwards it is nearly right.
@@ -16,16 +17,17 @@ internal static class StackedEdges
 
     /// <summary>Offset of the middle and half width at every station, mm.</summary>
     /// <param name="band">Profiles.</param>
+    /// <param name="finder">Reader of those profiles.</param>
     /// <param name="path">Supposed middle at every station, mm.</param>
     /// <param name="radiusMm">Supposed half width at every station, mm: right to a factor of about two.</param>
-    public static (double[] Centre, double[] Radius) Find(ProfileBand band, double[] path, double[] radiusMm)
+    public static (double[] Centre, double[] Radius) Find(ProfileBand band, EdgeFinder finder, double[] path, double[] radiusMm)
     {
         foreach (double farthest in Farthest)
-            (path, radiusMm) = Improved(band, path, radiusMm, farthest);
+            (path, radiusMm) = Improved(band, finder, path, radiusMm, farthest);
         return (path, radiusMm);
     }
 
-    private static (double[] Centre, double[] Radius) Improved(ProfileBand band, double[] path, double[] radiusMm, double farthest)
+    private static (double[] Centre, double[] Radius) Improved(ProfileBand band, EdgeFinder finder, double[] path, double[] radiusMm, double farthest)
     {
         double spacing = (band.Stations[^1] - band.Stations[0]) / (band.Stations.Count - 1);
         int window = Math.Max(8, (int)(WindowMm / spacing));
@@ -35,8 +37,8 @@ internal static class StackedEdges
         for (int first = 0; first + (window / 2) < path.Length; first += window / 2)
         {
             int last = Math.Min(path.Length, first + window);
-            double left = Outline(band, path, radiusMm, first, last, 1, farthest);
-            double right = Outline(band, path, radiusMm, first, last, -1, farthest);
+            double left = Outline(band, finder, path, radiusMm, first, last, 1, farthest);
+            double right = Outline(band, finder, path, radiusMm, first, last, -1, farthest);
             s.Add(band.Stations[(first + last - 1) / 2]);
             shift.Add((left - right) / 2);
             ratio.Add((left + right) / 2);
@@ -50,7 +52,7 @@ internal static class StackedEdges
             [.. radiusMm.Select((r, i) => Math.Max(0.3 * r, ratioAt[i] * r))]);
     }
 
-    private static double Outline(ProfileBand band, double[] path, double[] radiusMm, int first, int last, int side, double farthest)
+    private static double Outline(ProfileBand band, EdgeFinder finder, double[] path, double[] radiusMm, int first, int last, int side, double farthest)
     {
         int count = (int)Math.Round((farthest - Nearest) / GridStep) + 1;
         double[] sum = new double[count];
@@ -59,11 +61,14 @@ internal static class StackedEdges
         {
             if (!band.Seen[i])
                 continue;
+            finder.Look(i);
             double most = 1e-6;
             for (int k = 0; k < count; k++)
             {
-                double at = path[i] + (side * (Nearest + (k * GridStep)) * radiusMm[i]);
-                own[k] = (band.At(i, at + band.StepMm) - band.At(i, at - band.StepMm)).Length;
+                double out0 = (Nearest + (k * GridStep)) * radiusMm[i];
+                double reach = Math.Max(3 * band.StepMm, StepShare * out0);
+                double at = path[i] + (side * out0);
+                own[k] = (finder.Between(at, at + (side * reach)) - finder.Between(at - (side * reach), at)).Length;
                 most = Math.Max(most, own[k]);
             }
 
