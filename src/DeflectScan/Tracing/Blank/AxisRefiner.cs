@@ -13,6 +13,8 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
     private const double NoiseLimit = 0.35; // background scatter, as a share of the step, of a clear edge
 
     private const double WideRadii = 2.8; // reach of the first pass's profiles in supposed half widths
+    private const double HandleRadii = 2.4; // where a handle has to be told
+    private const double OwnRadii = 1.35; // where it has not
     private const int FewestReadings = 20;
 
     public double StationMm { get; } = ProfileBand.RowsPerStation * mmPerPx;
@@ -63,7 +65,7 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
     /// <summary>One pass: read, fit, and the bar moved there.</summary>
     public (TracedBar Bar, AxisFit Fit, List<BarStation> Readings) Pass(TracedBar bar, double windowMm, double knotMm)
     {
-        List<BarStation> readings = Read(bar, windowMm);
+        List<BarStation> readings = Read(bar, windowMm, OwnRadii);
         AxisFit fit = AxisFit.Of(readings, bar.Radius, knotMm);
         return (fit.Apply(bar, fit.From, fit.To), fit, readings);
     }
@@ -71,7 +73,7 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
     /// <summary>One pass that also leaves off what goes on beyond the bar's ends.</summary>
     public TracedBar? TrimmedPass(TracedBar bar, double windowMm, double knotMm, double longestGapMm)
     {
-        List<BarStation> readings = Read(bar, windowMm);
+        List<BarStation> readings = Read(bar, windowMm, HandleRadii);
         if (readings.Count < FewestReadings)
             return null;
         AxisFit fit = AxisFit.Of(readings, bar.Radius, knotMm);
@@ -85,6 +87,8 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
     /// <summary>How surely a reading shows a bar of that half width at that offset.</summary>
     public Sight See(BarStation r, double shift, double radius, double leastScore)
     {
+        if (r.InThicker)
+            return Sight.None;
         double slack = (0.25 * radius) + (0.3 * mmPerPx);
         bool left = r.LeftNoise < NoiseLimit && Math.Abs(r.Left - shift - radius) < slack;
         bool right = r.RightNoise < NoiseLimit && Math.Abs(r.Right - shift + radius) < slack;
@@ -101,9 +105,9 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         return fit.Apply(bar, fit.From - (StationMm / 2), fit.To + (StationMm / 2));
     }
 
-    private List<BarStation> Read(TracedBar bar, double windowMm)
+    private List<BarStation> Read(TracedBar bar, double windowMm, double radii)
     {
-        (ProfileBand band, double[] stations) = Band(bar, windowMm, 1.35);
+        (ProfileBand band, double[] stations) = Band(bar, windowMm, radii);
         EdgeFinder finder = new(band, blurPx);
         List<BarStation> readings = [];
         for (int i = 0; i < stations.Length; i++)

@@ -39,7 +39,7 @@ internal sealed class BarFollower(UprightPhoto photo, RodPlane plane, double mmP
         int count = (int)((far.Length - first) / _stationMm);
         double[] stations = [.. Enumerable.Range(0, count).Select(i => first + ((i + 0.5) * _stationMm))];
         double fan = 1 + (FanSlope * (far.Length - bar.Length));
-        ProfileBand band = ProfileBand.Sample(photo.Bgr, plane, far, stations, fan + (1.4 * far.Radius(first)) + (8 * mmPerPx * Math.Max(1, blurPx / EdgeFinder.SharpPx)), mmPerPx);
+        ProfileBand band = ProfileBand.Sample(photo.Bgr, plane, far, stations, fan + (2.4 * far.Radius(first)) + (8 * mmPerPx * Math.Max(1, blurPx / EdgeFinder.SharpPx)), mmPerPx);
         int seen = 0;
         while (seen < count && band.Seen[seen])
             seen++;
@@ -66,6 +66,8 @@ internal sealed class BarFollower(UprightPhoto photo, RodPlane plane, double mmP
 
     private Sight See(BarStation r, double radius, double leastScore)
     {
+        if (r.InThicker)
+            return Sight.None;
         if (!r.BothSeen)
             return r.AnySeen ? Sight.OneEdge : Sight.None;
         bool fits = Math.Abs((r.WidthMm / 2) - radius) < (0.25 * radius) + (0.4 * mmPerPx);

@@ -9,8 +9,9 @@ namespace DeflectScan.Tracing.Blank;
 /// <param name="Score">Contrast to the weaker side, linear light.</param>
 /// <param name="Core">Mean colour of the bar's middle, linear.</param>
 /// <param name="Around">Mean colour of both backgrounds, linear.</param>
+/// <param name="InThicker">A much thicker bar stands out clearly more there: a handle.</param>
 internal readonly record struct BarStation(
-    double S, double Left, double Right, double LeftNoise, double RightNoise, double Score, Colour Core, Colour Around)
+    double S, double Left, double Right, double LeftNoise, double RightNoise, double Score, Colour Core, Colour Around, bool InThicker)
 {
     public bool BothSeen => !double.IsNaN(Left) && !double.IsNaN(Right);
 

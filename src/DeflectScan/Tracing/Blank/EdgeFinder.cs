@@ -14,6 +14,8 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
 
     // One pixel of a sharp photo, more of a blurred one, mm.
     private readonly double _pxMm = 2 * band.StepMm * Math.Max(1, blurPx / SharpPx);
+    private const double LeastThicker = 0.02; // contrast
+    private static readonly double[] Thicker = [1.5, 1.9, 2.4]; // half widths of a handle against the blank's
     private const double ThickPx = 2.5; // half width above which shade across the bar can be told from its edges
     private const double ThinPx = 0.9; // below it the half level is all there is
     private readonly ShadedBar _thin = new(band, blurPx * 2 * band.StepMm);
@@ -46,7 +48,7 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
         double inner = Math.Max(0.5 * radiusMm, 0.5 * _pxMm);
         Colour core = Mean(centre - inner, centre + inner);
         Colour around = (Side(centre, radiusMm, 1) + Side(centre, radiusMm, -1)) * 0.5;
-        return new BarStation(band.Stations[station], left.At, right.At, left.Noise, right.Noise, score, core, around);
+        return new BarStation(band.Stations[station], left.At, right.At, left.Noise, right.Noise, score, core, around, IsInThicker(centre, radiusMm, score));
     }
 
     /// <summary>Two-sided contrast of a bar of that half width at an offset.</summary>
@@ -66,6 +68,19 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
 
     private Edge Placed(Edge halfLevel, int station, int side, double radius) =>
         double.IsNaN(halfLevel.At) ? halfLevel : halfLevel with { At = _shaded.Fit(station, halfLevel.At, side, radius, _pxMm).At };
+
+    // Only as far as the profile reaches.
+    private bool IsInThicker(double centre, double radius, double score)
+    {
+        double most = 0;
+        foreach (double k in Thicker)
+        {
+            if (((k * radius) + (3 * _pxMm)) < band.Offset(band.Columns - 1) - Math.Abs(centre))
+                most = Math.Max(most, Contrast(centre, k * radius));
+        }
+
+        return most > LeastThicker && most > 1.3 * score;
+    }
 
     /// <summary>Mean colour between two offsets of the profile looked at, in either order.</summary>
     public Colour Between(double a, double b) => Mean(Math.Min(a, b), Math.Max(a, b));
