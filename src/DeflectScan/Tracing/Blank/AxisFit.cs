@@ -9,8 +9,10 @@ namespace DeflectScan.Tracing.Blank;
 internal sealed class AxisFit
 {
     private const double NoiseLimit = 0.35; // background scatter, as a share of the step, above which an edge is not used
+    private const double FaintShare = 0.15; // of the bar's usual contrast: at that much a reading counts a quarter
     private const double TukeyCut = 4.7;
     private const double TipGuardMm = 14; // the tip-top's tube thickens what is seen of the tip's end
+    private const double WideStartMm = 2.5; // what a first guess of the axis may be wrong by over a stretch
     private const int Rounds = 9;
 
     private readonly PenalisedSpline _shift;
@@ -59,7 +61,8 @@ internal sealed class AxisFit
         int n = stations.Count;
         double[] s = [.. stations.Select(p => p.S)];
         double[] half = [.. stations.Select(p => p.BothSeen ? p.WidthMm / 2 : 0)];
-        double[] halfPrior = [.. stations.Select(p => p.BothSeen && p.S < to - TipGuardMm ? Trust(p.LeftNoise) * Trust(p.RightNoise) : 0)];
+        double usual = Usual(stations);
+        double[] halfPrior = [.. stations.Select(p => p.BothSeen && p.S < to - TipGuardMm ? Trust(p.LeftNoise) * Trust(p.RightNoise) * Contrast(p, usual) : 0)];
         PenalisedSpline radius = Robust(s, half, halfPrior, radiusMm, from, to, 120, 3, 5, lower: true, out double radiusSd, out double[] halfWeights);
 
         double[] s2 = new double[2 * n];
@@ -70,9 +73,9 @@ internal sealed class AxisFit
             double r = radius.At(s[i]);
             s2[2 * i] = s2[(2 * i) + 1] = s[i];
             if (!double.IsNaN(stations[i].Left))
-                (edge[2 * i], prior[2 * i]) = (stations[i].Left - r, Trust(stations[i].LeftNoise));
+                (edge[2 * i], prior[2 * i]) = (stations[i].Left - r, Trust(stations[i].LeftNoise) * Contrast(stations[i], usual));
             if (!double.IsNaN(stations[i].Right))
-                (edge[(2 * i) + 1], prior[(2 * i) + 1]) = (stations[i].Right + r, Trust(stations[i].RightNoise));
+                (edge[(2 * i) + 1], prior[(2 * i) + 1]) = (stations[i].Right + r, Trust(stations[i].RightNoise) * Contrast(stations[i], usual));
         }
 
         PenalisedSpline shift = Robust(s2, edge, prior, _ => 0, from, to, knotMm, 3, 0.3, lower: false, out double edgeSd, out double[] weights);
@@ -89,6 +92,19 @@ internal sealed class AxisFit
         return new TracedBar(curve, [.. s.Select(x => Radius(x))]);
     }
 
+    // Where the bar hardly stands out, what was taken for it may be something else.
+    private static double Contrast(BarStation p, double usual)
+    {
+        double share = p.Score / (p.Score + (FaintShare * usual) + 1e-9);
+        return share * share;
+    }
+
+    private static double Usual(IReadOnlyList<BarStation> stations)
+    {
+        double[] scores = [.. stations.Select(p => p.Score).Order()];
+        return scores[scores.Length / 2];
+    }
+
     private static double Trust(double noise) => noise > NoiseLimit ? 0 : 1 / (1 + (noise * noise * 100));
 
     private static PenalisedSpline Robust(
@@ -103,7 +119,7 @@ internal sealed class AxisFit
         {
             scale = Math.Max(Scale(residuals, prior, lower), 1e-3);
             // From gentle to strict, so that a poor start is not taken for outliers.
-            double cut = TukeyCut * scale * Math.Max(1, 3 - (0.5 * round));
+            double cut = Math.Max(TukeyCut * scale * Math.Max(1, 3 - (0.5 * round)), lower ? 0 : WideStartMm * Math.Pow(0.6, round));
             for (int i = 0; i < x.Length; i++)
             {
                 // A bare blank is never wider than its wraps: readings above the taper are believed less.
