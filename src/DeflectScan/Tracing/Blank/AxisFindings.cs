@@ -10,6 +10,8 @@ internal static class AxisFindings
     private const double BlurredPx = 2.0; // sigma; a sharp phone photo has 0.5 to 0.8
     private const double LeastSupport = 0.6;
     private const double NoisyShare = 0.2; // background scatter over contrast
+    private const double OpenMm = 1; // a middle miss above it
+    private const double LongOpenMm = 60; // over that much
     private const double LeastHandle = 0.3; // share of the profiles beyond the butt that have to be thick
     private const double ShadowLike = 0.8;
 
@@ -36,8 +38,24 @@ internal static class AxisFindings
             findings.Add(Finding.Review(FindingCode.LowResolution, $"The tip is only {tipPx:0.0} pixels thick: come nearer or use the camera's full resolution."));
         if (rod.BlurPx > BlurredPx)
             findings.Add(Finding.Review(FindingCode.Blurred, "The blank's edges are blurred: hold the camera still, focus on the rod and take the photo again."));
-        if (rod.Support < LeastSupport || rod.Noise > NoisyShare)
+        if (rod.Support < LeastSupport || rod.Noise > NoisyShare || LongestOpenMm(rod) > LongOpenMm)
             findings.Add(Finding.Review(FindingCode.LowContrast, "Much of the blank hardly stands out from what is behind it: use a plainer background of another brightness."));
         return findings;
+    }
+
+    // The longest stretch over which most of what was read lies beside the fitted axis.
+    private static double LongestOpenMm(RodCandidate rod)
+    {
+        const double Step = 10;
+        Disagreement open = Disagreement.Of(rod.Readings, rod.Fit);
+        double longest = 0;
+        double run = 0;
+        for (double s = rod.Fit.From; s <= rod.Fit.To; s += Step)
+        {
+            run = open.Miss(s) > OpenMm ? run + Step : 0;
+            longest = Math.Max(longest, run);
+        }
+
+        return longest;
     }
 }

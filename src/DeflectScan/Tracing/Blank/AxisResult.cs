@@ -32,6 +32,7 @@ internal static class AxisResult
         int count = Math.Max(2, (int)Math.Round(curve.Length / SampleMm));
         double[] stations = [.. Enumerable.Range(0, count + 1).Select(i => curve.Length * i / count)];
         double inflation = Correlation(rod);
+        Disagreement open = Disagreement.Of(rod.Readings, rod.Fit);
         double soft = Math.Max(1, rod.BlurPx / EdgeFinder.SharpPx);
         double axisFloor = AxisFloorPx * soft * mmPerPx;
         double diameterFloor = DiameterFloorPx * soft * soft * mmPerPx;
@@ -45,9 +46,9 @@ internal static class AxisResult
             double beyond = Math.Max(0, Math.Max(-onBar, onBar - rod.Bar.Length + TubeMm));
             double toRadius = plane.OutlineToRadius(curve.Point(stations[i]), curve.Tangent(stations[i]));
             diameters[i] = BlurredBar.Width(2 * rod.Bar.Radius(onBar), rod.BlurPx * plane.MmPerPx(curve.Point(stations[i]))) * toRadius;
-            double sd = Math.Sqrt(Square(rod.Fit.ShiftSd(onFit, inflation)) + Square(axisFloor));
+            double sd = Math.Sqrt(Square(rod.Fit.ShiftSd(onFit, inflation)) + Square(axisFloor) + Square(open.Miss(onFit)) + Square(open.Axis(onFit)));
             normalSd[i] = sd * (1 + (beyond / 8));
-            diameterSd[i] = Math.Sqrt(Square(2 * rod.Fit.RadiusSd(onFit, inflation)) + Square(diameterFloor)) * (1 + (beyond / 50));
+            diameterSd[i] = Math.Sqrt(Square(2 * rod.Fit.RadiusSd(onFit, inflation)) + Square(diameterFloor) + Square(2 * open.Radius(onFit))) * (1 + (beyond / 50));
         }
 
         BlankAxis axis = new(curve, stations, diameters, normalSd, diameterSd, curve.Length, rod.Support);

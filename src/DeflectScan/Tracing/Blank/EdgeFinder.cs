@@ -34,6 +34,7 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
         double slack = Math.Max(1.5 * _pxMm, (0.35 * radiusMm) + (0.5 * _pxMm));
         Edge left = FindEdge(profile, centre, radiusMm, 1, slack);
         Edge right = FindEdge(profile, centre, radiusMm, -1, slack);
+        (double leftHalf, double rightHalf) = (left.At, right.At);
         if (radiusMm > ThickPx * _pxMm)
         {
             left = Placed(left, station, 1, radiusMm);
@@ -48,7 +49,7 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
         double inner = Math.Max(0.5 * radiusMm, 0.5 * _pxMm);
         Colour core = Mean(centre - inner, centre + inner);
         Colour around = (Side(centre, radiusMm, 1) + Side(centre, radiusMm, -1)) * 0.5;
-        return new BarStation(band.Stations[station], left.At, right.At, left.Noise, right.Noise, score, core, around, IsInThicker(centre, radiusMm, score));
+        return new BarStation(band.Stations[station], left.At, right.At, left.Noise, right.Noise, score, core, around, IsInThicker(centre, radiusMm, score), left.At - leftHalf, rightHalf - right.At);
     }
 
     /// <summary>Two-sided contrast of a bar of that half width at an offset.</summary>

@@ -1,0 +1,70 @@
+namespace DeflectScan.Tracing.Blank;
+
+/// <summary>
+/// Where the edges that were read do not lie on the fitted axis: in front of a busy picture another pair of edges may be as clear as the
+/// blank's, and the fit cannot know which is right. What that, shade and gloss leave open is added to the uncertainty.
+/// </summary>
+internal sealed class Disagreement
+{
+    private const double ReachMm = 50;
+    private const double ShadeShare = 0.35; // by rendered bars under hard light: what the step-and-ramp model leaves of the half level's fault
+    private const double MostMiss = 3; // of the half width: farther off it is another thing
+
+    private readonly double[] _s;
+    private readonly double[] _miss;
+    private readonly double[] _moved;
+    private readonly double[] _widened;
+
+    private Disagreement(double[] s, double[] miss, double[] moved, double[] widened)
+    {
+        _s = s;
+        _miss = miss;
+        _moved = moved;
+        _widened = widened;
+    }
+
+    public static Disagreement Of(IReadOnlyList<BarStation> readings, AxisFit fit)
+    {
+        List<double> s = [];
+        List<double> miss = [];
+        List<double> moved = [];
+        List<double> widened = [];
+        for (int i = 0; i < readings.Count; i++)
+        {
+            BarStation r = readings[i];
+            double off = r.Centre - fit.Shift(r.S);
+            if (!r.BothSeen || Math.Abs(off) > MostMiss * fit.Radius(r.S))
+                continue;
+            s.Add(r.S);
+            miss.Add(Math.Abs(off));
+            moved.Add(Math.Abs(r.LeftMoved - r.RightMoved) / 2);
+            widened.Add(Math.Abs(r.LeftMoved + r.RightMoved) / 2);
+        }
+
+        return new Disagreement([.. s], [.. miss], [.. moved], [.. widened]);
+    }
+
+    /// <summary>
+    /// The middle miss, mm, of the bar's middles read within 50 mm: next to nothing where most readings agree, whatever the others do.
+    /// </summary>
+    public double Miss(double s) => Median(_miss, s);
+
+    /// <summary>What shade and gloss leave open of the axis, mm: a share of how far they moved it from the half levels.</summary>
+    public double Axis(double s) => ShadeShare * Median(_moved, s);
+
+    /// <summary>The same of the half width, mm.</summary>
+    public double Radius(double s) => ShadeShare * Median(_widened, s);
+
+    private double Median(double[] values, double s)
+    {
+        List<double> near = [];
+        for (int i = 0; i < _s.Length; i++)
+        {
+            if (Math.Abs(_s[i] - s) < ReachMm)
+                near.Add(values[i]);
+        }
+
+        near.Sort();
+        return near.Count == 0 ? 0 : near[near.Count / 2];
+    }
+}
