@@ -6,6 +6,12 @@ namespace DeflectScan.Tracing.Line;
 /// <summary>The line as found in the band of one side.</summary>
 internal sealed record BandTrace(BendSide Side, BandStrip Strip, LineColour Colour, BlockEvidence Evidence, BandPath Path, LikelihoodMap Map)
 {
+    /// <summary>Score of the path when the line's colour was not known yet.</summary>
+    public double BlindScore { get; init; }
+
+    /// <summary>Score of the other side's best path over this one's, in any colour or in its own, the lesser; 0 where it had none.</summary>
+    public double OtherSideShare { get; init; }
+
     private const double BlockMm = 13;
     private const double MaxSlope = 0.45;
 
@@ -22,10 +28,12 @@ internal sealed record BandTrace(BendSide Side, BandStrip Strip, LineColour Colo
     {
         double concave = Math.Sign(Turn(axis));
         BendSide[] sides = options.Side is { } given ? [given] : [BendSide.Inside, BendSide.Outside];
-        return sides
-            .Select(side => OnSide(photo, plane, axis, side, side == BendSide.Inside ? concave : -concave, options))
-            .Where(t => t is not null)
-            .MaxBy(t => t!.Path.Score);
+        BandTrace?[] both = [.. sides.Select(side => OnSide(photo, plane, axis, side, side == BendSide.Inside ? concave : -concave, options))];
+        BandTrace? best = both.Where(t => t is not null).MaxBy(t => t!.Path.Score);
+        BandTrace? other = both.FirstOrDefault(t => t is not null && t != best);
+        return best is null || other is null
+            ? best
+            : best with { OtherSideShare = Math.Min(other.Path.Score / best.Path.Score, other.BlindScore / best.BlindScore) };
     }
 
     /// <summary>Angle that the axis turns through from the tip to its end, positive towards its normal.</summary>
@@ -42,6 +50,7 @@ internal sealed record BandTrace(BendSide Side, BandStrip Strip, LineColour Colo
         BandPath? path = PathSearch.Best(blind, turn, options.TipSearchMm);
         if (path is null || path.Score < LeastBlindScore)
             return null;
+        double blindScore = path.Score;
         BlockEvidence evidence = blind;
         LikelihoodMap? map = null;
         LineColour? colour = null;
@@ -57,6 +66,6 @@ internal sealed record BandTrace(BendSide Side, BandStrip Strip, LineColour Colo
                 return null;
         }
 
-        return new BandTrace(side, strip, colour!, evidence, path, map!);
+        return new BandTrace(side, strip, colour!, evidence, path, map!) { BlindScore = blindScore };
     }
 }

@@ -9,13 +9,20 @@ namespace DeflectScan.Tracing.Line;
 /// <param name="Line">Vertices, guides without a corner put in.</param>
 /// <param name="Supports">What stands at each vertex; null for the ends and the tip-top.</param>
 /// <param name="Doubts">Stations where a person should look.</param>
-internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Supports, List<double> Doubts, BlankAxis Axis)
+/// <param name="Axis">The blank.</param>
+/// <param name="KnowsItsGuides">Whether some of the guides look alike, so that the count could be held against their look, or something stands at every corner.</param>
+internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Supports, List<double> Doubts, BlankAxis Axis, bool KnowsItsGuides)
 {
     /// <summary>A guide without a corner must look this much like the others do among themselves.</summary>
     private const double SureLikeness = 0.75;
 
     private const double OwnReachMm = 30;
 
+    /// <summary>How far from its ring a guide's wrap may lie.</summary>
+    private const double WrapReachMm = 42;
+
+    private const double OddLikeness = 0.2;
+    private const double ClosestMm = 30;
     private const double DoubtfulLikeness = 0.56;
 
     /// <summary>How well the look of a guide tells its ring's place along the blank, mm; found on guides whose line turns well.</summary>
@@ -47,8 +54,29 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
                 line.Insert(InsertAt(axis, line, point, tip), point);
         }
 
+        doubts.AddRange(Unexplained(axis, support, line, tip));
         List<CornerSupport?> supports = [.. line.Select((v, i) => i > tip && i < line.Count - 1 ? support.At(v) : null)];
-        return new GuideCensus(line, supports, doubts, axis);
+        return new GuideCensus(line, supports, doubts, axis, support.UsualLikeness > 0 || supports.All(s => s is null or { Cover: > 0.75 }));
+    }
+
+    /// <summary>Things that stand on the blank away from every corner, corners among the usual guides that look like none, and corners too close together.</summary>
+    private static IEnumerable<double> Unexplained(BlankAxis axis, RingSupport support, List<Vec2> line, int tip)
+    {
+        double[] stations = [.. line.Skip(tip).SkipLast(1).Select(v => axis.Curve.Nearest(v).S)];
+        double HeightAt(double s) => Math.Abs(axis.Curve.Nearest(OnLine(axis, line, s, tip), s).Offset);
+        foreach (double s in support.Standing(stations[0] + 22, stations[^1] + 60, HeightAt))
+        {
+            if (stations.All(c => Math.Abs(c - s) > WrapReachMm))
+                yield return s;
+        }
+
+        double last = stations.Where((_, i) => i > 0 && support.At(line[i + tip]).OffsetMm is not null).DefaultIfEmpty(0).Max();
+        for (int i = 1; i < stations.Length; i++)
+        {
+            bool odd = stations[i] < last && support.At(line[i + tip]).Likeness < OddLikeness * support.UsualLikeness;
+            if (odd || stations[i] - stations[i - 1] < ClosestMm)
+                yield return stations[i];
+        }
     }
 
     /// <summary>Pulls of the corners along the blank to where the guides' look says the rings are.</summary>

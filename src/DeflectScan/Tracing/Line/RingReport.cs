@@ -27,21 +27,18 @@ internal static class RingReport
                 census.Doubts.Add(s);
         }
 
-        if (tip == 0)
-            findings.Add(Finding.Review(FindingCode.LineNotSeen, "The line that hangs from the tip-top was not seen: check the tip-top's ring point."));
-        foreach (double doubt in census.Doubts.Order())
-            findings.Add(Finding.Review(FindingCode.GuidesUncertain, $"It is uncertain whether a guide stands {doubt:0} mm from the tip: look there and mark the rings if need be."));
-        if (options.ExpectedGuides is { } expected && expected != rings.Count)
-        {
-            findings.Add(Finding.Review(
-                FindingCode.GuidesUncertain, $"{rings.Count} rings were found with the tip-top, not {expected}: look at the overlay and mark the rings."));
-        }
-
         Source[] segments = new Source[Math.Max(0, rings.Count - 1)];
         for (int k = 0; k < segments.Length; k++)
         {
             List<LineWindow> between = [.. Enumerable.Range(vertices[k + 1], vertices[k] - vertices[k + 1]).SelectMany(i => windows[i])];
             segments[k] = Seen(between) ? Source.Traced : Source.Inferred;
+        }
+
+        LineDoubts.Add(findings, band, census, windows, segments, tip);
+        if (options.ExpectedGuides is { } expected && expected != rings.Count)
+        {
+            findings.Add(Finding.Review(
+                FindingCode.GuidesUncertain, $"{rings.Count} rings were found with the tip-top, not {expected}: look at the overlay and mark the rings."));
         }
 
         return Outcome<LineTrace>.Of(

@@ -17,6 +17,9 @@ internal sealed class RingSupport
     /// <summary>By how much of its height a guide of the usual kind may stand higher or lower than the others.</summary>
     private const double HeightShare = 0.12;
 
+    /// <summary>Shortest wrap that counts.</summary>
+    private const double LeastWrapMm = 6;
+
     private const double NearMm = 7;
     private const double CoverReachMm = 16;
 
@@ -119,6 +122,44 @@ internal sealed class RingSupport
         }
 
         return found;
+    }
+
+    /// <summary>
+    /// Stations where something is wound on the blank and something stands between blank and line, as at a guide of any kind.
+    /// </summary>
+    /// <param name="fromStation">From.</param>
+    /// <param name="toStation">To.</param>
+    /// <param name="heightAt">Height of the line at a station, mm.</param>
+    public List<double> Standing(double fromStation, double toStation, Func<double, double> heightAt)
+    {
+        int from = Math.Max(0, (int)_strip.ColumnOf(fromStation));
+        int to = Math.Min(_strip.Columns - 1, (int)_strip.ColumnOf(toStation));
+        int least = (int)Math.Ceiling(LeastWrapMm / _strip.StepMm);
+        List<double> found = [];
+        int run = 0;
+        for (int c = from; c <= to; c++)
+        {
+            run = Wound(c) > 0.6 ? run + 1 : 0;
+            if (run != least)
+                continue;
+            double s = _strip.Station(c - (least / 2.0));
+            if (Cover(_strip.ColumnOf(s), heightAt(s), _axis.RadiusMm(s)) is { } cover && cover > 0.8)
+                found.Add(s);
+        }
+
+        return found;
+    }
+
+    /// <summary>Mean foreground over the blank's own width.</summary>
+    private double Wound(int column)
+    {
+        double r = 0.7 * _axis.RadiusMm(_strip.Station(column));
+        int low = Math.Max(0, (int)Math.Round(_map.RowOf(-r)));
+        int high = Math.Min(_map.Rows - 1, (int)Math.Round(_map.RowOf(r)));
+        double sum = 0;
+        for (int row = low; row <= high; row++)
+            sum += _map.Column(column)[row];
+        return sum / (high - low + 1);
     }
 
     private List<double> Alike(List<double> columns)
