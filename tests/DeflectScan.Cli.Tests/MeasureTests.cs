@@ -127,6 +127,21 @@ public class MeasureTests
     }
 
     [Fact]
+    public void ShiftsAloneAreListedToo()
+    {
+        FakeRun run = new()
+        {
+            Measurement = SampleMeasurement.Ok with
+            {
+                Suggestion = SampleMeasurement.Ok.Suggestion! with { AddAtMm = null, Moves = [new MoveReport(2, 900, 871)] },
+            },
+        };
+        run.Run("measure", "photo.jpg");
+        Assert.Contains("Move guide 2 from 900.0 mm (35.43 in, 35 7/16 in) to 871.0 mm", run.Out, StringComparison.Ordinal);
+        Assert.DoesNotContain("Add a guide", run.Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void UntrustedTextCannotSteerTheTerminal()
     {
         FakeRun run = new()

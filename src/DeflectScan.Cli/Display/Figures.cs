@@ -12,11 +12,11 @@ internal sealed class Figures(LengthUnit unit)
     /// <summary>A length without its unit, in the column's unit: tenths of a millimetre or hundredths of an inch.</summary>
     public string Bare(double mm) => Strip(InchesFirst ? UnitsText.DecimalInches(mm) : UnitsText.Millimetres(mm));
 
-    /// <summary>"27.1 ±0.6" in the column's unit. The uncertainty is rounded up: a figure is never shown as more certain than it is.</summary>
+    /// <summary>"27.1 ±0.6" in the column's unit, the uncertainty rounded up.</summary>
     public string WithUncertainty(double mm, double uncertaintyMm)
     {
         double lastPlaceMm = InchesFirst ? 0.01 * UnitsText.MmPerInch : 0.1;
-        return $"{Bare(mm)} ±{Bare(Math.Ceiling((uncertaintyMm / lastPlaceMm) - 1e-9) * lastPlaceMm)}";
+        return $"{Bare(mm)} ±{Bare(UnitsText.RoundedUp(uncertaintyMm, lastPlaceMm))}";
     }
 
     /// <summary>"27.1 ±0.6 mm".</summary>

@@ -1,4 +1,5 @@
 using DeflectScan.Findings;
+using DeflectScan.Geometry;
 using DeflectScan.Tracing;
 using Spectre.Console;
 using Spectre.Console.Rendering;
@@ -51,7 +52,7 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures)
         {
             string cards = string.Join(", ", c.Cards.Select(card => card.Letter));
             Line($"Scale: {(c.Cards.Count == 1 ? "card" : "cards")} {cards}; lens {SafeText.Of(c.Lens)}; camera {c.DistanceMm / 1000:0.00} m away, "
-                + $"tilted {c.TiltDeg:0.0}°; {c.MmPerPx:0.000} mm a pixel; scale ±{c.ScaleUncertaintyPercent:0.00} %");
+                + $"tilted {c.TiltDeg:0.0}°; {c.MmPerPx:0.000} mm a pixel; scale ±{UnitsText.RoundedUp(c.ScaleUncertaintyPercent, 0.01):0.00} %");
         }
 
         if (m.Blank is { } b)
@@ -80,9 +81,10 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures)
     {
         Heading("Suggestion", "");
         Line(SafeText.Of(s.Why));
-        if (s.AddAtMm is not { } at)
+        if (s.AddAtMm is null && s.Moves.Count == 0)
             return;
-        Strong($"  Add a guide {figures.Full(at)} from the tip-top.");
+        if (s.AddAtMm is { } at)
+            Strong($"  Add a guide {figures.Full(at)} from the tip-top.");
         foreach (MoveReport move in s.Moves)
             Line($"  Move guide {MeasurementTables.Name(m, move.Guide)} from {figures.Full(move.FromMm)} to {figures.Full(move.ToMm)}.");
         Line($"  Largest bow {figures.Bare(s.BowBeforeMm)} -> {figures.Bare(s.BowAfterMm)} {figures.UnitName}, "

@@ -37,6 +37,11 @@ public static class UnitsText
         ? $"{Millimetres(mm)} ({DecimalInches(mm)}, {Sixteenths(mm)})"
         : $"{DecimalInches(mm)}, {Sixteenths(mm)} ({Millimetres(mm)})";
 
+    /// <summary>
+    /// An uncertainty rounded up to a whole multiple of the last place that is shown, in its own unit: a figure is never shown as more certain than it is.
+    /// </summary>
+    public static double RoundedUp(double uncertainty, double lastPlace) => Math.Ceiling((uncertainty / lastPlace) - 1e-9) * lastPlace;
+
     private static string Rounded(double value, int decimals)
     {
         double rounded = Math.Round(value, decimals, MidpointRounding.AwayFromZero);

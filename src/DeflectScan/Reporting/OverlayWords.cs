@@ -19,7 +19,7 @@ internal static class OverlayWords
     /// <summary>The largest bow, or null.</summary>
     public static string? Bow(Measurement m) =>
         m.Largest is { } l && m.Intervals.FirstOrDefault(i => i.From == l.BowFrom) is { } pair
-            ? $"Largest bow {pair.BowMm:0.0} ± {pair.BowUncertaintyMm:0.0} mm, {Pair(m, pair)}"
+            ? $"Largest bow {pair.BowMm:0.0} ± {UnitsText.RoundedUp(pair.BowUncertaintyMm, 0.1):0.0} mm, {Pair(m, pair)}"
             : null;
 
     /// <summary>How the photo was scaled, or null.</summary>
@@ -28,7 +28,7 @@ internal static class OverlayWords
         if (m.Calibration is not { } c || c.Cards.Count == 0)
             return null;
         string cards = (c.Cards.Count == 1 ? "card " : "cards ") + string.Join(", ", c.Cards.Select(k => k.Letter));
-        return $"Scale from {cards}: {c.MmPerPx:0.00} mm a pixel ± {c.ScaleUncertaintyPercent:0.0#} % · camera tilt {c.TiltDeg:0.0}°";
+        return $"Scale from {cards}: {c.MmPerPx:0.00} mm a pixel ± {UnitsText.RoundedUp(c.ScaleUncertaintyPercent, 0.01):0.0#} % · camera tilt {c.TiltDeg:0.0}°";
     }
 
     /// <summary>Every warning that stands against a figure, in its own words.</summary>
@@ -66,7 +66,7 @@ internal static class OverlayWords
 
     private static string Gap(Measurement m) =>
         m.Intervals.FirstOrDefault(i => i.From == m.Largest!.GapFrom) is { } pair
-            ? $"{pair.GapMm:0.0} ± {pair.GapUncertaintyMm:0.0} mm, {Pair(m, pair)}"
+            ? $"{pair.GapMm:0.0} ± {UnitsText.RoundedUp(pair.GapUncertaintyMm, 0.1):0.0} mm, {Pair(m, pair)}"
             : "unknown";
 
     private static string Station(double mm, LengthUnit unit) => unit == LengthUnit.Millimetres

@@ -55,4 +55,11 @@ public class UnitsTextTests
 
         return (text[0] == '-' ? -inches : inches) * 25.4;
     }
+
+    [Theory]
+    [InlineData(0.21, 0.3)]
+    [InlineData(0.30, 0.3)]
+    [InlineData(0.0, 0.0)]
+    public void AnUncertaintyIsNeverShownSmaller(double uncertainty, double shown) =>
+        Assert.Equal(shown, UnitsText.RoundedUp(uncertainty, 0.1), 1e-12);
 }

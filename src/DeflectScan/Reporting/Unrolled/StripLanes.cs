@@ -107,7 +107,7 @@ internal sealed class StripLanes
 
     private static string Station(GuideReport guide) => guide.IsTip ? "0" : $"{guide.StationMm:0}{(guide.Source == Source.Inferred ? "?" : "")}";
 
-    private string GapText(IntervalReport pair) => IsLargest(pair) ? $"{pair.GapMm:0.0} ± {pair.GapUncertaintyMm:0.0} mm" : $"{pair.GapMm:0.0}";
+    private string GapText(IntervalReport pair) => IsLargest(pair) ? $"{pair.GapMm:0.0} ± {UnitsText.RoundedUp(pair.GapUncertaintyMm, 0.1):0.0} mm" : $"{pair.GapMm:0.0}";
 
     private float GapSize(IntervalReport pair) => IsLargest(pair) ? 30 : 26;
 
