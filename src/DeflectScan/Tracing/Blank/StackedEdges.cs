@@ -9,6 +9,7 @@ internal static class StackedEdges
     private const double WindowMm = 140;
     private const double GridStep = 0.04; // of the supposed half width
     private const double Nearest = 0.4; // where an outline may lie, in supposed half widths
+    private const double ClearPeak = 1.6; // of the mean over all places
     private const double StepShare = 0.3; // of the distance from the middle: a step is told over that much, so that a line beside the bar is none
     private const double LastingShare = 0.35; // of the strongest lasting edge on that side
 
@@ -25,6 +26,19 @@ internal static class StackedEdges
         foreach (double farthest in Farthest)
             (path, radiusMm) = Improved(band, finder, path, radiusMm, farthest);
         return (path, radiusMm);
+    }
+
+    /// <summary>
+    /// The outlines of one stretch as a whole, in supposed half widths from the middle; null where no lasting edge stands out on a side.
+    /// </summary>
+    public static (double Left, double Right)? Whole(ProfileBand band, EdgeFinder finder, double radiusMm, double farthest)
+    {
+        double[] path = new double[band.Stations.Count];
+        double[] radius = new double[path.Length];
+        Array.Fill(radius, radiusMm);
+        (double left, double leftClear) = Lasting(band, finder, path, radius, 0, path.Length, 1, farthest);
+        (double right, double rightClear) = Lasting(band, finder, path, radius, 0, path.Length, -1, farthest);
+        return leftClear > ClearPeak && rightClear > ClearPeak ? (left, right) : null;
     }
 
     private static (double[] Centre, double[] Radius) Improved(ProfileBand band, EdgeFinder finder, double[] path, double[] radiusMm, double farthest)
@@ -52,7 +66,12 @@ internal static class StackedEdges
             [.. radiusMm.Select((r, i) => Math.Max(0.3 * r, ratioAt[i] * r))]);
     }
 
-    private static double Outline(ProfileBand band, EdgeFinder finder, double[] path, double[] radiusMm, int first, int last, int side, double farthest)
+    private static double Outline(ProfileBand band, EdgeFinder finder, double[] path, double[] radiusMm, int first, int last, int side, double farthest) =>
+        Lasting(band, finder, path, radiusMm, first, last, side, farthest).At;
+
+    // The outermost lasting edge, and how far the strongest one rises above the mean of all places.
+    private static (double At, double Clear) Lasting(
+        ProfileBand band, EdgeFinder finder, double[] path, double[] radiusMm, int first, int last, int side, double farthest)
     {
         int count = (int)Math.Round((farthest - Nearest) / GridStep) + 1;
         double[] sum = new double[count];
@@ -82,10 +101,10 @@ internal static class StackedEdges
         {
             if (sum[k] < LastingShare * strongest || sum[k] < sum[k + 1] || sum[k] < sum[k - 1])
                 continue;
-            return Nearest + (k * GridStep);
+            return (Nearest + (k * GridStep), strongest / Math.Max(1e-9, sum.Average()));
         }
 
-        return 1;
+        return (1, 0);
     }
 
     // A robust smooth curve through the windows' values, stiff beyond single windows.
