@@ -28,6 +28,9 @@ public static class ButtFinder
     /// <summary>Least difference in grey levels of any channel between handle and flank.</summary>
     private const double LeastContrast = 14;
 
+    /// <summary>A clamp is at most so wide, in mm (common practice, no source).</summary>
+    private const int ClampMm = 150;
+
     /// <summary>Station of the handle's end from the tip in mm along the blank; null when it is not seen in the frame.</summary>
     /// <param name="photo">The photo.</param>
     /// <param name="plane">Its rod plane.</param>
@@ -36,19 +39,42 @@ public static class ButtFinder
     {
         double start = axis.HandleStationMm;
         Vec3b[] strip = Straightened(photo, plane, axis, start);
+        List<double[]> walls = [];
         double? lastSeen = null;
         int empty = 0;
-        for (int i = 0; i < ReachMm && empty < EmptyMm; i++)
+        int covered = 0;
+        for (int i = 0; i < ReachMm && empty < EmptyMm && covered < ClampMm; i++)
         {
-            bool? handle = IsHandle(strip, i);
-            if (handle is null)
+            if (ColourAt(strip, i) is not { } colour)
                 return null;
-            empty = handle.Value ? 0 : empty + 1;
-            if (handle.Value)
+            if (colour.StandsOut)
+            {
+                (empty, covered) = (0, 0);
                 lastSeen = start + i;
+                walls.Add(colour.Left);
+                walls.Add(colour.Right);
+            }
+            else if (IsWall(colour, walls))
+            {
+                empty++;
+            }
+            else
+            {
+                // A clamp may cover the flanks as well as the handle: what comes after it decides.
+                covered++;
+            }
         }
 
-        return empty >= EmptyMm ? lastSeen : null;
+        return empty >= EmptyMm || covered >= ClampMm ? lastSeen : null;
+    }
+
+    /// <summary>Whether the flanks at a station are what stood beside the handle so far.</summary>
+    private static bool IsWall(StripColour colour, List<double[]> walls)
+    {
+        if (walls.Count == 0)
+            return true;
+        double[] usual = [.. Enumerable.Range(0, 3).Select(c => walls.Select(w => w[c]).Order().ElementAt(walls.Count / 2))];
+        return Math.Max(Difference(colour.Left, usual), Difference(colour.Right, usual)) < 2 * LeastContrast;
     }
 
     /// <summary>The band along the straight handle, row by row: one column a mm from the grip's start, one row a mm across; black outside the frame.</summary>
@@ -72,17 +98,17 @@ public static class ButtFinder
         return pixels;
     }
 
-    /// <summary>Whether the middle differs from both flanks at one station; null where the middle lies outside the frame.</summary>
-    private static bool? IsHandle(Vec3b[] strip, int column)
+    /// <summary>The middle's and the flanks' colours at one station; null where the middle lies outside the frame.</summary>
+    private static StripColour? ColourAt(Vec3b[] strip, int column)
     {
         double[] core = MedianColour(strip, FlankToMm - CoreMm, FlankToMm + CoreMm, column);
         if (core.Sum() == 0)
             return null;
-        double[] left = MedianColour(strip, 0, FlankToMm - FlankFromMm, column);
-        double[] right = MedianColour(strip, FlankToMm + FlankFromMm, Rows - 1, column);
-        double Difference(double[] flank) => Enumerable.Range(0, 3).Max(c => Math.Abs(core[c] - flank[c]));
-        return Math.Min(Difference(left), Difference(right)) > LeastContrast;
+        return new StripColour(
+            core, MedianColour(strip, 0, FlankToMm - FlankFromMm, column), MedianColour(strip, FlankToMm + FlankFromMm, Rows - 1, column));
     }
+
+    private static double Difference(double[] a, double[] b) => Enumerable.Range(0, 3).Max(c => Math.Abs(a[c] - b[c]));
 
     private static double[] MedianColour(Vec3b[] strip, int fromRow, int toRow, int column)
     {
@@ -101,5 +127,12 @@ public static class ButtFinder
         foreach (List<byte> c in channels)
             c.Sort();
         return [.. channels.Select(c => (double)c[c.Count / 2])];
+    }
+
+    /// <summary>Median colours, 8-bit blue green red, of the strip's middle and of both flanks.</summary>
+    private sealed record StripColour(double[] Core, double[] Left, double[] Right)
+    {
+        /// <summary>Whether the middle differs from both flanks.</summary>
+        public bool StandsOut => Math.Min(Difference(Core, Left), Difference(Core, Right)) > LeastContrast;
     }
 }
