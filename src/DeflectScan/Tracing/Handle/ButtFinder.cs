@@ -43,29 +43,33 @@ public static class ButtFinder
         double? lastSeen = null;
         int empty = 0;
         int covered = 0;
+        int doubtful = 0;
         for (int i = 0; i < ReachMm && empty < EmptyMm && covered < ClampMm; i++)
         {
             if (ColourAt(strip, i) is not { } colour)
                 return null;
-            if (colour.StandsOut)
+            bool wall = IsWall(colour, walls);
+            if (colour.StandsOut && (wall || covered == 0))
             {
-                (empty, covered) = (0, 0);
+                (empty, covered, doubtful) = (0, 0, 0);
                 lastSeen = start + i;
                 walls.Add(colour.Left);
                 walls.Add(colour.Right);
             }
-            else if (IsWall(colour, walls))
+            else if (wall)
             {
                 empty++;
             }
             else
             {
-                // A clamp may cover the flanks as well as the handle: what comes after it decides.
+                // A clamp may cover the flanks as well as the handle: what stands out of the wall after it decides.
                 covered++;
+                doubtful += colour.StandsOut ? 1 : 0;
             }
         }
 
-        return empty >= EmptyMm || covered >= ClampMm ? lastSeen : null;
+        bool ends = empty >= EmptyMm || covered >= ClampMm;
+        return ends && doubtful < EmptyMm ? lastSeen : null;
     }
 
     /// <summary>Whether the flanks at a station are what stood beside the handle so far.</summary>
