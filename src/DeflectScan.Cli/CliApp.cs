@@ -68,7 +68,7 @@ internal static class CliApp
     {
         RootCommand root = new("Measures a photo of a fishing rod in a static deflection test: the gap between line and blank at every guide pair.")
         {
-            MeasureCommand.Make(engine, terminal), CardCommand.Make(engine, terminal), DemoCommand.Make(engine, terminal), CompletionCommand.Make(terminal),
+            MeasureCommand.Make(engine, terminal), CheckCommand.Make(engine, terminal), CardCommand.Make(engine, terminal), DemoCommand.Make(engine, terminal), CompletionCommand.Make(terminal),
         };
         ExitCodeHelp.State(root, 0, 1, 2, 3, 4, 130);
         foreach (HelpOption help in root.Options.OfType<HelpOption>())

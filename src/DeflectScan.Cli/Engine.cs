@@ -1,4 +1,5 @@
 using DeflectScan.Calibration.Drawing;
+using DeflectScan.Checking;
 
 namespace DeflectScan.Cli;
 
@@ -21,4 +22,8 @@ internal sealed class MeasuredPhoto(Measurement measurement, Func<byte[]>? overl
 /// <param name="DrawCard">A scale card's file: letter, paper, kind ("pdf", "svg" or "png").</param>
 internal sealed record Engine(
     Func<string, MeasureOptions, IProgress<string>, CancellationToken, MeasuredPhoto> Measure,
-    Func<char, Paper, string, byte[]> DrawCard);
+    Func<char, Paper, string, byte[]> DrawCard)
+{
+    /// <summary>Looks whether the photo at a path will do.</summary>
+    public Func<string, CheckReport> Check { get; init; } = path => PhotoChecker.Check(path);
+}

@@ -1,3 +1,4 @@
+using DeflectScan.Checking;
 using DeflectScan.Scenes.Samples;
 
 namespace DeflectScan.Cli.Tests;
@@ -10,6 +11,8 @@ internal sealed class FakeRun
     public Exception? Fault { get; set; }
 
     public Action<CancellationToken>? While { get; set; }
+
+    public CheckReport Check { get; set; } = new(null, []);
 
     public bool Colour { get; set; }
 
@@ -37,7 +40,7 @@ internal sealed class FakeRun
                     ? new MeasuredPhoto(Measurement, Measurement.Photo is null ? null : () => [1, 2, 3], Measurement.Blank is null ? null : () => [4, 5], null)
                     : throw Fault;
             },
-            (letter, paper, kind) => System.Text.Encoding.UTF8.GetBytes($"{letter} {paper} {kind}"));
+            (letter, paper, kind) => System.Text.Encoding.UTF8.GetBytes($"{letter} {paper} {kind}")) { Check = _ => Check };
         int code = CliApp.Run(args, engine, new Terminal(output, error, AtTerminal, AtTerminal, Colour, AtTerminal ? 100 : Terminal.PipedWidth), cancel);
         (Out, Error) = (output.ToString(), error.ToString());
         return code;

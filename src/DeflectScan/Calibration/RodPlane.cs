@@ -40,6 +40,10 @@ public sealed class RodPlane
     public RodPlane Scaled(double factor) =>
         new(Camera, [_h[0] / factor, _h[1] / factor, _h[2], _h[3] / factor, _h[4] / factor, _h[5], _h[6] / factor, _h[7] / factor, _h[8]]);
 
+    /// <summary>The same plane as a photo of sides divided by <paramref name="reduce"/> shows it; no variants.</summary>
+    public RodPlane SeenReduced(double reduce) =>
+        new(Camera with { FocalPx = Camera.FocalPx / reduce, PrincipalPx = ((Camera.PrincipalPx + new Vec2(0.5, 0.5)) / reduce) - new Vec2(0.5, 0.5) }, _h);
+
     public Vec2 ToPhoto(Vec2 planeMm)
     {
         double w = (_h[6] * planeMm.X) + (_h[7] * planeMm.Y) + _h[8];

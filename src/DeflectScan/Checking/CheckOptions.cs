@@ -1,0 +1,49 @@
+namespace DeflectScan.Checking;
+
+/// <summary>Bars of the look before the work. They are those of the measurement, or a little stricter: a photo can still be taken again.</summary>
+public sealed record CheckOptions
+{
+    public static CheckOptions Default { get; } = new();
+
+    /// <summary>The blank is looked for in a picture of about this many pixels. Fewer: faster, and thin tips get lost.</summary>
+    public double SearchPixels { get; init; } = 1.4e6;
+
+    /// <summary>A square of a card smaller than this is worth a word, px along a side.</summary>
+    public double SmallSquarePx { get; init; } = 20;
+
+    /// <summary>Camera off square that is worth a word, degrees.</summary>
+    public double TiltDeg { get; init; } = 12;
+
+    /// <summary>Blur (sigma, px) at the cards' edges that is worth a word; a sharp phone photo has 0.5 to 0.8.</summary>
+    public double BlurPx { get; init; } = 1.3;
+
+    /// <summary>Blur (sigma, px) that spoils the edges of a thin blank.</summary>
+    public double HopelessBlurPx { get; init; } = 3;
+
+    /// <summary>Difference of a card's white and black squares in grey levels of 255 below which the light is worth a word.</summary>
+    public double CardContrast { get; init; } = 70;
+
+    /// <summary>A card's white squares brighter than this grey level are taken to be burnt out.</summary>
+    public double BurntWhite { get; init; } = 252;
+
+    /// <summary>Difference of blank and background, in grey or colour levels of 255, with which a place counts as standing out.</summary>
+    public double BlankContrast { get; init; } = 14;
+
+    /// <summary>Share of the blank's length that should stand out.</summary>
+    public double BlankShare { get; init; } = 0.75;
+
+    /// <summary>Thickness of the blank's tip in px that edges need to be told apart.</summary>
+    public double TipPx { get; init; } = 2;
+
+    /// <summary>Millimetres a pixel above which line and rings are too small to be sure of.</summary>
+    public double CoarsestMmPerPx { get; init; } = 1.3;
+
+    /// <summary>Share of the blank's length beside which a line should show.</summary>
+    public double LineShare { get; init; } = 0.5;
+
+    /// <summary>A straight mark beside the blank counts as seen when it is this many times as strong as what texture and noise make.</summary>
+    public double LineEvidence { get; init; } = 9;
+
+    /// <summary>Room between the blank and the picture's border, as a share of the shorter side, that is worth a word.</summary>
+    public double LeastMargin { get; init; } = 0.015;
+}

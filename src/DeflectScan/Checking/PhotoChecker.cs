@@ -1,0 +1,72 @@
+using DeflectScan.Calibration;
+using DeflectScan.Findings;
+using DeflectScan.Photos;
+using DeflectScan.Tracing;
+using DeflectScan.Tracing.Blank;
+using MathNet.Numerics.LinearAlgebra;
+using MathNet.Numerics.LinearAlgebra.Factorization;
+using OpenCvSharp;
+
+namespace DeflectScan.Checking;
+
+/// <summary>
+/// Looks at a photo while the rod is still tied: cards, tilt, sharpness, light, blank, line, resolution. The blank is looked for in a
+/// reduced picture and nothing is measured for keeps, so that it takes a fraction of a measurement's time.
+/// </summary>
+public static class PhotoChecker
+{
+    public static CheckReport Check(string photoPath, PhotoLimits? limits = null, CheckOptions? options = null)
+    {
+        Task ahead = Task.Run(LoadAhead);
+        Outcome<UprightPhoto> opened = PhotoOpener.Open(photoPath, limits ?? PhotoLimits.Default);
+        if (opened.IsRefused)
+            return new CheckReport(null, [.. opened.Findings.Select(CheckItems.File)]);
+        using UprightPhoto photo = opened.Value;
+        ahead.Wait();
+        return Check(photo, options);
+    }
+
+    /// <summary>Calls once, while the file is still being read, what takes long the first time: code and libraries are loaded then.</summary>
+    private static void LoadAhead()
+    {
+        using Mat nothing = new(64, 64, MatType.CV_8UC1, Scalar.White);
+        MarkerSearch.Find(nothing, CardOptions.Default);
+        PositiveDefinite.TryFactor(Matrix<double>.Build.DenseIdentity(7), out Cholesky<double>? factor);
+        _ = factor?.Solve(Matrix<double>.Build.DenseIdentity(7));
+        _ = Matrix<double>.Build.DenseIdentity(7).Svd();
+    }
+
+    public static CheckReport Check(UprightPhoto photo, CheckOptions? options = null)
+    {
+        options ??= CheckOptions.Default;
+        IReadOnlyList<CardSighting> cards = CardFinder.Find(photo);
+        Outcome<PlaneSolution> solved = PlaneSolver.Solve(cards, photo.Info);
+        if (solved.Value is not { } plane)
+            return new CheckReport(photo.Info, [.. solved.Findings.Select(CheckItems.Cards)]);
+
+        List<CheckItem> items = [.. CheckItems.Plane(plane, solved.Findings, options)];
+        CardLook[] looks = [.. plane.Cards.Select(c => CardLook.Of(photo, plane.Plane, c)).OfType<CardLook>()];
+        if (looks.Length > 0)
+            items.AddRange(CheckItems.Print(looks, options));
+
+        double reduce = Math.Max(1, Math.Sqrt(photo.Info.WidthPx * (double)photo.Info.HeightPx / options.SearchPixels));
+        Outcome<BlankAxis> traced = Axis(photo, plane, reduce);
+        items.AddRange(CheckItems.Rod(traced.Findings));
+        if (traced.Value is { } axis)
+        {
+            items.AddRange(CheckItems.Blank(BlankLook.Of(photo, plane.Plane, axis, options.BlankContrast), photo.Info, options));
+            items.Add(CheckItems.Line(LineGlance.SeenShare(photo, plane.Plane, axis, options.LineEvidence), options));
+        }
+
+        return new CheckReport(photo.Info, items);
+    }
+
+    /// <summary>The blank in a reduced picture; the plane's millimetres are the same.</summary>
+    private static Outcome<BlankAxis> Axis(UprightPhoto photo, PlaneSolution plane, double reduce)
+    {
+        Mat small = new();
+        Cv2.Resize(photo.Bgr, small, new Size((int)(photo.Info.WidthPx / reduce), (int)(photo.Info.HeightPx / reduce)), 0, 0, InterpolationFlags.Area);
+        using UprightPhoto reduced = new(photo.Info with { WidthPx = small.Width, HeightPx = small.Height }, small);
+        return AxisTracer.Trace(reduced, plane.Plane.SeenReduced(photo.Info.WidthPx / (double)small.Width), [.. plane.Cards.Select(c => c.BoardMm)], new AxisOptions());
+    }
+}
