@@ -33,14 +33,28 @@ public static class MeasurementJson
     /// <exception cref="FormatException">Not such a document; the message is one sentence.</exception>
     public static Measurement Read(string document)
     {
+        JsonDocument json;
         try
         {
-            using JsonDocument json = JsonDocument.Parse(document, new JsonDocumentOptions { MaxDepth = 16 });
-            return MeasurementReader.Read(json.RootElement);
+            json = JsonDocument.Parse(document, new JsonDocumentOptions { MaxDepth = 16 });
         }
-        catch (Exception e) when (e is JsonException or KeyNotFoundException or InvalidOperationException)
+        catch (JsonException e)
         {
-            throw new FormatException($"This is no measurement document of schema {Schema}.", e);
+            string where = e.LineNumber is { } line ? $" (line {line + 1})" : "";
+            throw new FormatException($"This is no measurement document, or it is cut off: it is not whole JSON{where}.", e);
+        }
+
+        using (json)
+        {
+            DocumentSchema.Check(json.RootElement, Schema);
+            try
+            {
+                return MeasurementReader.Read(json.RootElement);
+            }
+            catch (Exception e) when (e is KeyNotFoundException or InvalidOperationException)
+            {
+                throw new FormatException($"The measurement document is damaged: a member that schema {Schema} asks for is missing or of another kind.", e);
+            }
         }
     }
 

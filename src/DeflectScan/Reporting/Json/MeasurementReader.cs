@@ -10,26 +10,22 @@ namespace DeflectScan.Reporting.Json;
 /// <summary>Reads what <see cref="MeasurementWriter"/> writes.</summary>
 internal static class MeasurementReader
 {
-    public static Measurement Read(JsonElement e)
-    {
-        if (Text(e, "schema") != MeasurementJson.Schema)
-            throw new FormatException($"This is no measurement document of schema {MeasurementJson.Schema}.");
-        return new Measurement(
-            e.GetProperty("tool").GetProperty("version").GetString()!,
-            Section(e, "photo", Photo),
-            Choice<MeasurementStatus>(e, "status", MeasurementJson.Spell),
-            List(e, "warnings", w => new Finding(
-                Choice<FindingCode>(w, "code", Finding.Spell), Choice<Severity>(w, "severity", MeasurementJson.Spell), Text(w, "message"))),
-            Section(e, "calibration", Calibration),
-            OptionalText(e, "side") is null ? null : Choice<BendSide>(e, "side", MeasurementJson.Spell),
-            Section(e, "blank", b => new BlankReport(Number(b, "traced_length_mm"), Number(b, "tip_turn_deg"), List(b, "axis", Axis))),
-            List(e, "guides", Guide),
-            Section(e, "line", l => new LineReport(Choice<Source>(l, "source", MeasurementJson.Spell), List(l, "vertices_px", Point))),
-            List(e, "intervals", Interval),
-            Section(e, "largest", l => new LargestReport(
-                Whole(l.GetProperty("gap"), "from"), Whole(l.GetProperty("gap"), "to"), Whole(l.GetProperty("bow"), "from"), Whole(l.GetProperty("bow"), "to"))),
-            Section(e, "suggestion", Suggestion));
-    }
+    /// <summary>The measurement of a document whose schema has been checked.</summary>
+    public static Measurement Read(JsonElement e) => new(
+        e.GetProperty("tool").GetProperty("version").GetString()!,
+        Section(e, "photo", Photo),
+        Choice<MeasurementStatus>(e, "status", MeasurementJson.Spell),
+        List(e, "warnings", w => new Finding(
+            Choice<FindingCode>(w, "code", Finding.Spell), Choice<Severity>(w, "severity", MeasurementJson.Spell), Text(w, "message"))),
+        Section(e, "calibration", Calibration),
+        OptionalText(e, "side") is null ? null : Choice<BendSide>(e, "side", MeasurementJson.Spell),
+        Section(e, "blank", b => new BlankReport(Number(b, "traced_length_mm"), Number(b, "tip_turn_deg"), List(b, "axis", Axis))),
+        List(e, "guides", Guide),
+        Section(e, "line", l => new LineReport(Choice<Source>(l, "source", MeasurementJson.Spell), List(l, "vertices_px", Point))),
+        List(e, "intervals", Interval),
+        Section(e, "largest", l => new LargestReport(
+            Whole(l.GetProperty("gap"), "from"), Whole(l.GetProperty("gap"), "to"), Whole(l.GetProperty("bow"), "from"), Whole(l.GetProperty("bow"), "to"))),
+        Section(e, "suggestion", Suggestion));
 
     private static PhotoInfo Photo(JsonElement p) => new(
         Text(p, "file"),
@@ -37,7 +33,7 @@ internal static class MeasurementReader
         Whole(p, "width_px"),
         Whole(p, "height_px"),
         Whole(p, "exif_orientation"),
-        OptionalText(p, "taken_at") is { } at ? DateTime.ParseExact(at, "yyyy-MM-dd'T'HH:mm:ss", CultureInfo.InvariantCulture) : null,
+        OptionalText(p, "taken_at") is { } at ? Time(at) : null,
         OptionalText(p, "camera_make"),
         OptionalText(p, "camera_model"),
         OptionalText(p, "lens_model"),
@@ -108,7 +104,7 @@ internal static class MeasurementReader
     private static T[] List<T>(JsonElement e, string name, Func<JsonElement, T> read) => [.. e.GetProperty(name).EnumerateArray().Select(read)];
 
     private static Vec2 Point(JsonElement e) => e.GetArrayLength() == 2
-        ? new Vec2(e[0].GetDouble(), e[1].GetDouble())
+        ? new Vec2(Finite(e[0]), Finite(e[1]))
         : throw new FormatException("A point of the document must be [x, y].");
 
     private static T Choice<T>(JsonElement e, string name, Func<T, string> spell)
@@ -129,10 +125,20 @@ internal static class MeasurementReader
 
     private static string? OptionalText(JsonElement e, string name) => e.TryGetProperty(name, out JsonElement v) ? v.GetString() : null;
 
-    private static double Number(JsonElement e, string name) => e.GetProperty(name).GetDouble();
+    private static double Number(JsonElement e, string name) => Finite(e.GetProperty(name));
 
     private static double? OptionalNumber(JsonElement e, string name) =>
-        e.TryGetProperty(name, out JsonElement v) && v.ValueKind != JsonValueKind.Null ? v.GetDouble() : null;
+        e.TryGetProperty(name, out JsonElement v) && v.ValueKind != JsonValueKind.Null ? Finite(v) : null;
 
-    private static int Whole(JsonElement e, string name) => e.GetProperty(name).GetInt32();
+    /// <summary>A number that is one: 1e999 reads as infinity.</summary>
+    private static double Finite(JsonElement e) =>
+        e.TryGetDouble(out double value) && double.IsFinite(value) ? value : throw new FormatException("The measurement document is damaged: a figure is out of all bounds.");
+
+    private static int Whole(JsonElement e, string name) =>
+        e.GetProperty(name).TryGetInt32(out int value) ? value : throw new FormatException($"The document's \"{name}\" must be a whole number.");
+
+    private static DateTime Time(string text) =>
+        DateTime.TryParseExact(text, "yyyy-MM-dd'T'HH:mm:ss", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateTime at)
+            ? at
+            : throw new FormatException("The document's \"taken_at\" is no time.");
 }
