@@ -19,7 +19,7 @@ public class LineLoadsTests
     [InlineData(90, 1.414213562)]
     public void WithoutFrictionTheLoadIsTwicePullTimesSineOfHalfTheAngle(double angleDeg, double load)
     {
-        RingLoad ring = AtOneRing(angleDeg, new() { PullN = 1, Motion = LineMotion.Still });
+        GuideLoad ring = AtOneRing(angleDeg, new() { PullN = 1, Motion = LineMotion.Still });
         Assert.Equal(angleDeg, ring.LineAngleDeg, 1e-9);
         Assert.Equal(load, ring.LoadN, 1e-9);
         Assert.Equal(1, ring.PullReelwardN, 1e-12);
@@ -40,7 +40,7 @@ public class LineLoadsTests
     [Fact]
     public void WithFrictionTheLoadIsTheResultantOfBothPulls()
     {
-        RingLoad ring = AtOneRing(60, new() { PullN = 1, Friction = 0.15, Motion = LineMotion.TowardReel });
+        GuideLoad ring = AtOneRing(60, new() { PullN = 1, Friction = 0.15, Motion = LineMotion.TowardReel });
         double t2 = Math.Exp(0.15 * Math.PI / 3);
         Assert.Equal(Math.Sqrt(1 + (t2 * t2) - t2), ring.LoadN, 1e-12);
         Assert.Equal(1.094997253, ring.LoadN, 1e-9);
@@ -85,7 +85,7 @@ public class LineLoadsTests
         Assert.Equal([2], loads.Rings.Where(r => r.IsKink).Select(r => r.Ring));
     }
 
-    private static RingLoad AtOneRing(double angleDeg, LineLoadOptions options)
+    private static GuideLoad AtOneRing(double angleDeg, LineLoadOptions options)
     {
         double a = angleDeg * Math.PI / 180;
         LinePath path = new([new(new(0, 0), 0, 0)], []);

@@ -15,7 +15,7 @@ public enum LineMotion
     TowardTip,
 }
 
-/// <summary>What the line does to one ring.</summary>
+/// <summary>What the line does to one guide of a measured layout (or to the tip-top).</summary>
 /// <param name="Ring">Index, 0 nearest to the reel.</param>
 /// <param name="LineAngleDeg">The angle that the line turns through, not negative.</param>
 /// <param name="PullReelwardN">Pull in the line on the reel's side of the ring.</param>
@@ -24,7 +24,7 @@ public enum LineMotion
 /// <param name="DirectionMm">Unit vector of that force in the rod plane; (0, 0) without load.</param>
 /// <param name="Share">Part of the sum of all rings' loads, 0 to 1.</param>
 /// <param name="IsKink">The line turns far more here than at the guides beside it.</param>
-public sealed record RingLoad(
+public sealed record GuideLoad(
     int Ring, double LineAngleDeg, double PullReelwardN, double PullTipwardN, double LoadN, Vec2 DirectionMm, double Share, bool IsKink);
 
 /// <summary>How the line is pulled.</summary>
@@ -56,7 +56,7 @@ public sealed record LineLoadOptions
 /// <param name="Rings">From the reel to the tip-top; rings whose line angle is not known are left out.</param>
 /// <param name="PullAtReelN">Pull on the reel's side of the first ring.</param>
 /// <param name="FrictionFactor">Ratio of the pulls at both ends, 1 or more: e to the friction times the whole angle.</param>
-public sealed record LineLoads(IReadOnlyList<RingLoad> Rings, double PullAtReelN, double FrictionFactor)
+public sealed record LineLoads(IReadOnlyList<GuideLoad> Rings, double PullAtReelN, double FrictionFactor)
 {
     /// <summary>
     /// The loads: the resultant of the pulls on both sides of each ring, √(T1² + T2² − 2 T1 T2 cos θ), which is 2 T sin(θ/2) without friction;
@@ -69,7 +69,7 @@ public sealed record LineLoads(IReadOnlyList<RingLoad> Rings, double PullAtReelN
     public static LineLoads Of(LinePath path, LineLoadOptions options, Vec2? lineFromMm = null, Vec2? lineToMm = null)
     {
         int sign = options.Motion switch { LineMotion.TowardReel => 1, LineMotion.TowardTip => -1, _ => 0 };
-        List<RingLoad> loads = [];
+        List<GuideLoad> loads = [];
         double pull = options.PullN;
         for (int i = path.Vertices.Count - 1; i >= 0; i--)
         {
@@ -84,7 +84,7 @@ public sealed record LineLoads(IReadOnlyList<RingLoad> Rings, double PullAtReelN
             pull *= Math.Exp(sign * angle * (path.Vertices[i].Ring is null ? options.FrictionOnBlank : options.Friction));
             Vec2 force = (onward * tipward) - (into * pull);
             if (path.Vertices[i].Ring is { } ring)
-                loads.Add(new RingLoad(ring, angle * 180 / Math.PI, pull, tipward, force.Length, force.Normalized(), 0, IsKink: false));
+                loads.Add(new GuideLoad(ring, angle * 180 / Math.PI, pull, tipward, force.Length, force.Normalized(), 0, IsKink: false));
         }
 
         loads.Reverse();
@@ -95,7 +95,7 @@ public sealed record LineLoads(IReadOnlyList<RingLoad> Rings, double PullAtReelN
     }
 
     /// <summary>The tip-top never counts, neither as a kink nor as a neighbour: the line hangs from it at whatever angle the fish stands.</summary>
-    private static bool IsKink(List<RingLoad> loads, int i, LineLoadOptions options)
+    private static bool IsKink(List<GuideLoad> loads, int i, LineLoadOptions options)
     {
         if (i == loads.Count - 1 || loads.Count < 3)
             return false;
