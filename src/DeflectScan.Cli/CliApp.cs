@@ -4,6 +4,7 @@ using System.CommandLine.Invocation;
 using System.CommandLine.Parsing;
 using System.Runtime.InteropServices;
 using DeflectScan.Cli.Commands;
+using DeflectScan.Cli.Commands.Desk;
 
 namespace DeflectScan.Cli;
 
@@ -70,6 +71,8 @@ internal static class CliApp
         {
             MeasureCommand.Make(engine, terminal), CheckCommand.Make(engine, terminal), CardCommand.Make(engine, terminal), DemoCommand.Make(engine, terminal), CompletionCommand.Make(terminal),
         };
+        foreach (Command command in DeskCommands.All(terminal))
+            root.Add(command);
         ExitCodeHelp.State(root, 0, 1, 2, 3, 4, 130);
         foreach (HelpOption help in root.Options.OfType<HelpOption>())
             help.Action = new ExitCodeHelp((HelpAction)help.Action!);

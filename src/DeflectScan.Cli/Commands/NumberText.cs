@@ -1,5 +1,6 @@
 using System.CommandLine.Parsing;
 using System.Globalization;
+using DeflectScan.Geometry;
 
 namespace DeflectScan.Cli.Commands;
 
@@ -22,6 +23,16 @@ internal static class NumberText
         if (double.TryParse(text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double value))
             return value;
         result.AddError($"'{text}' is not a number with a decimal point, as {Name(result)} needs.");
+        return null;
+    }
+
+    /// <summary>A length with its unit, or in mm without one.</summary>
+    public static double? LengthMm(ArgumentResult result)
+    {
+        string text = result.Tokens[0].Value;
+        if (LengthText.TryMm(text, out double mm))
+            return mm;
+        result.AddError($"'{text}' is no length, as {Name(result)} needs: write it as in 402mm or 15 13/16in.");
         return null;
     }
 

@@ -30,7 +30,7 @@ public static class LayoutSheet
         double width = page.WidthMm - (2 * MarginMm);
         page.Text(page.Fit(layout.Title, 6.4, width, bold: true), MarginMm, MarginMm + 5, 6.4, bold: true);
         page.Text(
-            $"Blank {UnitsText.Both(layout.BlankLengthMm, LengthUnit.Millimetres)} · {layout.Guides.Count} stations",
+            $"{(layout.LengthIsTraced ? "Seen from the tip: " : "Blank ")}{UnitsText.Both(layout.BlankLengthMm, LengthUnit.Millimetres)} · {layout.Guides.Count} stations",
             MarginMm, MarginMm + 11.5, 3.5);
         double y = Table(page, layout, MarginMm + 18, width);
         y = new LayoutDrawing(layout, width).Draw(page, MarginMm, y + 10);

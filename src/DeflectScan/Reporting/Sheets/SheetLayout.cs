@@ -2,9 +2,13 @@ namespace DeflectScan.Reporting.Sheets;
 
 /// <summary>What goes on a layout sheet and a marking tape. Stations are arc lengths along the blank, mm.</summary>
 /// <param name="Title">The rod or build, one line; shown as it is.</param>
-/// <param name="BlankLengthMm">Whole length of the blank.</param>
+/// <param name="BlankLengthMm">Length of the blank from the tip: the whole of it unless <see cref="LengthIsTraced"/>.</param>
 /// <param name="Guides">From the reel to the tip; the tip-top, station 0, may be among them.</param>
-public sealed record SheetLayout(string Title, double BlankLengthMm, IReadOnlyList<SheetGuide> Guides);
+public sealed record SheetLayout(string Title, double BlankLengthMm, IReadOnlyList<SheetGuide> Guides)
+{
+    /// <summary>The length is not the whole blank's but what a photo showed of it, from the tip.</summary>
+    public bool LengthIsTraced { get; init; }
+}
 
 /// <summary>One guide of a sheet.</summary>
 /// <param name="Label">Its number or letter, as short as "7" or "T".</param>

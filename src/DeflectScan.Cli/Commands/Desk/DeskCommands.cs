@@ -1,0 +1,9 @@
+using System.CommandLine;
+
+namespace DeflectScan.Cli.Commands.Desk;
+
+/// <summary>The layout desk's commands.</summary>
+internal static class DeskCommands
+{
+    public static IReadOnlyList<Command> All(Terminal terminal) => [WhatIfCommand.Make(terminal)];
+}

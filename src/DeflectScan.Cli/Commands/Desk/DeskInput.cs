@@ -1,0 +1,75 @@
+using System.CommandLine;
+using DeflectScan.Desk;
+using DeflectScan.Findings;
+using DeflectScan.Geometry;
+using DeflectScan.Layout.Guides;
+using DeflectScan.Reporting.Json;
+
+namespace DeflectScan.Cli.Commands.Desk;
+
+/// <summary>What the layout desk's commands have in common: the measurement document and how lengths are given and shown.</summary>
+internal sealed class DeskInput
+{
+    private readonly Argument<string> _document = new("MEASUREMENT.json") { Description = "A measurement.json that measure wrote (with --out or --json)." };
+    private readonly Option<double?> _fromReel = Length("--from-reel", "LENGTH", "Taped distance from the reel's front to the guide nearest it, where the measurement does not say.");
+    private readonly Option<string?> _table = new("--guide-table") { HelpName = "FILE.csv", Description = "Guides at hand: ring,height_mm,mass_g,bore_mm, a row each; height from the blank to the ring's middle." };
+    private readonly Option<string> _units = new("--units") { HelpName = "mm|in", Description = "Unit that comes first in tables.", DefaultValueFactory = _ => "mm" };
+    private readonly Option<bool> _json = new("--json") { Description = "Write one JSON object to standard output, and nothing else." };
+
+    public DeskInput(Command command, bool withTable = true)
+    {
+        _units.AcceptOnlyFromAmong("mm", "in");
+        command.Add(_document);
+        foreach (Option option in withTable ? (Option[])[_json, _fromReel, _table, _units] : [_json, _fromReel, _units])
+            command.Add(option);
+    }
+
+    /// <summary>An option that takes a length: "402mm", "15 13/16in".</summary>
+    public static Option<double?> Length(string name, string helpName, string description) =>
+        new(name) { CustomParser = NumberText.LengthMm, HelpName = helpName, Description = description };
+
+    public bool Json(ParseResult parsed) => parsed.GetValue(_json);
+
+    public LengthUnit Unit(ParseResult parsed) => parsed.GetValue(_units) == "in" ? LengthUnit.Inches : LengthUnit.Millimetres;
+
+    /// <summary>The rod's name where nothing else is given: the document's photo, or the document.</summary>
+    public string Name(ParseResult parsed) => Path.GetFileName(parsed.GetValue(_document)!);
+
+    public string DocumentPath(ParseResult parsed) => parsed.GetValue(_document)!;
+
+    /// <summary>The measured rod; where the document is refused the reason is said and null given.</summary>
+    public MeasuredLayout? Rod(ParseResult parsed, Terminal terminal)
+    {
+        Outcome<MeasuredLayout> rod = Open(parsed.GetValue(_document)!);
+        if (rod.Value is null)
+        {
+            Refuse(terminal, rod.Findings);
+            return null;
+        }
+
+        return parsed.GetValue(_fromReel) is { } taped ? rod.Value.WithFirstGuideFromReel(AtLeastZero(taped, "--from-reel")) : rod.Value;
+    }
+
+    /// <exception cref="UsageException">It cannot be read or used.</exception>
+    public GuideTable? Table(ParseResult parsed)
+    {
+        if (parsed.GetValue(_table) is not { } file)
+            return null;
+        Outcome<GuideTable> table = DocumentFile.Read(file, GuideTable.Parse);
+        return table.Value ?? throw new UsageException(table.Findings[0].Message);
+    }
+
+    public static Outcome<MeasuredLayout> Open(string path)
+    {
+        Outcome<Measurement> document = DocumentFile.Read(path, MeasurementJson.Read);
+        return document.Value is { } m ? MeasuredLayout.Of(m) : Outcome<MeasuredLayout>.Refused(document.Findings);
+    }
+
+    public static void Refuse(Terminal terminal, IReadOnlyList<Finding> findings)
+    {
+        foreach (Finding finding in findings.Where(f => f.Severity == Severity.Refusal))
+            terminal.Say(finding.Message);
+    }
+
+    private static double AtLeastZero(double value, string name) => value >= 0 ? value : throw new UsageException($"{name} must not be negative.");
+}

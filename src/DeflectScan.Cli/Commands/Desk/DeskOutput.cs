@@ -1,0 +1,24 @@
+using System.Text;
+using DeflectScan.Reporting.Json;
+using DeflectScan.Reporting.Sheets;
+
+namespace DeflectScan.Cli.Commands.Desk;
+
+/// <summary>Files that the desk's commands leave.</summary>
+internal static class DeskOutput
+{
+    public const string SaveHelp = "Keep the layout in a file that sheet and tape print from.";
+
+    public static void Save(Terminal terminal, string? path, SheetLayout layout)
+    {
+        if (path is null)
+            return;
+        Write(terminal, path, Encoding.UTF8.GetBytes(LayoutJson.Write(layout)));
+    }
+
+    public static void Write(Terminal terminal, string path, byte[] bytes)
+    {
+        OutputFolder.Write(path, bytes);
+        terminal.Say($"Written to {Path.GetFullPath(path)}");
+    }
+}

@@ -1,0 +1,72 @@
+using System.CommandLine;
+using DeflectScan.Cli.Display;
+using DeflectScan.Cli.Display.Desk;
+using DeflectScan.Desk;
+using DeflectScan.Findings;
+using DeflectScan.Photos;
+using DeflectScan.Reporting;
+using DeflectScan.Reporting.Json;
+
+namespace DeflectScan.Cli.Commands.Desk;
+
+/// <summary><c>deflectscan whatif</c>: another layout on the measured bend, judged without touching the rod.</summary>
+internal static class WhatIfCommand
+{
+    public static Command Make(Terminal terminal)
+    {
+        Option<string[]> moves = Several("--move", "GUIDE=PLACE", "Move a guide to a station (5=402mm) or by a shift (5=+12mm); @8 behind it: with ring size 8 of the guide table.");
+        Option<string[]> adds = Several("--add", "PLACE", "Add a guide at a station (512mm, 20 3/16in, 512mm@8).");
+        Option<string[]> removes = Several("--remove", "GUIDE", "Take a guide off.");
+        Option<string> from = new("--from") { HelpName = "tip|reel", Description = "Where the stations given here are counted from.", DefaultValueFactory = _ => "tip" };
+        from.AcceptOnlyFromAmong("tip", "reel");
+        Option<string?> overlay = new("--overlay") { HelpName = "FILE.png", Description = "Draw both lines into the photo." };
+        Option<string?> photo = new("--photo") { HelpName = "FILE", Description = "The measured photo. [default: the document's photo, beside the document]" };
+        Option<string?> save = new("--save") { HelpName = "FILE.json", Description = DeskOutput.SaveHelp };
+        Command command = new("whatif", "Judge another layout on a measured bend: guides moved, added, taken off.") { moves, adds, removes, from, overlay, photo, save };
+        DeskInput input = new(command);
+        ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
+        command.SetAction((parsed, cancel) => Task.Run(
+            () =>
+            {
+                if (input.Rod(parsed, terminal) is not { } rod)
+                    return ExitCode.Refused;
+                ChangeText text = new(rod, parsed.GetValue(from) == "reel");
+                if (text.FromReel && rod.ReelStationMm is null)
+                    throw new UsageException("The reel's place is not known: give the taped distance from the reel's front to the first guide with --from-reel.");
+                GuideChange[] changes =
+                [
+                    .. (parsed.GetValue(moves) ?? []).Select(text.Move), .. (parsed.GetValue(adds) ?? []).Select(text.Add), .. (parsed.GetValue(removes) ?? []).Select(text.Remove),
+                ];
+                if (changes.Length == 0)
+                    throw new UsageException("Nothing is to be changed: give --move, --add or --remove.");
+                if (!WhatIfReport.TryMake(rod, changes, input.Table(parsed), out WhatIfReport? report, out string? problem))
+                    throw new UsageException(problem);
+                if (parsed.GetValue(overlay) is { } picture)
+                    DeskOutput.Write(terminal, picture, Overlay(rod, report, parsed.GetValue(photo) ?? Beside(input.DocumentPath(parsed), rod)));
+                DeskOutput.Save(terminal, parsed.GetValue(save), DeskSheet.Of(rod, report.After, rod.Measurement.Photo?.FileName ?? input.Name(parsed)));
+                if (input.Json(parsed))
+                    terminal.Out.Write(DeskJson.Write("deflectscan.whatif/1", report));
+                else
+                    new WhatIfDisplay(terminal, new Figures(input.Unit(parsed))).Show(report, input.Name(parsed));
+                return ExitCode.For(rod.Measurement.Status);
+            },
+            cancel));
+        return command;
+    }
+
+    private static Option<string[]> Several(string name, string helpName, string description) =>
+        new(name) { HelpName = helpName, Description = description, Arity = ArgumentArity.OneOrMore, AllowMultipleArgumentsPerToken = false };
+
+    private static string Beside(string document, MeasuredLayout rod) =>
+        Path.Combine(Path.GetDirectoryName(Path.GetFullPath(document))!, Path.GetFileName(rod.Measurement.Photo?.FileName ?? "photo.jpg"));
+
+    private static byte[] Overlay(MeasuredLayout rod, WhatIfReport report, string photoPath)
+    {
+        Outcome<UprightPhoto> opened = PhotoOpener.Open(photoPath, PhotoLimits.Default);
+        using UprightPhoto photo = opened.Value
+            ?? throw new UsageException($"The photo for the overlay cannot be opened ({Path.GetFileName(photoPath)}): {opened.Findings[0].Message}");
+        if (photo.Info.Sha256 != rod.Measurement.Photo?.Sha256)
+            throw new UsageException("The photo is not the one that was measured: give the right one with --photo.");
+        return WhatIfOverlay.Draw(photo, rod, report);
+    }
+}

@@ -1,0 +1,34 @@
+using Spectre.Console;
+
+namespace DeflectScan.Cli.Display.Desk;
+
+/// <summary>Headings, tables and lines of the desk's commands on standard output.</summary>
+internal sealed class DeskPage(Terminal terminal)
+{
+    private readonly IAnsiConsole _console = terminal.Tables();
+
+    public TableBorder Border => terminal.OutIsTerminal ? TableBorder.Simple : TableBorder.None;
+
+    public void Title(string text) => _console.Write(new Text(SafeText.Of(text) + "\n", new Style(decoration: Decoration.Bold)));
+
+    public void Heading(string title, string explanation = "")
+    {
+        _console.Write(new Text("\n" + title, new Style(decoration: Decoration.Bold)));
+        _console.Write(new Text(explanation.Length > 0 ? $" ({explanation})\n" : "\n"));
+    }
+
+    public void Write(Table table) => _console.Write(table);
+
+    public void Line(string text) => _console.Write(new Text(SafeText.Of(text) + "\n"));
+
+    public void Strong(string text) => _console.Write(new Text(SafeText.Of(text) + "\n", new Style(decoration: Decoration.Bold)));
+
+    public void Notes(IReadOnlyList<string> notes)
+    {
+        if (notes.Count == 0)
+            return;
+        Heading("What to know");
+        foreach (string note in notes)
+            Line("  " + note);
+    }
+}

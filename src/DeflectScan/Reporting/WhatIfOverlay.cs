@@ -1,0 +1,97 @@
+using DeflectScan.Desk;
+using DeflectScan.Geometry;
+using DeflectScan.Photos;
+using DeflectScan.Reporting.Drawing;
+using DeflectScan.Tracing;
+using SkiaSharp;
+
+namespace DeflectScan.Reporting;
+
+/// <summary>
+/// The measured photo with another layout drawn in: its line, rings and gaps as they would be, and the line and rings as they are where they differ.
+/// </summary>
+public static class WhatIfOverlay
+{
+    /// <summary>Draws the overlay as a PNG file's bytes; the same input gives the same bytes.</summary>
+    public static byte[] Draw(UprightPhoto photo, MeasuredLayout rod, WhatIfReport report, OverlayOptions? options = null)
+    {
+        OverlayOptions o = options ?? new OverlayOptions();
+        Measurement after = AsMeasured(rod, report.After);
+        return AnnotatedPhoto.Draw(photo, Head(report), Foot(report), o.MaxSidePx, (brush, scale, top, frame) =>
+        {
+            RodSketch sketch = new(after, scale, top);
+            OverlayMarks marks = new(after, sketch, brush);
+            marks.Axis();
+            foreach (JudgedPair p in Changed(report.Before, report.After))
+                brush.Segment(Px(report.Before, p.From), Px(report.Before, p.To), Palette.Line, 1.3f, OverlayMarks.GhostDash, halo: 0.6f);
+            foreach (JudgedPair p in report.After.Pairs)
+                brush.Segment(sketch.Ring(p.From).ToSk(), sketch.Ring(p.To).ToSk(), Palette.Ghost, 1.6f, halo: 0.7f);
+            OverlayLabels labels = new(after, sketch, marks, brush, frame);
+            labels.DrawLeaders();
+            foreach (IntervalReport pair in after.Intervals.OrderBy(p => p.From == after.Largest?.GapFrom))
+                marks.GapBar(pair, pair.From == after.Largest?.GapFrom);
+            foreach (IntervalReport pair in after.Intervals.Where(p => p.TouchesBlank))
+                marks.Touch(pair);
+            foreach (JudgedGuide g in report.Before.Guides.Where(g => !Stands(g, report.After)))
+                brush.Circle(Px(report.Before, g.Guide), OverlayMarks.RingRadius, Palette.Line, 1.3f, OverlayMarks.InferredDash, halo: 0.7f);
+            marks.Rings();
+            labels.Draw();
+
+            SKPoint Px(JudgedLayout layout, int guide) => sketch.OnCanvas(layout.Guides[guide - 1].RingPx).ToSk();
+        });
+    }
+
+    /// <summary>The layout as if it had been measured, for the marks of the overlay.</summary>
+    private static Measurement AsMeasured(MeasuredLayout rod, JudgedLayout layout) => rod.Measurement with
+    {
+        Guides = [.. layout.Guides.Select(g => new GuideReport(
+            g.Guide, g.IsTip, g.StationMm, 0, g.FromReelMm, g.RingPx, g.HeightMm, g.HeightUncertaintyMm, g.RingOuterMm, g.LineAngleDeg, Source.Traced))],
+        Intervals = [.. layout.Pairs.Select(p => new IntervalReport(
+            p.From, p.To, p.ChordMm, p.GapMm, p.GapUncertaintyMm, p.GapAtMm, p.BowMm, p.BowUncertaintyMm, p.BowAtMm, p.ClearanceMm, p.ClearanceAtMm,
+            p.TouchesBlank, Source.Traced))],
+        Largest = new LargestReport(layout.LargestGap.From, layout.LargestGap.To, layout.LargestBow.From, layout.LargestBow.To),
+        Suggestion = null,
+    };
+
+    private static bool Stands(JudgedGuide g, JudgedLayout after) => after.Guides.Any(a => a.MeasuredAs == g.Guide && a.RingPx == g.RingPx);
+
+    private static IEnumerable<JudgedPair> Changed(JudgedLayout before, JudgedLayout after) => before.Pairs.Where(p => !after.Pairs.Any(a =>
+        after.Guides[a.From - 1].RingPx == before.Guides[p.From - 1].RingPx && after.Guides[a.To - 1].RingPx == before.Guides[p.To - 1].RingPx));
+
+    private static InfoStrip Head(WhatIfReport r)
+    {
+        InfoStrip strip = new();
+        strip.Add($"What if: largest gap {Gap(r.After)}", 32, Palette.Paper, bold: true);
+        strip.Add($"Largest bow {Bow(r.After)}", 26, Palette.Paper);
+        strip.Add($"Now: largest gap {Gap(r.Before)}; largest bow {Bow(r.Before)}", 23, Palette.Quiet);
+        return strip;
+    }
+
+    private static string Gap(JudgedLayout layout) => Figure(layout, layout.LargestGap.GapMm, layout.LargestGap.GapUncertaintyMm, layout.LargestGap);
+
+    private static string Bow(JudgedLayout layout) => Figure(layout, layout.LargestBow.BowMm, layout.LargestBow.BowUncertaintyMm, layout.LargestBow);
+
+    private static string Figure(JudgedLayout layout, double mm, double uncertaintyMm, JudgedPair pair)
+    {
+        string to = layout.Guides[pair.To - 1].IsTip ? "tip-top" : $"{pair.To}";
+        return $"{mm:0.0} ± {UnitsText.RoundedUp(uncertaintyMm, 0.1):0.0} mm, guide {pair.From} to {to}";
+    }
+
+    private static InfoStrip Foot(WhatIfReport r)
+    {
+        InfoStrip strip = new();
+        foreach (string note in r.Notes.Skip(1))
+            strip.Add(note, 23, Palette.Line);
+        strip.Add("Predicted on the measured bend, not photographed. Guides are numbered anew from the reel.", 23, Palette.Quiet);
+        strip.AddKeys(
+            [
+                new("blank", (b, from, to) => b.Segment(from, to, Palette.Axis, 2.2f, OverlayMarks.AxisDash)),
+                new("line then", (b, from, to) => b.Segment(from, to, Palette.Ghost, 2.2f)),
+                new("line and ring now, where they differ", (b, from, to) => b.Segment(from, to, Palette.Line, 2, OverlayMarks.GhostDash)),
+                new("gap then, mm", (b, from, to) => b.Segment(from, to, Palette.Gap, 3)),
+            ],
+            23,
+            42);
+        return strip;
+    }
+}
