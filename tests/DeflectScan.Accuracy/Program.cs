@@ -5,6 +5,7 @@ RootCommand root = new("Compares measurements with exact truth, and renders scen
 {
     CompareCommand.Create(),
     DegradeCommand.Create(),
+    LayoutsCommand.Create(),
     ScenesCommand.Create(),
     SizesCommand.Create(),
 };
