@@ -56,6 +56,11 @@ internal static class CliApp
             terminal.Say(Cause(e).Message);
             return ExitCode.WrongUsage;
         }
+        catch (Exception e) when (Cause(e) is ArchiveException)
+        {
+            terminal.Say(Cause(e).Message);
+            return ExitCode.For(((ArchiveException)Cause(e)).Problem);
+        }
         catch (Exception e)
         {
             terminal.Say(NativeLibraries.Explain(e) ?? $"Something unexpected went wrong: {Cause(e).GetType().Name}: {Cause(e).Message}");
@@ -70,6 +75,7 @@ internal static class CliApp
         RootCommand root = new("Measures a photo of a fishing rod in a static deflection test: the gap between line and blank at every guide pair.")
         {
             MeasureCommand.Make(engine, terminal), CheckCommand.Make(engine, terminal), CardCommand.Make(engine, terminal), DemoCommand.Make(engine, terminal), CompletionCommand.Make(terminal),
+            RecordsCommand.Make(engine, terminal),
         };
         foreach (Command command in DeskCommands.All(terminal))
             root.Add(command);
@@ -94,5 +100,12 @@ internal static class CliApp
         return message.EndsWith('.') ? message : message + ".";
     }
 
-    private static string Path(ParseResult parsed) => parsed.CommandResult.Command is RootCommand ? "" : parsed.CommandResult.Command.Name + " ";
+    /// <summary>The command's name with those above it, as "records add ".</summary>
+    private static string Path(ParseResult parsed)
+    {
+        string path = "";
+        for (SymbolResult? at = parsed.CommandResult; at is CommandResult { Command: not RootCommand } command; at = at.Parent)
+            path = command.Command.Name + " " + path;
+        return path;
+    }
 }

@@ -1,3 +1,5 @@
+using DeflectScan.Records;
+
 namespace DeflectScan.Cli;
 
 /// <summary>What the program's exit status says; the same for every command.</summary>
@@ -8,6 +10,9 @@ internal static class ExitCode
     public const int WrongUsage = 2;
     public const int Refused = 3;
     public const int NeedsReview = 4;
+    public const int NoArchive = 10;
+    public const int ArchiveInUse = 11;
+    public const int ArchiveDamaged = 12;
     public const int Cancelled = 130;
 
     public static int For(MeasurementStatus status) => status switch
@@ -17,14 +22,27 @@ internal static class ExitCode
         _ => Refused,
     };
 
+    public static int For(ArchiveProblem problem) => problem switch
+    {
+        ArchiveProblem.NotThere => NoArchive,
+        ArchiveProblem.InUse => ArchiveInUse,
+        ArchiveProblem.Damaged => ArchiveDamaged,
+        ArchiveProblem.Refused => Refused,
+        ArchiveProblem.ReadOnly => WrongUsage,
+        _ => Unexpected,
+    };
+
     /// <summary>One line for a command's help.</summary>
     public static string Describe(int code) => code switch
     {
         Ok => "done",
         Unexpected => "something unexpected went wrong",
         WrongUsage => "wrong usage: an option, its value or a file given with it",
-        Refused => "refused: no figures can be given, the message says why",
+        Refused => "refused: what was asked for cannot be given, the message says why",
         NeedsReview => "needs review: a person should look at the warnings before trusting a figure",
+        NoArchive => "there is no archive in that folder",
+        ArchiveInUse => "another program is writing to the archive",
+        ArchiveDamaged => "something in the archive is not what was written",
         _ => "cancelled",
     };
 }

@@ -88,7 +88,7 @@ public class ExitCodeTests
     }
 
     [Theory]
-    [InlineData("", "0 1 2 3 4 130")]
+    [InlineData("", "0 1 2 3 4 10 11 12 130")]
     [InlineData("measure", "0 1 2 3 4 130")]
     [InlineData("check", "0 1 2 3 4 130")]
     [InlineData("card", "0 1 2 130")]

@@ -1,0 +1,21 @@
+using System.CommandLine;
+
+namespace DeflectScan.Cli.Commands.Records;
+
+/// <summary>Where the archive lies: the same option for all commands of records.</summary>
+internal static class ArchiveOption
+{
+    /// <summary>Names the archive's folder where no option does.</summary>
+    public const string Variable = "DEFLECTSCAN_ARCHIVE";
+
+    /// <summary>The folder where neither does.</summary>
+    public const string Default = "deflectscan-records";
+
+    public static Option<string?> Make() => new("--archive")
+    {
+        HelpName = "DIR", Description = $"The archive's folder. [default: ${Variable}, else {Default} here]", Recursive = true,
+    };
+
+    public static string Folder(ParseResult parsed, Option<string?> option) =>
+        parsed.GetValue(option) ?? (Environment.GetEnvironmentVariable(Variable) is { Length: > 0 } set ? set : Default);
+}

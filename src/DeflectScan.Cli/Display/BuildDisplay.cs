@@ -1,0 +1,66 @@
+using DeflectScan.Geometry;
+using DeflectScan.Records.Model;
+using DeflectScan.Tracing;
+using Spectre.Console;
+
+namespace DeflectScan.Cli.Display;
+
+/// <summary>A build as a person reads it.</summary>
+internal sealed class BuildDisplay(Terminal terminal)
+{
+    private readonly IAnsiConsole _console = terminal.Tables();
+
+    public void Show(Build b)
+    {
+        BuildFacts f = b.Facts;
+        Strong(f.Name);
+        Line($"Id {b.Id}, since {b.CreatedAt:yyyy-MM-dd}, described {b.History.Count} time(s)");
+        foreach ((string name, string? text) in Facts(f))
+        {
+            if (!string.IsNullOrWhiteSpace(text))
+                Line($"{name}: {text}");
+        }
+
+        Section("Guides as built, from the reel", f.Guides.Count, () => BuildTables.Guides(f.Guides, terminal));
+        Section("Measurements", b.Measurements.Count, () => BuildTables.Measurements(b, terminal));
+        foreach (ConsideredLayout layout in b.Layouts)
+        {
+            string chosen = layout.Id == b.ChosenLayoutId ? ", chosen" : "";
+            Section($"Layout \"{layout.Name}\"{chosen}: {layout.Basis}", layout.Stations.Count, () => BuildTables.Stations(layout.Stations, terminal));
+        }
+
+        if (b.Notes.Count > 0)
+            Strong("\nNotes");
+        foreach (BuildNote note in b.Notes)
+            Line($"{note.At:yyyy-MM-dd HH:mm} {Word(note.Kind)}: {note.Text}");
+    }
+
+    public static IEnumerable<(string Name, string? Text)> Facts(BuildFacts f) =>
+    [
+        ("Owner", f.Owner),
+        ("Blank", f.Blank),
+        ("Length", f.BlankLengthMm is { } length ? UnitsText.Both(length, LengthUnit.Millimetres) : null),
+        ("Pieces", f.Pieces?.ToString()),
+        ("Spine", f.SpineMark),
+        ("Handle", f.Handle),
+        ("Reel class", f.ReelClass?.ToString()),
+        ("Line", f.Line),
+        ("Guides", f.Side switch { BendSide.Inside => "on the inside of the bend (spinning)", BendSide.Outside => "on the outside of the bend (casting)", _ => null }),
+        ("Use", f.Use),
+        ("Remarks", f.Remarks),
+    ];
+
+    private static string Word(NoteKind kind) => kind switch { NoteKind.TestCast => "test cast", NoteKind.Remark => "remark", _ => "note" };
+
+    private void Section(string title, int count, Func<Table> table)
+    {
+        if (count == 0)
+            return;
+        Strong("\n" + title);
+        _console.Write(table());
+    }
+
+    private void Line(string text) => _console.Write(new Text(SafeText.Of(text) + "\n"));
+
+    private void Strong(string text) => _console.Write(new Text(string.Join('\n', text.Split('\n').Select(SafeText.Of)) + "\n", new Style(decoration: Decoration.Bold)));
+}

@@ -1,0 +1,96 @@
+using DeflectScan.Records.Finding;
+using DeflectScan.Records.Model;
+using Spectre.Console;
+
+namespace DeflectScan.Cli.Display;
+
+/// <summary>Builds and what belongs to them as tables.</summary>
+internal static class BuildTables
+{
+    public static Table Summaries(IReadOnlyList<BuildSummary> builds, Terminal terminal)
+    {
+        Table table = Make(terminal, ["Build", "Id", "Blank"], ["Length mm", "Reel", "Tip turn", "Gap mm", "Tests"], ["Changed"]);
+        foreach (BuildSummary b in builds)
+        {
+            table.AddRow(
+                Cell(b.Name), Cell(ShortId(b.Id)), Cell(b.Blank), Cell($"{b.BlankLengthMm:0}"), Cell(b.ReelClass?.ToString()),
+                Cell(b.TipTurnDeg is { } turn ? $"{turn:0}°" : null), Cell($"{b.LargestGapMm:0.0}"), Cell(b.MeasurementCount.ToString()), Cell($"{b.ChangedAt:yyyy-MM-dd}"));
+        }
+
+        return table;
+    }
+
+    public static Table Found(IReadOnlyList<FoundBuild> found, Terminal terminal)
+    {
+        Table table = Make(terminal, ["Build", "Id"], ["Likeness", "Length mm", "Gap mm"], ["Why"]);
+        foreach (FoundBuild f in found)
+        {
+            table.AddRow(
+                Cell(f.Build.Name), Cell(ShortId(f.Build.Id)), Cell($"{f.Likeness * 100:0} %"), Cell($"{f.Build.BlankLengthMm:0}"), Cell($"{f.Build.LargestGapMm:0.0}"),
+                Cell(f.Reason));
+        }
+
+        return table;
+    }
+
+    public static Table Measurements(Build build, Terminal terminal)
+    {
+        Table table = Make(terminal, ["Made", "Label", "Id", "Status"], ["Tip turn", "Guides", "Largest gap mm", "Largest bow mm"], ["Program"]);
+        foreach (StoredMeasurement m in build.Measurements)
+        {
+            table.AddRow(
+                Cell($"{m.MadeAt:yyyy-MM-dd HH:mm}"), Cell(m.Label), Cell(ShortId(m.Id)), Cell(m.Status == MeasurementStatus.Ok ? "ok" : "needs review"), Cell($"{m.TipTurnDeg:0.0}°"),
+                Cell(m.GuideCount.ToString()), Cell(Figure(m.LargestGapMm, m.LargestGapUncertaintyMm)), Cell(Figure(m.LargestBowMm, m.LargestBowUncertaintyMm)), Cell(m.ProgramVersion));
+        }
+
+        return table;
+    }
+
+    public static Table Guides(IReadOnlyList<GuideEntry> guides, Terminal terminal)
+    {
+        Table table = Make(terminal, ["Guide", "Frame"], ["Ring mm", "From tip mm", "inches", "From reel mm", "inches"], []);
+        for (int i = 0; i < guides.Count; i++)
+        {
+            GuideEntry g = guides[i];
+            table.AddRow(
+                Cell($"{i + 1}"), Cell(g.Frame), Cell($"{g.RingSizeMm:0.#}"), Cell($"{g.FromTipMm:0.0}"), Cell(Figures.BareSixteenths(g.FromTipMm)),
+                Cell($"{g.FromReelMm:0.0}"), Cell(g.FromReelMm is { } reel ? Figures.BareSixteenths(reel) : null));
+        }
+
+        return table;
+    }
+
+    public static Table Stations(IReadOnlyList<LayoutStation> stations, Terminal terminal)
+    {
+        Table table = Make(terminal, ["Guide"], ["From tip mm", "inches", "From reel mm", "inches", "Ring mm"], []);
+        for (int i = 0; i < stations.Count; i++)
+        {
+            LayoutStation s = stations[i];
+            table.AddRow(
+                Cell(s.FromTipMm == 0 ? "tip-top" : $"{i + 1}"), Cell($"{s.FromTipMm:0.0}"), Cell(Figures.BareSixteenths(s.FromTipMm)), Cell($"{s.FromReelMm:0.0}"),
+                Cell(s.FromReelMm is { } reel ? Figures.BareSixteenths(reel) : null), Cell($"{s.RingSizeMm:0.#}"));
+        }
+
+        return table;
+    }
+
+    /// <summary>The end of an id: it differs where beginnings, made from the time, may not.</summary>
+    public static string ShortId(string id) => id[^8..];
+
+    private static string? Figure(double? mm, double? uncertaintyMm) =>
+        mm is { } value ? new Figures(Geometry.LengthUnit.Millimetres).WithUncertainty(value, uncertaintyMm ?? 0) : null;
+
+    internal static Text Cell(string? text) => new(string.IsNullOrEmpty(text) ? "–" : SafeText.Of(text));
+
+    internal static Table Make(Terminal terminal, string[] left, string[] right, string[] leftAgain)
+    {
+        Table table = new() { Border = terminal.OutIsTerminal ? TableBorder.Simple : TableBorder.None };
+        foreach (string head in left)
+            table.AddColumn(new TableColumn(new Text(head)));
+        foreach (string head in right)
+            table.AddColumn(new TableColumn(new Text(head)) { NoWrap = true, Alignment = Justify.Right });
+        foreach (string head in leftAgain)
+            table.AddColumn(new TableColumn(new Text(head)));
+        return table;
+    }
+}

@@ -1,0 +1,69 @@
+using DeflectScan.Records.Finding;
+using DeflectScan.Records.Model;
+using DeflectScan.Records.Schema;
+using DeflectScan.Records.Storage;
+using DeflectScan.Reporting.Json;
+
+namespace DeflectScan.Records;
+
+/// <summary>Reads an archive. Every row is held against its hash as it is read. Not for several threads at once; open one each.</summary>
+public sealed class ArchiveReader : IDisposable
+{
+    internal ArchiveReader(ArchivePaths paths, Database database)
+    {
+        Paths = paths;
+        Database = database;
+    }
+
+    internal ArchivePaths Paths { get; }
+
+    internal Database Database { get; }
+
+    /// <summary>The archive's own id, given when it was made.</summary>
+    public string ArchiveId => Archive.Guarded(() => (string?)Database.Scalar("SELECT value FROM archive WHERE key = 'id'") ?? throw Faults.Damaged("its id is missing"));
+
+    public int BuildCount => Archive.Guarded(() => (int)(long)Database.Scalar("SELECT count(*) FROM builds")!);
+
+    /// <summary>A build with all that belongs to it.</summary>
+    /// <param name="buildId">The whole id.</param>
+    /// <returns>Null where there is none.</returns>
+    public Build? Build(string buildId) => Archive.Guarded(() => BuildReading.Read(Database, buildId));
+
+    /// <summary>The build that a person means: by its id, by the last digits of its id (at least four), or by its name.</summary>
+    /// <exception cref="ArchiveException">None or several: the sentence says so.</exception>
+    public string Resolve(string reference) => Archive.Guarded(() => BuildReading.Resolve(Database, reference));
+
+    /// <summary>A page of the list, the build that was changed last first.</summary>
+    /// <param name="page">From 1.</param>
+    /// <param name="size">Builds on a page.</param>
+    public IReadOnlyList<BuildSummary> List(int page = 1, int size = 25) => Archive.Guarded(() => Summaries.Page(Database, page, size));
+
+    /// <summary>Builds by words or likeness, best first, each with the reason.</summary>
+    public IReadOnlyList<FoundBuild> Find(FindQuery query) => Archive.Guarded(() => BuildFinder.Find(Database, query));
+
+    /// <summary>A measurement's document as it was written.</summary>
+    public string Document(StoredMeasurement measurement) => Archive.Guarded(() => Documents.Read(Database, measurement.DocumentSha256));
+
+    /// <summary>A measurement as it was made.</summary>
+    public Measurement Measurement(StoredMeasurement measurement) => MeasurementJson.Read(Document(measurement));
+
+    /// <summary>Where a measurement's photo lies. The file is the original: read it, never write to it.</summary>
+    /// <exception cref="ArchiveException">It is missing.</exception>
+    public string PhotoPath(StoredMeasurement measurement) => Archive.Guarded(() =>
+    {
+        Row photo = FactTables.Read(Database, Tables.Photos, "WHERE sha256 = $1", measurement.PhotoSha256) is [Row found]
+            ? found
+            : throw Faults.Damaged("a photo is not listed");
+        string path = Paths.Photo(measurement.PhotoSha256, photo.Text("extension"));
+        return File.Exists(path) ? path : throw Faults.Damaged("a photo's file is missing");
+    });
+
+    /// <summary>The text of the lens profile that a measurement was made with; null where none was given.</summary>
+    public string? LensProfile(StoredMeasurement measurement) => measurement.LensSha256 is { } sha256
+        ? Archive.Guarded(() => FactTables.Read(Database, Tables.Lenses, "WHERE sha256 = $1", sha256) is [Row lens]
+            ? lens.Text("profile")
+            : throw Faults.Damaged("a lens profile is missing"))
+        : null;
+
+    public void Dispose() => Database.Dispose();
+}

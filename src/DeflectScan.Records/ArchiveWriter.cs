@@ -1,0 +1,176 @@
+using DeflectScan.Records.Model;
+using DeflectScan.Records.Schema;
+using DeflectScan.Records.Storage;
+
+namespace DeflectScan.Records;
+
+/// <summary>
+/// Writes to an archive, alone. What a method has given back is on the disk; what threw has changed nothing. Facts are only ever added.
+/// Disposing closes the archive: the log goes into the database and the database is sealed.
+/// </summary>
+public sealed class ArchiveWriter : IDisposable
+{
+    private readonly WriteLock _lock;
+    private readonly IDurableFiles _files;
+    private readonly TimeProvider _clock;
+    private bool _sealed;
+    private bool _disposed;
+
+    internal ArchiveWriter(ArchivePaths paths, WriteLock held, Database database, IDurableFiles files, TimeProvider clock, bool isSealed)
+    {
+        (Paths, _lock, Database, _files, _clock, _sealed) = (paths, held, database, files, clock, isSealed);
+        Photos = new PhotoStore(paths, files);
+        Reader = new ArchiveReader(paths, database);
+    }
+
+    /// <summary>Reads what has been written; shares this writer's connection, so it is not disposed by itself.</summary>
+    public ArchiveReader Reader { get; }
+
+    internal ArchivePaths Paths { get; }
+
+    internal Database Database { get; }
+
+    internal PhotoStore Photos { get; }
+
+    /// <summary>Does several changes as one: all of them or none.</summary>
+    public T AsOne<T>(Func<T> changes) => Archive.Guarded(() =>
+    {
+        if (Database.Transaction is not null)
+            return changes();
+        BreakSeal();
+        try
+        {
+            Database.Begin();
+            T result = changes();
+            _files.Commit(Database.Transaction!);
+            return result;
+        }
+        finally
+        {
+            Database.EndTransaction();
+        }
+    });
+
+    /// <summary>A new build; gives its id.</summary>
+    public string AddBuild(BuildFacts facts) => AsOne(() =>
+    {
+        string id = NewId();
+        Insert(new Row(Tables.Builds, id, Now()));
+        Describe(id, facts);
+        return id;
+    });
+
+    /// <summary>Says anew what a build is; what was said before stays in its history.</summary>
+    public void ReviseBuild(string buildId, BuildFacts facts) => AsOne(() =>
+    {
+        Require(buildId);
+        Describe(buildId, facts);
+        return true;
+    });
+
+    /// <summary>Keeps a measurement with its photo, lens profile and settings.</summary>
+    /// <returns>Its id, and whether the build had this very measurement already: then nothing was added.</returns>
+    public (string Id, bool WasThere) AddMeasurement(string buildId, NewMeasurement made) => AsOne(() =>
+    {
+        Require(buildId);
+        (string id, bool wasThere) = MeasurementWriting.Add(this, buildId, made, NewId(), _clock.GetUtcNow());
+        Summaries.Refresh(Database, buildId);
+        return (id, wasThere);
+    });
+
+    /// <summary>Adds a note, a test cast or a remark; gives its id.</summary>
+    public string AddNote(string buildId, NoteKind kind, string text) => AsOne(() =>
+    {
+        const int MaxText = 100_000;
+        if (string.IsNullOrWhiteSpace(text) || text.Length > MaxText)
+            throw new ArchiveException(ArchiveProblem.Refused, $"A note needs a text of at most {MaxText} characters.");
+        Require(buildId);
+        string id = NewId();
+        Insert(new Row(Tables.Notes, id, buildId, Now(), RowsOf.Kind(kind), text));
+        Summaries.Refresh(Database, buildId);
+        return id;
+    });
+
+    /// <summary>Adds a layout that is considered; gives its id.</summary>
+    public string AddLayout(string buildId, string name, string basis, IReadOnlyList<LayoutStation> stations) => AsOne(() =>
+    {
+        if (string.IsNullOrWhiteSpace(name) || stations.Count is 0 or > 60)
+            throw new ArchiveException(ArchiveProblem.Refused, "A layout needs a name and from 1 to 60 stations.");
+        Require(buildId);
+        string id = NewId();
+        foreach (Row row in RowsOf.Layout(id, buildId, Now(), name, basis, stations))
+            Insert(row);
+        Summaries.Refresh(Database, buildId);
+        return id;
+    });
+
+    /// <summary>Chooses one of a build's layouts.</summary>
+    public void ChooseLayout(string buildId, string layoutId) => AsOne(() =>
+    {
+        if (FactTables.Read(Database, Tables.Layouts, "WHERE id = $1 AND build_id = $2", layoutId, buildId).Count == 0)
+            throw new ArchiveException(ArchiveProblem.Refused, "The build has no such layout.");
+        Insert(new Row(Tables.Choices, NewId(), buildId, layoutId, Now()));
+        return true;
+    });
+
+    public void Dispose()
+    {
+        if (_disposed)
+            return;
+        _disposed = true;
+        try
+        {
+            Archive.Guarded(() =>
+            {
+                bool whole = _sealed || Database.Checkpoint();
+                Database.Dispose();
+                if (!_sealed && whole && !WriterOpening.HasLog(Paths))
+                    PageSeal.Write(_files, Paths);
+                return true;
+            });
+        }
+        catch (ArchiveException e) when (e.Problem is ArchiveProblem.DiskFull or ArchiveProblem.InUse or ArchiveProblem.ReadOnly)
+        {
+            // All that was acknowledged is in the log or the database; the next one that writes seals it.
+        }
+        finally
+        {
+            Database.Dispose();
+            _lock.Dispose();
+        }
+    }
+
+    internal void BreakSeal()
+    {
+        if (!_sealed)
+            return;
+        PageSeal.Break(_files, Paths);
+        _sealed = false;
+    }
+
+    /// <summary>Adds a row that must be new.</summary>
+    internal void Insert(Row row)
+    {
+        if (FactTables.Add(Database, row) != FactTables.Added.New)
+            throw Faults.Damaged($"a row of {row.Table.Name} is there that cannot be");
+    }
+
+    private void Describe(string buildId, BuildFacts facts)
+    {
+        if (facts.FirstProblem() is { } problem)
+            throw new ArchiveException(ArchiveProblem.Refused, problem);
+        foreach (Row row in RowsOf.Revision(NewId(), buildId, Now(), facts))
+            Insert(row);
+        Summaries.Refresh(Database, buildId);
+    }
+
+    private void Require(string buildId)
+    {
+        if (Database.Scalar("SELECT 1 FROM builds WHERE id = $1", buildId) is null)
+            throw new ArchiveException(ArchiveProblem.Refused, "The archive has no such build: nothing was added.");
+    }
+
+    private string NewId() => Guid.CreateVersion7(_clock.GetUtcNow()).ToString();
+
+    private string Now() => RowsOf.Time(_clock.GetUtcNow());
+}

@@ -1,0 +1,33 @@
+using DeflectScan.Records.Schema;
+using DeflectScan.Records.Storage;
+
+namespace DeflectScan.Records.Checking;
+
+/// <summary>Makes again what follows from whole rows: summaries, words and the seal. Never touches a row of facts or a photo.</summary>
+internal static class Repairs
+{
+    public const string Done = "Repaired: what follows from the rows was made again. Run verify once more to see that all is well.";
+
+    /// <summary>Repairs if nothing but what can be made again is damaged.</summary>
+    public static bool Try(ArchivePaths paths, CheckReport report)
+    {
+        string[] derived = ["records.seal", "records.db, summary", "records.db, words", "records.db, search"];
+        if (!report.Damages.All(d => derived.Any(w => d.Where.StartsWith(w, StringComparison.Ordinal))))
+            return false;
+        using (Database database = Database.ForWriting(paths.Database))
+        {
+            PageSeal.Break(DiskFiles.Instance, paths);
+            database.Begin();
+            database.Execute("DELETE FROM search");
+            database.Execute("DELETE FROM summaries");
+            foreach (string id in database.List("SELECT id FROM builds ORDER BY id", r => r.GetString(0)))
+                Summaries.Refresh(database, id);
+            database.Transaction!.Commit();
+            database.EndTransaction();
+            database.Checkpoint();
+        }
+
+        PageSeal.Write(DiskFiles.Instance, paths);
+        return true;
+    }
+}

@@ -1,0 +1,37 @@
+using DeflectScan.Records.Model;
+
+namespace DeflectScan.Records.Finding;
+
+/// <summary>What a build is looked for by; whatever is null does not count.</summary>
+public sealed record FindQuery
+{
+    /// <summary>Words that must all occur, each from its beginning, in any of a build's texts.</summary>
+    public string? Text { get; init; }
+
+    /// <summary>mm; near to this.</summary>
+    public double? BlankLengthMm { get; init; }
+
+    /// <summary>Degrees that the blank turns through from butt to tip under the test's load; near to this.</summary>
+    public double? TipTurnDeg { get; init; }
+
+    public int? ReelClass { get; init; }
+
+    public string? Line { get; init; }
+
+    /// <summary>"inside" or "outside".</summary>
+    public string? Side { get; init; }
+
+    public string? Use { get; init; }
+
+    /// <summary>At most this many are given.</summary>
+    public int Limit { get; init; } = 10;
+
+    /// <summary>Whether anything but words is asked for.</summary>
+    public bool AsksLikeness => BlankLengthMm is not null || TipTurnDeg is not null || ReelClass is not null || Line is not null || Side is not null || Use is not null;
+}
+
+/// <summary>A build that was found.</summary>
+/// <param name="Build">What it is.</param>
+/// <param name="Likeness">From 0 to 1; 1: alike in all that was asked for. 1 for a search by words alone.</param>
+/// <param name="Reason">In what it is like and unlike, in one line.</param>
+public sealed record FoundBuild(BuildSummary Build, double Likeness, string Reason);

@@ -1,0 +1,66 @@
+using System.Text.Json;
+using System.Text.Json.Nodes;
+using DeflectScan.Tracing;
+
+namespace DeflectScan.Records.Model;
+
+/// <summary>
+/// The options of a measurement that bear on its figures, as a small document, schema <c>deflectscan.settings/1</c>. The lens profile is kept by
+/// itself; units and limits of a file do not bear on any figure.
+/// </summary>
+public static class SettingsJson
+{
+    public const string Schema = "deflectscan.settings/1";
+
+    public static string Write(MeasureOptions options)
+    {
+        JsonObject settings = new() { ["schema"] = Schema };
+        if (options.GuideCount is { } guides)
+            settings["guides"] = guides;
+        if (options.BlankLengthMm is { } length)
+            settings["length_mm"] = length;
+        if (options.Side is { } side)
+            settings["side"] = SideText.Of(side);
+        if (!options.Marks.IsEmpty)
+            settings["marks"] = JsonNode.Parse(options.Marks.ToJson());
+        if (options.FirstGuideFromReelMm is { } fromReel)
+            settings["from_reel_mm"] = fromReel;
+        if (options.HoldGuides is { } hold)
+            settings["hold"] = hold;
+        settings["card_scale"] = options.CardScale;
+        return settings.ToJsonString();
+    }
+
+    /// <exception cref="FormatException">Not such a document.</exception>
+    public static MeasureOptions Read(string text)
+    {
+        try
+        {
+            JsonNode settings = JsonNode.Parse(text)!;
+            if ((string?)settings["schema"] != Schema)
+                throw new FormatException($"These are no settings of schema {Schema}.");
+            return new MeasureOptions
+            {
+                GuideCount = (int?)settings["guides"],
+                BlankLengthMm = (double?)settings["length_mm"],
+                Side = SideText.Read((string?)settings["side"]),
+                Marks = settings["marks"] is { } marks ? Marks.Parse(marks.ToJsonString()) : Marks.None,
+                FirstGuideFromReelMm = (double?)settings["from_reel_mm"],
+                HoldGuides = (int?)settings["hold"],
+                CardScale = (double)settings["card_scale"]!,
+            };
+        }
+        catch (Exception e) when (e is JsonException or InvalidOperationException or NullReferenceException or ArgumentException)
+        {
+            throw new FormatException($"These are no settings of schema {Schema}.", e);
+        }
+    }
+}
+
+/// <summary>The side of the bend as it is spelt in the archive and in documents.</summary>
+public static class SideText
+{
+    public static string? Of(BendSide? side) => side switch { BendSide.Inside => "inside", BendSide.Outside => "outside", _ => null };
+
+    public static BendSide? Read(string? text) => text switch { "inside" => BendSide.Inside, "outside" => BendSide.Outside, _ => null };
+}

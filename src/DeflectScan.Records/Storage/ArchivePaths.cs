@@ -1,0 +1,23 @@
+namespace DeflectScan.Records.Storage;
+
+/// <summary>Where things lie in an archive's folder.</summary>
+internal sealed record ArchivePaths(string Folder)
+{
+    public string Database => Path.Combine(Folder, "records.db");
+
+    public string WriteAheadLog => Database + "-wal";
+
+    /// <summary>Hashes of the database's pages; there exactly while nobody writes and the last one that wrote had closed the archive.</summary>
+    public string Seal => Path.Combine(Folder, "records.seal");
+
+    public string Lock => Path.Combine(Folder, "records.lock");
+
+    public string Photos => Path.Combine(Folder, "photos");
+
+    public string Backup(int version) => Path.Combine(Folder, $"records.schema-{version}.backup.db");
+
+    /// <summary>A photo's folder: the first two digits of its hash.</summary>
+    public string PhotoFolder(string sha256) => Path.Combine(Photos, sha256[..2]);
+
+    public string Photo(string sha256, string extension) => Path.Combine(PhotoFolder(sha256), sha256 + extension);
+}

@@ -1,0 +1,54 @@
+using System.Runtime.InteropServices;
+using Microsoft.Data.Sqlite;
+
+namespace DeflectScan.Records.Storage;
+
+/// <summary>The disk itself.</summary>
+public sealed partial class DiskFiles : IDurableFiles
+{
+    public static DiskFiles Instance { get; } = new();
+
+    public FileStream Create(string path) => new(path, FileMode.CreateNew, FileAccess.Write, FileShare.None);
+
+    public void Write(FileStream file, ReadOnlySpan<byte> bytes) => file.Write(bytes);
+
+    public void Flush(FileStream file) => file.Flush(flushToDisk: true);
+
+    public void Rename(string from, string to) => File.Move(from, to, overwrite: true);
+
+    /// <summary>Windows keeps names by its own journal and has no such call.</summary>
+    public void FlushFolder(string folder)
+    {
+        if (OperatingSystem.IsWindows())
+            return;
+        int handle = Open(folder, 0);
+        if (handle < 0)
+            throw new IOException($"The folder cannot be opened (error {Marshal.GetLastPInvokeError()}).");
+        try
+        {
+            // Some file systems cannot flush a folder and say EINVAL; there is nothing more to be done on those.
+            const int Invalid = 22;
+            if (Sync(handle) != 0 && Marshal.GetLastPInvokeError() is var error && error != Invalid)
+                throw new IOException($"The folder cannot be flushed (error {error}).");
+        }
+        finally
+        {
+            _ = Close(handle);
+        }
+    }
+
+    public void MakeFolder(string folder) => Directory.CreateDirectory(folder);
+
+    public void Delete(string path) => File.Delete(path);
+
+    public void Commit(SqliteTransaction transaction) => transaction.Commit();
+
+    [LibraryImport("libc", EntryPoint = "open", SetLastError = true, StringMarshalling = StringMarshalling.Utf8)]
+    private static partial int Open(string path, int flags);
+
+    [LibraryImport("libc", EntryPoint = "fsync", SetLastError = true)]
+    private static partial int Sync(int handle);
+
+    [LibraryImport("libc", EntryPoint = "close", SetLastError = true)]
+    private static partial int Close(int handle);
+}

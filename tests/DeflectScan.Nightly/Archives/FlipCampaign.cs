@@ -1,0 +1,61 @@
+using DeflectScan.Records;
+using DeflectScan.Records.Checking;
+
+namespace DeflectScan.Nightly.Archives;
+
+/// <summary>One byte of an archive's database, seal or photos is changed or taken away: verify must name damage in that very file.</summary>
+internal static class FlipCampaign
+{
+    /// <returns>What was not named, one line each.</returns>
+    public static List<string> Run(int seed, int count, int builds = 4, Action<int>? progress = null)
+    {
+        using Scratch scratch = new();
+        string folder = scratch["archive"];
+        MadeUp.Fill(folder, scratch.Folder("photos"), 1, builds);
+        string[] files = [.. Directory.EnumerateFiles(folder, "*", SearchOption.AllDirectories).Where(f => new FileInfo(f).Length > 0).Order(StringComparer.Ordinal)];
+        long[] ends = new long[files.Length];
+        long total = 0;
+        for (int i = 0; i < files.Length; i++)
+            ends[i] = total += new FileInfo(files[i]).Length;
+        Random random = new(seed);
+        List<string> missed = [];
+        for (int n = 0; n < count; n++)
+        {
+            long at = random.NextInt64(total);
+            int index = Array.FindIndex(ends, e => at < e);
+            string file = files[index];
+            byte[] whole = File.ReadAllBytes(file);
+            int place = (int)(at - (index == 0 ? 0 : ends[index - 1]));
+            bool remove = random.Next(10) == 0;
+            int bit = random.Next(1, 256);
+            File.SetAttributes(file, FileAttributes.Normal);
+            File.WriteAllBytes(file, remove ? [.. whole[..place], .. whole[(place + 1)..]] : Flipped(whole, place, bit));
+            string name = Path.GetRelativePath(folder, file);
+            string what = $"{n}: {name} byte {place} {(remove ? "missing" : $"xor {bit}")}";
+            try
+            {
+                CheckReport report = ArchiveCheck.Run(folder);
+                if (!report.Damages.Any(d => d.Where.StartsWith(name, StringComparison.Ordinal)))
+                    missed.Add($"{what}: not named ({report.Damages.Count} other damages)");
+            }
+            catch (Exception e) when (e is not ArchiveException { Problem: ArchiveProblem.Refused })
+            {
+                missed.Add($"{what}: {e.GetType().Name} {e.Message}");
+            }
+
+            File.WriteAllBytes(file, whole);
+            progress?.Invoke(n + 1);
+        }
+
+        if (!ArchiveCheck.Run(folder).IsClean)
+            missed.Add("The archive put right again is not clean.");
+        return missed;
+    }
+
+    private static byte[] Flipped(byte[] whole, int place, int bits)
+    {
+        byte[] changed = [.. whole];
+        changed[place] ^= (byte)bits;
+        return changed;
+    }
+}
