@@ -5,6 +5,8 @@ using System.CommandLine.Parsing;
 using System.Runtime.InteropServices;
 using DeflectScan.Cli.Commands;
 using DeflectScan.Cli.Commands.Desk;
+using DeflectScan.Cli.Commands.Records;
+using DeflectScan.Records;
 
 namespace DeflectScan.Cli;
 
@@ -79,7 +81,7 @@ internal static class CliApp
         };
         foreach (Command command in DeskCommands.All(terminal))
             root.Add(command);
-        ExitCodeHelp.State(root, 0, 1, 2, 3, 4, 130);
+        ExitCodeHelp.State(root, 0, 1, 2, 3, 4, 10, 11, 12, 130);
         foreach (HelpOption help in root.Options.OfType<HelpOption>())
             help.Action = new ExitCodeHelp((HelpAction)help.Action!);
         return root;
