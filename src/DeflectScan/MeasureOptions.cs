@@ -42,6 +42,15 @@ public sealed record MeasureOptions
     /// <summary>Path of a lens profile to use. Null: the EXIF focal length, or none.</summary>
     public string? LensFile { get; init; }
 
+    /// <summary>
+    /// Direction of the cord's pull at the tip as the photo shows it, degrees counter-clockwise from the photo's right (-90 straight down;
+    /// -360 to 360). Null: traced from the photo where the cord is seen.
+    /// </summary>
+    public double? PullDirectionDeg { get; init; }
+
+    /// <summary>The cord's load in N, read from a scale (0.05 to 1 000). Null: not known; the blank's stiffness is then known only relative to it.</summary>
+    public double? LoadN { get; init; }
+
     /// <summary>Unit that comes first where lengths are shown to a person. The document is in mm whatever this says.</summary>
     public LengthUnit Units { get; init; } = LengthUnit.Millimetres;
 
@@ -54,6 +63,8 @@ public sealed record MeasureOptions
         : !Within(BlankLengthMm, 200, 10_000) ? "The blank's length must be from 200 to 10000 mm."
         : !Within(FirstGuideFromReelMm, 1, 5_000) ? "The first guide's distance from the reel must be from 1 to 5000 mm."
         : HoldGuides is < 0 or > 30 ? "The number of guides to hold must be from 0 to 30."
+        : !Within(PullDirectionDeg, -360, 360) ? "The pull's direction must be from -360 to 360 degrees: 0 is the photo's right, -90 straight down."
+        : !Within(LoadN, 0.05, 1_000) ? "The load must be from 0.05 to 1000 N."
         : !Within(CardScale, 0.5, 2) ? "The card scale must be from 0.5 to 2: the measured size of the pattern over its nominal size."
         : null;
 

@@ -2,11 +2,12 @@ using DeflectScan.Calibration;
 using DeflectScan.Photos;
 using DeflectScan.Tracing;
 using DeflectScan.Tracing.Blank;
+using DeflectScan.Tracing.Cord;
 using DeflectScan.Tracing.Line;
 
 namespace DeflectScan;
 
-/// <summary>The stages in order: photo, rod plane, blank, line, figures. The one way through.</summary>
+/// <summary>The stages in order: photo, rod plane, blank, line, cord, figures. The one way through.</summary>
 public static class MeasurePipeline
 {
     /// <summary>Measures one photo.</summary>
@@ -65,9 +66,16 @@ public static class MeasurePipeline
         if (line is null)
             return new MeasureRun(MeasurementBuilder.Refused(photo.Info, ledger, solved), photo, solved.Plane, axis);
 
-        stage("Working out the gaps");
         PlaneTrace trace = PlaneTrace.AtTip(axis, [.. line.Rings.Select(r => r.ContactMm)]);
-        return new MeasureRun(MeasurementBuilder.Build(photo, solved, trace, line, options, ledger), photo, solved.Plane, trace.Axis);
+        stage("Looking for the cord");
+        CordTrace? cord = options.PullDirectionDeg is null ? CordTracer.Trace(photo, solved.Plane, trace.Axis, line.HangEndMm) : null;
+
+        stage("Working out the gaps");
+        Measurement measurement = MeasurementBuilder.Build(photo, solved, trace, line, options, ledger) with
+        {
+            Pull = PullBuilder.Build(cord, trace, line, solved.Plane, options),
+        };
+        return new MeasureRun(measurement, photo, solved.Plane, trace.Axis);
     }
 
     private static CalibrationOptions PlaneChoice(MeasureOptions options) => new()

@@ -34,7 +34,11 @@ public sealed record Measurement(
     LineReport? Line,
     IReadOnlyList<IntervalReport> Intervals,
     LargestReport? Largest,
-    SuggestionReport? Suggestion);
+    SuggestionReport? Suggestion)
+{
+    /// <summary>What pulls the tip: the tie-off cord as seen or as told; null when neither.</summary>
+    public PullReport? Pull { get; init; }
+}
 
 /// <summary>One scale card as used.</summary>
 public sealed record CardReport(char Letter, int Corners, double RmsPx)
@@ -53,7 +57,21 @@ public sealed record CalibrationReport(
     double ScaleUncertaintyPercent);
 
 /// <summary>A point of the axis: station from the tip, px in the photo, mm in the rod plane (origin at the tip, x right, y up), blank diameter.</summary>
-public sealed record AxisSample(double SMm, Vec2 Px, Vec2 Mm, double DiameterMm);
+public sealed record AxisSample(double SMm, Vec2 Px, Vec2 Mm, double DiameterMm)
+{
+    /// <summary>Uncertainty of the place across the axis, the blank as a whole left where it is: tracing and calibration; null where not known.</summary>
+    public double? AcrossUncertaintyMm { get; init; }
+}
+
+/// <summary>What pulls the tip. Directions in degrees counter-clockwise from +x of the rod plane (the axis's frame).</summary>
+/// <param name="Source">How the direction is known: traced, or marked when a person gave it; null when it is not known.</param>
+/// <param name="DirectionDeg">Where the cord pulls the tip to.</param>
+/// <param name="DirectionUncertaintyDeg">Its uncertainty.</param>
+/// <param name="PlumbDeg">Where the line hangs to under its weight: straight down; null when it was not seen.</param>
+/// <param name="LoadN">The cord's load in N, when a person gave it.</param>
+/// <param name="CordPx">First and last seen point of the cord in px; empty when it was not seen.</param>
+public sealed record PullReport(
+    Source? Source, double? DirectionDeg, double? DirectionUncertaintyDeg, double? PlumbDeg, double? LoadN, IReadOnlyList<Vec2> CordPx);
 
 /// <summary>The blank's shape. TracedLengthMm runs from the tip to where the blank goes into the handle; TipTurnDeg is the turning over that length.</summary>
 public sealed record BlankReport(double TracedLengthMm, double TipTurnDeg, IReadOnlyList<AxisSample> Axis);

@@ -57,9 +57,10 @@ internal static class MeasurementBuilder
         ArcCurve curve = trace.Axis.Curve;
         Vec2 tip = curve.Point(0);
         int steps = Math.Max(1, (int)Math.Ceiling(curve.Length / AxisStepMm));
-        AxisSample Sample(double s) => new(s, plane.ToPhoto(curve.Point(s)), curve.Point(s) - tip, 2 * trace.Axis.RadiusMm(s));
-        return new BlankReport(
-            curve.Length, TurnDeg(curve), [.. Enumerable.Range(0, steps + 1).Select(i => Sample(curve.Length * i / steps))]);
+        double[] stations = [.. Enumerable.Range(0, steps + 1).Select(i => curve.Length * i / steps)];
+        IReadOnlyList<double> across = AxisUncertainty.Across(trace.Axis, stations, plane);
+        AxisSample Sample(double s, int i) => new(s, plane.ToPhoto(curve.Point(s)), curve.Point(s) - tip, 2 * trace.Axis.RadiusMm(s)) { AcrossUncertaintyMm = across[i] };
+        return new BlankReport(curve.Length, TurnDeg(curve), [.. stations.Select(Sample)]);
     }
 
     private static double TurnDeg(ArcCurve curve)

@@ -17,12 +17,12 @@ public class MeasureTests
         FakeRun run = new();
         run.Run(
             "measure", "photo.jpg", "--guides", "8", "--length", "2100.5", "--side", "outside", "--marks", marks, "--from-reel", "555", "--hold", "2",
-            "--card-scale", "0.985", "--units", "in", "--lens", lens);
+            "--card-scale", "0.985", "--pull-direction", "-110.5", "--load", "2kg", "--units", "in", "--lens", lens);
         Assert.Equal(
             new MeasureOptions
             {
                 GuideCount = 8, BlankLengthMm = 2100.5, Side = BendSide.Outside, Marks = run.Options!.Marks, FirstGuideFromReelMm = 555, HoldGuides = 2,
-                CardScale = 0.985, Units = LengthUnit.Inches, LensFile = lens,
+                CardScale = 0.985, PullDirectionDeg = -110.5, LoadN = 19.6133, Units = LengthUnit.Inches, LensFile = lens,
             },
             run.Options);
         Assert.Equal(new Vec2(1.5, 2), run.Options.Marks.TipPx);

@@ -17,6 +17,11 @@ internal sealed class MeasureFlags
     {
         CustomParser = NumberText.Decimal, HelpName = "X", Description = "Measured size of the printed card pattern over its nominal size. [default: 1]",
     };
+    private readonly Option<double?> _pull = new("--pull-direction")
+    {
+        CustomParser = NumberText.Decimal, HelpName = "DEG", Description = "Where the cord pulls the tip as the photo shows it: 0 right, -90 straight down. [default: from the photo]",
+    };
+    private readonly Option<double?> _load = new("--load") { CustomParser = NumberText.Force, HelpName = "18.5N|4.2lb|1.9kg", Description = "The cord's load, read from a scale." };
     private readonly Option<string> _units = new("--units") { HelpName = "mm|in", Description = "Unit that comes first in tables.", DefaultValueFactory = _ => "mm" };
     private readonly Option<string?> _lens = new("--lens") { HelpName = "FILE", Description = "Lens profile to use instead of the photo's EXIF." };
 
@@ -24,7 +29,7 @@ internal sealed class MeasureFlags
     {
         _side.AcceptOnlyFromAmong("inside", "outside");
         _units.AcceptOnlyFromAmong("mm", "in");
-        foreach (Option option in new Option[] { _guides, _length, _side, _marks, _fromReel, _hold, _cardScale, _units, _lens })
+        foreach (Option option in new Option[] { _guides, _length, _side, _marks, _fromReel, _hold, _cardScale, _pull, _load, _units, _lens })
             command.Add(option);
     }
 
@@ -40,6 +45,8 @@ internal sealed class MeasureFlags
             FirstGuideFromReelMm = parsed.GetValue(_fromReel),
             HoldGuides = parsed.GetValue(_hold),
             CardScale = parsed.GetValue(_cardScale) ?? 1,
+            PullDirectionDeg = parsed.GetValue(_pull),
+            LoadN = parsed.GetValue(_load),
             Units = parsed.GetValue(_units) == "in" ? LengthUnit.Inches : LengthUnit.Millimetres,
             LensFile = parsed.GetValue(_lens),
         };

@@ -36,5 +36,15 @@ internal static class NumberText
         return null;
     }
 
+    /// <summary>A force in newton from "18.5N", "4.2lb", "1.9kg", "350g" or "12oz".</summary>
+    public static double? Force(ArgumentResult result)
+    {
+        string text = result.Tokens[0].Value;
+        if (ForceText.Parse(text) is { } newton)
+            return newton;
+        result.AddError($"'{text}' is no load, as {Name(result)} needs: write it like 18.5N, 4.2lb or 1.9kg.");
+        return null;
+    }
+
     private static string Name(ArgumentResult result) => (result.Parent as OptionResult)?.Option.Name ?? "it";
 }

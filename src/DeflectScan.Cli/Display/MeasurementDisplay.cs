@@ -65,6 +65,9 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures)
             };
             Line($"Blank: {figures.Full(b.TracedLengthMm)} traced, turned through {b.TipTurnDeg:0.0}°{side}");
         }
+
+        if (m.Pull is { DirectionDeg: not null } pull)
+            Line($"Cord: {(pull.Source == Source.Traced ? "seen" : "direction as told")}{(pull.LoadN is { } load ? $", loaded with {ForceText.All(load)}" : "")}; deflectscan bend says how the blank bends at other loads");
     }
 
     private void Largest(Measurement m)

@@ -15,7 +15,7 @@ public static class SampleMeasurement
         [Finding.Note(FindingCode.LensUnknown, "The lens is not known: a lens profile would make the figures more certain.")],
         new CalibrationReport([new CardReport('A', 24, 0.123456) { OutlinePx = [new(1, 2), new(3, 4), new(5, 6), new(7, 8)] }, new CardReport('C', 22, 0.2)], "exif", 4.1, 2630.5, 0.523456, 0.21),
         BendSide.Inside,
-        new BlankReport(1710.3, 83.2, [new AxisSample(0, new(3411.2, 911.85), new(0, 0), 1.9), new AxisSample(5, new(3401.7, 909.1234), new(-4.9, 0.6), 1.95)]),
+        new BlankReport(1710.3, 83.2, [new AxisSample(0, new(3411.2, 911.85), new(0, 0), 1.9) { AcrossUncertaintyMm = 0.12 }, new AxisSample(5, new(3401.7, 909.1234), new(-4.9, 0.6), 1.95)]),
         [
             new GuideReport(1, false, 402, 1.4, 1120.5, new(1180.4, 1802.9), 38.7, 0.3, 24.8, 6.1, Source.Traced),
             new GuideReport(2, false, 215.25, 1.1, 1307.25, new(1405.2, 1603.3), 14.2, 0.3, null, 4, Source.Inferred),
@@ -29,7 +29,10 @@ public static class SampleMeasurement
         new LargestReport(1, 2, 2, 3),
         new SuggestionReport(
             "One more guide between 2 and the tip-top levels the bows.", 102.5, [new MoveReport(2, 215.25, 231)], 19.4, 8.8, 27.1, 16.6,
-            [new SuggestedGuide(1, 402, 38.7, new(1180.4, 1802.9)), new SuggestedGuide(null, 102.5, 9.5, new(2500, 1100)), new SuggestedGuide(3, 0, 5.1, new(3411.2, 905.5))]));
+            [new SuggestedGuide(1, 402, 38.7, new(1180.4, 1802.9)), new SuggestedGuide(null, 102.5, 9.5, new(2500, 1100)), new SuggestedGuide(3, 0, 5.1, new(3411.2, 905.5))]))
+    {
+        Pull = new PullReport(Source.Traced, -111.25, 0.24, -90.5, 18.5, [new(3400.1, 940), new(3300, 1500.25)]),
+    };
 
     public static Measurement Refused { get; } = new(
         "0.1.0", null, MeasurementStatus.Refused, [Finding.Refuse(FindingCode.FileUnreadable, "The file is empty: copy the photo from the phone or camera once more.")],

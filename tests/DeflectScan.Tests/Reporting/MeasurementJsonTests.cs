@@ -25,7 +25,7 @@ public class MeasurementJsonTests
         using JsonDocument document = JsonDocument.Parse(MeasurementJson.Write(SampleMeasurement.Ok));
         JsonElement root = document.RootElement;
         Assert.Equal(
-            ["schema", "tool", "photo", "status", "warnings", "calibration", "side", "blank", "guides", "line", "intervals", "largest", "suggestion"],
+            ["schema", "tool", "photo", "status", "warnings", "calibration", "side", "blank", "guides", "line", "intervals", "largest", "suggestion", "pull"],
             Members(root));
         Has(root.GetProperty("photo"), "file", "sha256", "width_px", "height_px", "taken_at");
         Has(root.GetProperty("warnings")[0], "code", "message");
@@ -43,6 +43,7 @@ public class MeasurementJsonTests
         Has(root.GetProperty("largest").GetProperty("gap"), "from", "to");
         Has(root.GetProperty("suggestion"), "why", "add_at_mm", "moves", "bow_before_mm", "bow_after_mm", "gap_before_mm", "gap_after_mm");
         Has(root.GetProperty("suggestion").GetProperty("moves")[0], "guide", "from_mm", "to_mm");
+        Has(root.GetProperty("pull"), "source", "direction_deg", "direction_uncertainty_deg", "plumb_deg", "load_n", "cord_px");
         Assert.Equal("2026-05-02T10:11:12", root.GetProperty("photo").GetProperty("taken_at").GetString());
         Assert.Equal("tip", root.GetProperty("guides")[2].GetProperty("kind").GetString());
         Assert.Equal(1405.2, root.GetProperty("line").GetProperty("vertices_px")[1][0].GetDouble());
@@ -52,7 +53,7 @@ public class MeasurementJsonTests
     public void ARefusalKeepsEveryMember()
     {
         using JsonDocument document = JsonDocument.Parse(MeasurementJson.Write(SampleMeasurement.Refused));
-        Assert.Equal(13, Members(document.RootElement).Length);
+        Assert.Equal(14, Members(document.RootElement).Length);
         Assert.Equal("refused", document.RootElement.GetProperty("status").GetString());
         Assert.Equal(JsonValueKind.Null, document.RootElement.GetProperty("blank").ValueKind);
         Assert.Equal("file-unreadable", document.RootElement.GetProperty("warnings")[0].GetProperty("code").GetString());
@@ -104,6 +105,7 @@ public class MeasurementJsonTests
         Assert.Equal(a.Line?.VerticesPx, b.Line?.VerticesPx);
         Assert.Equal(a.Suggestion?.Moves, b.Suggestion?.Moves);
         Assert.Equal(a.Suggestion?.Layout, b.Suggestion?.Layout);
+        Assert.Equal(a.Pull?.CordPx, b.Pull?.CordPx);
         Assert.Equal(a, b with
         {
             Findings = a.Findings,
@@ -113,6 +115,7 @@ public class MeasurementJsonTests
             Blank = a.Blank is null ? b.Blank : b.Blank! with { Axis = a.Blank.Axis },
             Line = a.Line is null ? b.Line : b.Line! with { VerticesPx = a.Line.VerticesPx },
             Suggestion = a.Suggestion is null ? b.Suggestion : b.Suggestion! with { Moves = a.Suggestion.Moves, Layout = a.Suggestion.Layout },
+            Pull = a.Pull is null ? b.Pull : b.Pull! with { CordPx = a.Pull.CordPx },
         });
     }
 

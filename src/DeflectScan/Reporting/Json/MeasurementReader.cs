@@ -25,7 +25,10 @@ internal static class MeasurementReader
         List(e, "intervals", Interval),
         Section(e, "largest", l => new LargestReport(
             Whole(l.GetProperty("gap"), "from"), Whole(l.GetProperty("gap"), "to"), Whole(l.GetProperty("bow"), "from"), Whole(l.GetProperty("bow"), "to"))),
-        Section(e, "suggestion", Suggestion));
+        Section(e, "suggestion", Suggestion))
+    {
+        Pull = Section(e, "pull", Pull),
+    };
 
     private static PhotoInfo Photo(JsonElement p) => new(
         Text(p, "file"),
@@ -53,7 +56,18 @@ internal static class MeasurementReader
         Number(c, "scale_uncertainty_percent"));
 
     private static AxisSample Axis(JsonElement a) => new(
-        Number(a, "s_mm"), new Vec2(Number(a, "x_px"), Number(a, "y_px")), new Vec2(Number(a, "x_mm"), Number(a, "y_mm")), Number(a, "diameter_mm"));
+        Number(a, "s_mm"), new Vec2(Number(a, "x_px"), Number(a, "y_px")), new Vec2(Number(a, "x_mm"), Number(a, "y_mm")), Number(a, "diameter_mm"))
+    {
+        AcrossUncertaintyMm = OptionalNumber(a, "across_uncertainty_mm"),
+    };
+
+    private static PullReport Pull(JsonElement p) => new(
+        OptionalText(p, "source") is null ? null : Choice<Source>(p, "source", MeasurementJson.Spell),
+        OptionalNumber(p, "direction_deg"),
+        OptionalNumber(p, "direction_uncertainty_deg"),
+        OptionalNumber(p, "plumb_deg"),
+        OptionalNumber(p, "load_n"),
+        List(p, "cord_px", Point));
 
     private static GuideReport Guide(JsonElement g) => new(
         Whole(g, "index"),

@@ -28,6 +28,7 @@ internal sealed class MeasurementWriter(Utf8JsonWriter json)
         List("intervals", m.Intervals, Interval);
         Section("largest", m.Largest, Largest);
         Section("suggestion", m.Suggestion, Suggestion);
+        Section("pull", m.Pull, Pull);
         json.WriteEndObject();
     }
 
@@ -79,7 +80,8 @@ internal sealed class MeasurementWriter(Utf8JsonWriter json)
         {
             json.WriteRawValue(
                 $"\n      {{\"s_mm\": {Text(a.SMm)}, \"x_px\": {Text(a.Px.X)}, \"y_px\": {Text(a.Px.Y)}, "
-                + $"\"x_mm\": {Text(a.Mm.X)}, \"y_mm\": {Text(a.Mm.Y)}, \"diameter_mm\": {Text(a.DiameterMm)}}}");
+                + $"\"x_mm\": {Text(a.Mm.X)}, \"y_mm\": {Text(a.Mm.Y)}, \"diameter_mm\": {Text(a.DiameterMm)}"
+                + (a.AcrossUncertaintyMm is { } u ? $", \"across_uncertainty_mm\": {Text(u)}}}" : "}"));
         }
 
         json.WriteEndArray();
@@ -155,6 +157,16 @@ internal sealed class MeasurementWriter(Utf8JsonWriter json)
             Length("height_mm", guide.HeightMm);
             Point("ring_px", guide.RingPx);
         });
+    }
+
+    private void Pull(PullReport p)
+    {
+        json.WriteString("source", p.Source is { } source ? MeasurementJson.Spell(source) : null);
+        Length("direction_deg", p.DirectionDeg);
+        Length("direction_uncertainty_deg", p.DirectionUncertaintyDeg);
+        Length("plumb_deg", p.PlumbDeg);
+        Length("load_n", p.LoadN);
+        Points("cord_px", p.CordPx);
     }
 
     private void Section<T>(string name, T? value, Action<T> write)
