@@ -25,8 +25,11 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
     private const double ClosestMm = 30;
     private const double DoubtfulLikeness = 0.56;
 
-    /// <summary>How well the look of a guide tells its ring's place along the blank, mm; found on guides whose line turns well.</summary>
-    private const double LookSdMm = 0.4;
+    /// <summary>How well the ring of a guide on a straight line tells the ring point's place along the blank, mm.</summary>
+    private const double RingSdMm = 1.2;
+
+    /// <summary>Nothing within this of the handle is a guide, mm.</summary>
+    private const double HandleMm = 25;
 
     public static GuideCensus Take(BlankAxis axis, RingSupport support, IReadOnlyList<Vec2> vertices, int tip, double stepMm)
     {
@@ -38,7 +41,7 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
             double[] stations = [.. line.Select(v => axis.Curve.Nearest(v).S)];
             List<Vec2> added = [];
             // Only among guides of the usual kind: the wraps of a two-footed guide look a little like a guide.
-            double last = stations.Where((s, i) => i > tip && i < line.Count - 1 && support.At(line[i]).OffsetMm is not null).DefaultIfEmpty(0).Max();
+            double last = stations.Where((s, i) => i > tip && i < line.Count - 1 && support.At(line[i]).IsUsual).DefaultIfEmpty(0).Max();
             foreach ((double s, double share) in support.Others(tipStation + 22, last))
             {
                 if (stations.Skip(tip).SkipLast(1).Any(c => Math.Abs(c - s) < OwnReachMm))
@@ -54,23 +57,42 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
                 line.Insert(InsertAt(axis, line, point, tip), point);
         }
 
+        List<Vec2> onLine = [];
+        foreach (double wrap in Unmet(axis, support, line, tip))
+        {
+            if (support.RingNear(wrap, s => HeightAt(axis, line, s, tip)) is not { } s)
+            {
+                doubts.Add(wrap);
+                continue;
+            }
+
+            Vec2 point = OnLine(axis, line, s, tip);
+            if (onLine.All(p => p.DistanceTo(point) > OwnReachMm))
+                onLine.Add(point);
+        }
+
+        foreach (Vec2 point in onLine)
+            line.Insert(InsertAt(axis, line, point, tip), point);
         doubts.AddRange(Unexplained(axis, support, line, tip));
         List<CornerSupport?> supports = [.. line.Select((v, i) => i > tip && i < line.Count - 1 ? support.At(v) : null)];
+        foreach (Vec2 point in onLine)
+            supports[line.IndexOf(point)] = new CornerSupport(0, 0, 1) { OffsetSdMm = RingSdMm };
         return new GuideCensus(line, supports, doubts, axis, support.UsualLikeness > 0 || supports.All(s => s is null or { Cover: > 0.75 }));
     }
 
-    /// <summary>Things that stand on the blank away from every corner, corners among the usual guides that look like none, and corners too close together.</summary>
+    /// <summary>Things that stand on the blank away from every corner.</summary>
+    private static List<double> Unmet(BlankAxis axis, RingSupport support, List<Vec2> line, int tip)
+    {
+        double[] stations = [.. line.Skip(tip).SkipLast(1).Select(v => axis.Curve.Nearest(v).S)];
+        double last = Math.Min(axis.Curve.Nearest(line[^1]).S, axis.HandleStationMm - HandleMm);
+        return [.. support.Standing(stations[0] + 22, last, s => HeightAt(axis, line, s, tip)).Where(s => stations.All(c => Math.Abs(c - s) > WrapReachMm))];
+    }
+
+    /// <summary>Corners among the usual guides that look like none, and corners too close together.</summary>
     private static IEnumerable<double> Unexplained(BlankAxis axis, RingSupport support, List<Vec2> line, int tip)
     {
         double[] stations = [.. line.Skip(tip).SkipLast(1).Select(v => axis.Curve.Nearest(v).S)];
-        double HeightAt(double s) => Math.Abs(axis.Curve.Nearest(OnLine(axis, line, s, tip), s).Offset);
-        foreach (double s in support.Standing(stations[0] + 22, stations[^1] + 60, HeightAt))
-        {
-            if (stations.All(c => Math.Abs(c - s) > WrapReachMm))
-                yield return s;
-        }
-
-        double last = stations.Where((_, i) => i > 0 && support.At(line[i + tip]).OffsetMm is not null).DefaultIfEmpty(0).Max();
+        double last = stations.Where((_, i) => i > 0 && support.At(line[i + tip]).IsUsual).DefaultIfEmpty(0).Max();
         for (int i = 1; i < stations.Length; i++)
         {
             bool odd = stations[i] < last && support.At(line[i + tip]).Likeness < OddLikeness * support.UsualLikeness;
@@ -89,7 +111,7 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
                 continue;
             Vec2 along = Axis.Curve.Tangent(Axis.Curve.Nearest(Line[i]).S);
             double moved = along.Dot(now[i] - Line[i]);
-            pulls.Add(new VertexPull(i, along, offset - moved, LookSdMm));
+            pulls.Add(new VertexPull(i, along, offset - moved, Supports[i]!.OffsetSdMm));
         }
 
         return pulls;
@@ -112,6 +134,9 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
             i++;
         return i;
     }
+
+    private static double HeightAt(BlankAxis axis, List<Vec2> line, double station, int tip) =>
+        Math.Abs(axis.Curve.Nearest(OnLine(axis, line, station, tip), station).Offset);
 
     private static Vec2 OnLine(BlankAxis axis, List<Vec2> line, double station, int tip)
     {

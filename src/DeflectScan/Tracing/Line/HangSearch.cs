@@ -21,6 +21,9 @@ internal static class HangSearch
     private const double ShortestMm = 30;
     private const double MaxSlope = 0.35;
 
+    /// <summary>Least score of a line that is there; chance, and a cord's edge, reach 17 on rendered photographs.</summary>
+    private const double LeastScore = 20;
+
     /// <summary>How far off the photo's vertical a plumb line usually is: a camera held level to 3 degrees, and perspective.</summary>
     private const double UsualSlope = 0.07;
 
@@ -52,7 +55,7 @@ internal static class HangSearch
             return null;
         (double at, Vec2 best, Vec2 bestEnd, double top) = found.MaxBy(f => f.Score);
         double other = found.Where(f => Math.Abs(f.At - at) > 3).Select(f => f.Score).DefaultIfEmpty(0).Max();
-        return top <= 0 ? null : new HangingLine(best, bestEnd, top, top - other);
+        return top < LeastScore ? null : new HangingLine(best, bestEnd, top, top - other);
     }
 
     private static (Vec2 End, double Score) BestFrom(LikelihoodMap map, Vec2 contact, Vec2 down)

@@ -14,6 +14,9 @@ internal sealed class LineColour
 
     public double Contrast(int channel, double background) => _colourTimesShare[channel] - (_share[channel] * background);
 
+    /// <summary>What the line itself adds to a pixel, its own light.</summary>
+    public double Own(int channel) => _colourTimesShare[channel];
+
     /// <summary>Fits the model to a path's plain blocks; null where there are too few.</summary>
     public static LineColour? Learn(ThinResponse response, BandPath path, BlockEvidence evidence, double plainScore)
     {

@@ -16,6 +16,9 @@ internal static class LineFit
     /// <summary>Offset that a whole segment's sights have in common besides what all segments share, px: from rendered photographs.</summary>
     private const double CommonPx = 0.07;
 
+    /// <summary>The same where only the line's colour tells its place: JPEG moves colours by whole blocks.</summary>
+    private const double CommonColourPx = 0.4;
+
     /// <summary>Measured windows as points of the line; what a window's scatter does not show is held at a twelfth of a pixel.</summary>
     public static List<PathPoint> Points(IReadOnlyList<Vec2> vertices, IReadOnlyList<LineWindow>[] windows, double pxMm)
     {
@@ -58,12 +61,29 @@ internal static class LineFit
             List<OffsetSight> sights = [.. windows.SelectMany((list, i) => list
                 .Where(w => w.Evidence > LeastEvidence)
                 .Select(w => new OffsetSight(i, w.Fraction, w.OffsetMm, w.SdMm * doubt[i])))];
-            double[]? common = forReport && pass == Passes - 1 ? [.. doubt.Select((d, i) => d * CommonPx * sight.PxMm(at[i], at[i + 1]))] : null;
+            double[]? common = forReport && pass == Passes - 1 ? [.. doubt.Select((d, i) => d * Common(windows[i]) * sight.PxMm(at[i], at[i + 1]))] : null;
             solution = PolylineFit.Step(at, sights, renew is null ? pulls : renew(at), dampingMm: 8, common);
             now = solution.Vertices;
         }
 
         return (solution!, windows);
+    }
+
+    /// <summary>Standard deviation of what all windows of a segment have in common, px.</summary>
+    private static double Common(List<LineWindow> windows)
+    {
+        double weights = 0;
+        double colour = 0;
+        foreach (LineWindow w in windows)
+        {
+            if (w.Evidence <= LeastEvidence)
+                continue;
+            double weight = 1 / (w.SdMm * w.SdMm);
+            weights += weight;
+            colour += weight * w.ColourShare;
+        }
+
+        return weights > 0 ? CommonPx + (CommonColourPx * colour / weights) : CommonPx + CommonColourPx;
     }
 
     /// <summary>

@@ -1,4 +1,5 @@
 using MathNet.Numerics.LinearAlgebra;
+using MathNet.Numerics.LinearAlgebra.Factorization;
 
 namespace DeflectScan.Tracing.Line;
 
@@ -10,6 +11,7 @@ internal sealed class ProfileFilter
 {
     private readonly double[][] _shift; // by samples missing, from -MostMissing (at the end) to MostMissing (at the start)
     private readonly double[][] _contrast;
+    private readonly double[][] _basis; // four orthonormal rows each, one after the other
     private readonly double[] _gain;
 
     /// <param name="sigmaPx">Width of the line's image.</param>
@@ -22,9 +24,11 @@ internal sealed class ProfileFilter
         MostMissing = mostMissing;
         _shift = new double[(2 * mostMissing) + 1][];
         _contrast = new double[_shift.Length][];
+        _basis = new double[_shift.Length][];
         for (int missing = -mostMissing; missing <= mostMissing; missing++)
-            (_shift[missing + mostMissing], _contrast[missing + mostMissing]) = Rows(sigmaPx, halfSteps, missing);
+            (_shift[missing + mostMissing], _contrast[missing + mostMissing], _basis[missing + mostMissing]) = Rows(sigmaPx, halfSteps, missing);
         double full = Norm(_shift[mostMissing]);
+        ShiftNoise = full;
         _gain = [.. _shift.Select(r => full / Norm(r))];
 
         double smooth = Math.Sqrt((sigmaPx * sigmaPx) + (kernelLevels * kernelLevels / 4));
@@ -33,6 +37,9 @@ internal sealed class ProfileFilter
     }
 
     public int MostMissing { get; }
+
+    /// <summary>Standard deviation of <see cref="Shift"/> for samples of standard deviation 1.</summary>
+    public double ShiftNoise { get; }
 
     /// <summary>What the band's smoothed response shows of a line of contrast 1.</summary>
     public double PeakOfResponse { get; }
@@ -49,7 +56,28 @@ internal sealed class ProfileFilter
     /// <summary>The contrast of a line at the middle.</summary>
     public double Contrast(ReadOnlySpan<double> profile, int missing) => Dot(_contrast[missing + MostMissing], profile);
 
-    private static (double[] Shift, double[] Contrast) Rows(double sigma, int halfSteps, int missing)
+    /// <summary>Root mean square of what the least squares leave: noise, and whatever else than a line on a slope lies there.</summary>
+    public double Residual(ReadOnlySpan<double> profile, int missing)
+    {
+        double[] basis = _basis[missing + MostMissing];
+        int n = profile.Length;
+        int first = Math.Max(0, missing);
+        int last = n - 1 + Math.Min(0, missing);
+        double left = 0;
+        for (int i = first; i <= last; i++)
+            left += profile[i] * profile[i];
+        for (int row = 0; row < 4; row++)
+        {
+            double dot = 0;
+            for (int i = first; i <= last; i++)
+                dot += basis[(row * n) + i] * profile[i];
+            left -= dot * dot;
+        }
+
+        return Math.Sqrt(Math.Max(0, left) / (last - first - 3));
+    }
+
+    private static (double[] Shift, double[] Contrast, double[] Basis) Rows(double sigma, int halfSteps, int missing)
     {
         int n = (2 * halfSteps) + 1;
         int first = Math.Max(0, missing);
@@ -67,7 +95,11 @@ internal sealed class ProfileFilter
         double[] contrast = new double[n];
         inverse.Row(3).ToArray().CopyTo(shift, first);
         inverse.Row(2).ToArray().CopyTo(contrast, first);
-        return (shift, contrast);
+        double[] basis = new double[4 * n];
+        Matrix<double> q = design.QR(QRMethod.Thin).Q;
+        for (int row = 0; row < 4; row++)
+            q.Column(row).ToArray().CopyTo(basis, (row * n) + first);
+        return (shift, contrast, basis);
     }
 
     private static double Norm(double[] row) => Math.Sqrt(row.Sum(v => v * v));

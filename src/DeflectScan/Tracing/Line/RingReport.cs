@@ -23,7 +23,7 @@ internal static class RingReport
             (double along, double across) = Uncertainty(solution, i, axis.Curve.Tangent(s));
             rings.Add(new RingSighting(solution.Vertices[i], along, across, null, i == tip, Source.Traced));
             vertices.Add(i);
-            if (census.Supports[i] is { OffsetMm: null, Cover: < 0.5 })
+            if (census.Supports[i] is { IsUsual: false, Cover: < 0.5 })
                 census.Doubts.Add(s);
         }
 

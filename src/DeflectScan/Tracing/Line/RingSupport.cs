@@ -6,13 +6,28 @@ namespace DeflectScan.Tracing.Line;
 /// <param name="Likeness">How like the rod's other guides it looks, -1 to 1.</param>
 /// <param name="OffsetMm">Where along the blank it looks most like them, from the corner; null where it is not like them.</param>
 /// <param name="Cover">Share of the height between blank and line, 0 to 1, at which something stands nearby; null where there is no room to tell.</param>
-internal sealed record CornerSupport(double Likeness, double? OffsetMm, double? Cover);
+internal sealed record CornerSupport(double Likeness, double? OffsetMm, double? Cover)
+{
+    /// <summary>How well the look of a guide tells its ring's place along the blank, mm.</summary>
+    public double OffsetSdMm { get; init; }
+
+    /// <summary>Whether it is plainly of the usual kind.</summary>
+    public bool IsUsual { get; init; }
+}
 
 /// <summary>Looks for guides on the blank: at the line's corners, and where the line has none.</summary>
 internal sealed class RingSupport
 {
     /// <summary>Share of the usual likeness above which a guide is of the usual kind, so that its look tells its place.</summary>
     private const double AlikeShare = 0.85;
+
+    /// <summary>Down to this share a guide in a busy place may still be of the usual kind: its look tells its place less well.</summary>
+    private const double HalfAlikeShare = 0.5;
+    private const double HalfAlikeSdMm = 0.6;
+    private const double SdPerShareMm = 4;
+
+    /// <summary>How well the look of a guide of the usual kind tells its ring's place, mm; found on guides whose line turns well.</summary>
+    private const double LookSdMm = 0.4;
 
     /// <summary>By how much of its height a guide of the usual kind may stand higher or lower than the others.</summary>
     private const double HeightShare = 0.12;
@@ -22,6 +37,7 @@ internal sealed class RingSupport
 
     private const double NearMm = 7;
     private const double CoverReachMm = 16;
+    private const double CoverReachShare = 0.95;
 
     private readonly BlankAxis _axis;
     private readonly BandStrip _strip;
@@ -88,14 +104,21 @@ internal sealed class RingSupport
         (double s, double offset) = _axis.Curve.Nearest(corner);
         double likeness = 0;
         double? place = null;
+        double sd = 0;
+        bool usual = false;
         if (_look is not null && UsualLikeness > 0)
         {
             (double peak, likeness) = Peak(column);
-            if (likeness > AlikeShare * UsualLikeness && Math.Abs(Math.Abs(offset) - _usualHeightMm) < HeightShare * _usualHeightMm)
+            double lacking = Math.Max(0, AlikeShare - (likeness / UsualLikeness));
+            if (lacking < AlikeShare - HalfAlikeShare && Math.Abs(Math.Abs(offset) - _usualHeightMm) < HeightShare * _usualHeightMm)
+            {
                 place = (peak - column) * _strip.StepMm;
+                usual = lacking == 0;
+                sd = usual ? LookSdMm : HalfAlikeSdMm + (SdPerShareMm * lacking);
+            }
         }
 
-        return new CornerSupport(likeness, place, Cover(column, Math.Abs(offset), _axis.RadiusMm(s)));
+        return new CornerSupport(likeness, place, Cover(column, Math.Abs(offset), _axis.RadiusMm(s))) { OffsetSdMm = sd, IsUsual = usual };
     }
 
     /// <summary>Stations, with their share of the usual likeness (of the whole and of what stands above the blank, the lesser), that look like the rod's guides, between two stations.</summary>
@@ -149,6 +172,9 @@ internal sealed class RingSupport
 
         return found;
     }
+
+    /// <summary>Station of the ring on the line near something that is wound on the blank; null where none is plainly seen.</summary>
+    public double? RingNear(double wrapStation, Func<double, double> heightAt) => RingOnLine.Find(_map, wrapStation, heightAt);
 
     /// <summary>Mean foreground over the blank's own width.</summary>
     private double Wound(int column)
@@ -205,7 +231,7 @@ internal sealed class RingSupport
         int high = Math.Min(_map.Rows - 1, (int)_map.RowOf(heightMm - 1.5));
         if (high - low < 3)
             return null;
-        int reach = (int)(CoverReachMm / _strip.StepMm);
+        int reach = (int)(Math.Max(CoverReachMm, CoverReachShare * heightMm) / _strip.StepMm);
         int from = Math.Max(0, (int)column - reach);
         int to = Math.Min(_strip.Columns - 1, (int)column + reach);
         int covered = 0;

@@ -8,7 +8,8 @@ namespace DeflectScan.Tracing.Line;
 /// <param name="OffsetMm">How far the line lies from the segment, along the segment's left normal.</param>
 /// <param name="SdMm">Standard deviation from the scatter of the window's columns.</param>
 /// <param name="Evidence">Signal-to-noise of the line's contrast in the window: below about 2 nothing was seen.</param>
-internal readonly record struct LineWindow(double Fraction, double OffsetMm, double SdMm, double Evidence);
+/// <param name="ColourShare">How much of what tells the place is colour, 0 to 1.</param>
+internal readonly record struct LineWindow(double Fraction, double OffsetMm, double SdMm, double Evidence, double ColourShare = 0);
 
 /// <summary>
 /// Measures a straight segment on the photo itself: at every pixel along it the profile across it is compared with a thin symmetric line on
@@ -59,7 +60,7 @@ internal sealed class SegmentSight(PhotoSampler photo, RodPlane plane, LineColou
             }
         }
 
-        return seen.Windows(WindowPx, length, skipStartMm, pxMm);
+        return seen.Windows(WindowPx, length, skipStartMm, pxMm, colour.Own(0) / Luma.PeakOfResponse);
     }
 
     private void Read(SegmentColumns seen, int column, double[] profile, int missing, bool doubtful)
@@ -75,7 +76,15 @@ internal sealed class SegmentSight(PhotoSampler photo, RodPlane plane, LineColou
                 < 0 => values[0],
                 _ => 0.5 * (values[0] + values[^1]),
             };
-            seen.Set(c, column, filter.Shift(values, missing), filter.Contrast(values, missing), colour.Contrast(c, background) / filter.PeakOfResponse, filter.Gain(missing));
+            seen.Set(
+                c,
+                column,
+                new ColumnReading(
+                    filter.Shift(values, missing),
+                    filter.Contrast(values, missing),
+                    colour.Contrast(c, background) / filter.PeakOfResponse,
+                    filter.Gain(missing),
+                    filter.ShiftNoise * filter.Residual(values, missing)));
         }
     }
 
