@@ -76,7 +76,12 @@ internal static class CliApp
     {
         RootCommand root = new("Measures a photo of a fishing rod in a static deflection test: the gap between line and blank at every guide pair.")
         {
-            MeasureCommand.Make(engine, terminal), CheckCommand.Make(engine, terminal), CardCommand.Make(engine, terminal), DemoCommand.Make(engine, terminal), CompletionCommand.Make(terminal),
+            MeasureCommand.Make(engine, terminal),
+            CheckCommand.Make(engine, terminal),
+            CardCommand.Make(engine, terminal),
+            LensCommand.Make(engine, terminal),
+            DemoCommand.Make(engine, terminal),
+            CompletionCommand.Make(terminal),
             RecordsCommand.Make(engine, terminal),
         };
         foreach (Command command in DeskCommands.All(terminal))

@@ -1,5 +1,8 @@
 using DeflectScan.Calibration.Drawing;
+using DeflectScan.Calibration.Lens;
 using DeflectScan.Checking;
+using DeflectScan.Cli.Commands;
+using DeflectScan.Findings;
 
 namespace DeflectScan.Cli;
 
@@ -26,4 +29,8 @@ internal sealed record Engine(
 {
     /// <summary>Looks whether the photo at a path will do.</summary>
     public Func<string, CheckReport> Check { get; init; } = path => PhotoChecker.Check(path);
+
+    /// <summary>Calibrates a lens.</summary>
+    public Func<LensCommand.Request, IProgress<string>, CancellationToken, Outcome<LensCalibration>> Calibrate { get; init; } =
+        (request, progress, cancel) => LensCalibrator.FromFiles(request.Photos, request.Board, request.Name, null, progress, cancel);
 }

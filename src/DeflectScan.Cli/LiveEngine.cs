@@ -36,11 +36,11 @@ internal static class LiveEngine
             return;
         try
         {
-            LensProfile.Read(File.ReadAllText(file));
+            LensProfile.ReadFile(file);
         }
-        catch (Exception e) when (e is InvalidDataException or IOException or UnauthorizedAccessException or ArgumentException)
+        catch (InvalidDataException e)
         {
-            throw new UsageException(e is InvalidDataException ? e.Message : "The lens profile cannot be read: check the name given with --lens.");
+            throw new UsageException(e.Message);
         }
     }
 }

@@ -39,7 +39,7 @@ public sealed record MeasureOptions
     /// <summary>Measured size of the printed card pattern over its nominal size (0.5 to 2). Default 1: printed at 100 %.</summary>
     public double CardScale { get; init; } = 1;
 
-    /// <summary>Path of a lens profile to use. Null: the EXIF focal length, or none.</summary>
+    /// <summary>Path of a lens profile to use. Null: one from <see cref="LensFolders"/>, the EXIF focal length, or none.</summary>
     public string? LensFile { get; init; }
 
     /// <summary>
@@ -50,6 +50,9 @@ public sealed record MeasureOptions
 
     /// <summary>The cord's load in N, read from a scale (0.05 to 1 000). Null: not known; the blank's stiffness is then known only relative to it.</summary>
     public double? LoadN { get; init; }
+
+    /// <summary>Folders whose lens profiles are used where they are of the photo's camera, lens and zoom. Default: none.</summary>
+    public IReadOnlyList<string> LensFolders { get; init; } = [];
 
     /// <summary>Unit that comes first where lengths are shown to a person. The document is in mm whatever this says.</summary>
     public LengthUnit Units { get; init; } = LengthUnit.Millimetres;

@@ -1,4 +1,5 @@
 using DeflectScan.Calibration;
+using DeflectScan.Calibration.Lens;
 using DeflectScan.Photos;
 using DeflectScan.Tracing;
 using DeflectScan.Tracing.Blank;
@@ -52,9 +53,13 @@ public static class MeasurePipeline
     {
         stage("Finding the scale cards");
         IReadOnlyList<CardSighting> cards = CardFinder.Find(photo);
-        PlaneSolution? solved = ledger.Take(PlaneSolver.Solve(cards, photo.Info, PlaneChoice(options)));
+        LensChoice lens = LensChoice.For(photo.Info, options.LensFile, options.LensFolders);
+        PlaneSolution? solved = ledger.Take(PlaneSolver.Solve(cards, photo.Info, PlaneChoice(options, lens.Profile)));
         if (solved is null)
             return new MeasureRun(MeasurementBuilder.Refused(photo.Info, ledger), photo, null, null);
+        ledger.Add(lens.Findings);
+        if (lens.Profile is { } profile && LensFit.Focus(profile, photo.Info, solved.DistanceMm) is { } focus)
+            ledger.Add(focus);
 
         stage("Tracing the blank");
         BlankAxis? axis = ledger.Take(AxisTracer.Trace(photo, solved.Plane, [.. solved.Cards.Select(c => c.BoardMm)], AxisChoice(options)));
@@ -78,10 +83,10 @@ public static class MeasurePipeline
         return new MeasureRun(measurement, photo, solved.Plane, trace.Axis);
     }
 
-    private static CalibrationOptions PlaneChoice(MeasureOptions options) => new()
+    private static CalibrationOptions PlaneChoice(MeasureOptions options, LensProfile? lens) => new()
     {
         CardScale = options.CardScale,
-        Lens = options.LensFile is { } file ? LensProfile.Read(File.ReadAllText(file)) : null,
+        Lens = lens,
     };
 
     private static AxisOptions AxisChoice(MeasureOptions options) => new()

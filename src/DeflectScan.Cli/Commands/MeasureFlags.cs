@@ -23,7 +23,7 @@ internal sealed class MeasureFlags
     };
     private readonly Option<double?> _load = new("--load") { CustomParser = NumberText.Force, HelpName = "18.5N|4.2lb|1.9kg", Description = "The cord's load, read from a scale." };
     private readonly Option<string> _units = new("--units") { HelpName = "mm|in", Description = "Unit that comes first in tables.", DefaultValueFactory = _ => "mm" };
-    private readonly Option<string?> _lens = new("--lens") { HelpName = "FILE", Description = "Lens profile to use instead of the photo's EXIF." };
+    private readonly Option<string?> _lens = new("--lens") { HelpName = "FILE", Description = "Lens profile to use. [default: one of the photo's camera and zoom among ./calibration and your own, else EXIF]" };
 
     public MeasureFlags(Command command)
     {
@@ -49,6 +49,7 @@ internal sealed class MeasureFlags
             LoadN = parsed.GetValue(_load),
             Units = parsed.GetValue(_units) == "in" ? LengthUnit.Inches : LengthUnit.Millimetres,
             LensFile = parsed.GetValue(_lens),
+            LensFolders = LensFolders.All,
         };
         if (options.LensFile is { } lens && !File.Exists(lens))
             throw new UsageException("The lens profile is not there: check the name given with --lens.");

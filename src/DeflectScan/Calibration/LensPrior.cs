@@ -1,3 +1,4 @@
+using DeflectScan.Calibration.Lens;
 using DeflectScan.Geometry;
 using DeflectScan.Photos;
 using MathNet.Numerics.LinearAlgebra;
@@ -12,6 +13,10 @@ namespace DeflectScan.Calibration;
 internal sealed record LensPrior(string Source, IReadOnlyList<double> Mean, Matrix<double> Information, double K3)
 {
     public const int Count = 7;
+
+    /// <summary>Rods are photographed from between these distances (common practice, no source), mm.</summary>
+    private const double NearRodMm = 1500;
+    private const double FarRodMm = 5000;
 
     /// <summary>Diagonal of the 36 × 24 mm frame that equivalent focal lengths refer to.</summary>
     private static readonly double FullFrameDiagonalMm = Math.Sqrt((36 * 36) + (24 * 24));
@@ -97,6 +102,10 @@ internal sealed record LensPrior(string Source, IReadOnlyList<double> Mean, Matr
         ]);
         mean[1] += (photo.WidthPx - 1) / 2.0;
         mean[2] += (photo.HeightPx - 1) / 2.0;
+
+        // Boards stood elsewhere than rods do: what focusing between the two may change goes into the focal length's variance.
+        double focus = Math.Max(Math.Abs(LensFit.FocusChange(profile, photo, NearRodMm)), Math.Abs(LensFit.FocusChange(profile, photo, FarRodMm))) * mean[0];
+        covariance[0, 0] += focus * focus / 3;
         return new LensPrior(profile.Name, [.. mean], covariance.Inverse(), k[4]);
     }
 

@@ -31,7 +31,30 @@ public sealed record LensProfile(
     IReadOnlyList<IReadOnlyList<double>> Covariance,
     double RmsPx)
 {
+    /// <summary>How many boards it was made from; null where the file does not say.</summary>
+    public int? Views { get; init; }
+
+    /// <summary>Middle distance of those boards from the camera, mm: focusing elsewhere changes the focal length a little. Null: not said.</summary>
+    public double? BoardDistanceMm { get; init; }
+
     private static readonly JsonSerializerOptions Json = new() { PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower, WriteIndented = true };
+
+    /// <summary>Reads a profile from a file of at most 1 MB.</summary>
+    /// <exception cref="InvalidDataException">It cannot be read or is no profile; the message is one sentence for the user.</exception>
+    public static LensProfile ReadFile(string path)
+    {
+        const long MaxBytes = 1_000_000;
+        try
+        {
+            return new FileInfo(path).Length > MaxBytes
+                ? throw new InvalidDataException("The lens profile is larger than 1 MB: give one that deflectscan lens made.")
+                : Read(File.ReadAllText(path));
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
+        {
+            throw new InvalidDataException("The lens profile cannot be read: check its name and that you may read it.", e);
+        }
+    }
 
     /// <summary>Reads a profile.</summary>
     /// <exception cref="InvalidDataException">Not a profile, or one with impossible values.</exception>

@@ -13,7 +13,13 @@ internal static class PlaneStart
     public static IReadOnlyList<(double[] Rotation, double[] Translation)> Poses(CardSighting card, double cardScale, CameraModel camera)
     {
         Vec2[] mm = [.. card.Corners.Select(c => PlaneProblem.InCardMm(ScaleCard.InnerCornerMm(c.Index), cardScale))];
-        Vec2[] seen = [.. card.Corners.Select(c => camera.Undistort(c.Px))];
+        return Poses(mm, [.. card.Corners.Select(c => c.Px)], camera);
+    }
+
+    /// <summary>The same for any flat board: its points in mm, and in the photo's px.</summary>
+    public static IReadOnlyList<(double[] Rotation, double[] Translation)> Poses(IReadOnlyList<Vec2> mm, IReadOnlyList<Vec2> px, CameraModel camera)
+    {
+        Vec2[] seen = [.. px.Select(camera.Undistort)];
         if (PlaneMap.Fit(mm, seen) is not { } map)
             return [];
         double[] h = [.. map.Entries];
