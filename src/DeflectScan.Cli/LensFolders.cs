@@ -4,7 +4,7 @@ namespace DeflectScan.Cli;
 internal static class LensFolders
 {
     /// <summary>calibration/ in the current folder, then the user's own: deflectscan/lenses among the settings (~/.config on Linux).</summary>
-    public static IReadOnlyList<string> All => User is { } own ? ["calibration", own] : ["calibration"];
+    public static IReadOnlyList<string> All { get; } = User is { } own ? ["calibration", own] : ["calibration"];
 
     private static string? User =>
         Environment.GetFolderPath(Environment.SpecialFolder.ApplicationData, Environment.SpecialFolderOption.DoNotVerify) is { Length: > 0 } settings

@@ -23,11 +23,12 @@ public class MeasureTests
             {
                 GuideCount = 8, BlankLengthMm = 2100.5, Side = BendSide.Outside, Marks = run.Options!.Marks, FirstGuideFromReelMm = 555, HoldGuides = 2,
                 CardScale = 0.985, PullDirectionDeg = -110.5, LoadN = 19.6133, Units = LengthUnit.Inches, LensFile = lens,
+                LensFolders = LensFolders.All,
             },
             run.Options);
         Assert.Equal(new Vec2(1.5, 2), run.Options.Marks.TipPx);
         run.Run("measure", "photo.jpg");
-        Assert.Equal(MeasureOptions.Default, run.Options);
+        Assert.Equal(MeasureOptions.Default with { LensFolders = LensFolders.All }, run.Options);
     }
 
     [Fact]
