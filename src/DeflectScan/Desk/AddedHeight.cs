@@ -6,7 +6,7 @@ namespace DeflectScan.Desk;
 internal static class AddedHeight
 {
     /// <summary>Guides of one kind differ by about this, expanded, mm: feet, thread, the blank's own taper (judgement, no source).</summary>
-    private const double LeastMm = 0.5;
+    public const double LeastMm = 0.5;
 
     /// <summary>Half of what the guides on both sides differ by, as it could be either one's kind.</summary>
     public static double OpenMm(SuggestedRing added, IReadOnlyList<SuggestedRing> layout)

@@ -5,5 +5,5 @@ namespace DeflectScan.Cli.Commands.Desk;
 /// <summary>The layout desk's commands.</summary>
 internal static class DeskCommands
 {
-    public static IReadOnlyList<Command> All(Terminal terminal) => [WhatIfCommand.Make(terminal)];
+    public static IReadOnlyList<Command> All(Terminal terminal) => [WhatIfCommand.Make(terminal), SpacingCommand.Make(terminal)];
 }

@@ -14,13 +14,14 @@ internal sealed class DeskInput
     private readonly Option<double?> _fromReel = Length("--from-reel", "LENGTH", "Taped distance from the reel's front to the guide nearest it, where the measurement does not say.");
     private readonly Option<string?> _table = new("--guide-table") { HelpName = "FILE.csv", Description = "Guides at hand: ring,height_mm,mass_g,bore_mm, a row each; height from the blank to the ring's middle." };
     private readonly Option<string> _units = new("--units") { HelpName = "mm|in", Description = "Unit that comes first in tables.", DefaultValueFactory = _ => "mm" };
+    private readonly Option<string?> _title = new("--title") { HelpName = "NAME", Description = "Name of the rod or build. [default: the document's photo]" };
     private readonly Option<bool> _json = new("--json") { Description = "Write one JSON object to standard output, and nothing else." };
 
     public DeskInput(Command command, bool withTable = true)
     {
         _units.AcceptOnlyFromAmong("mm", "in");
         command.Add(_document);
-        foreach (Option option in withTable ? (Option[])[_json, _fromReel, _table, _units] : [_json, _fromReel, _units])
+        foreach (Option option in withTable ? (Option[])[_json, _fromReel, _table, _units, _title] : [_json, _fromReel, _units, _title])
             command.Add(option);
     }
 
@@ -32,8 +33,9 @@ internal sealed class DeskInput
 
     public LengthUnit Unit(ParseResult parsed) => parsed.GetValue(_units) == "in" ? LengthUnit.Inches : LengthUnit.Millimetres;
 
-    /// <summary>The rod's name where nothing else is given: the document's photo, or the document.</summary>
-    public string Name(ParseResult parsed) => Path.GetFileName(parsed.GetValue(_document)!);
+    /// <summary>The rod's name: as given, else the document's photo, else the document.</summary>
+    public string Name(ParseResult parsed, MeasuredLayout rod) =>
+        parsed.GetValue(_title) ?? rod.Measurement.Photo?.FileName ?? Path.GetFileName(parsed.GetValue(_document)!);
 
     public string DocumentPath(ParseResult parsed) => parsed.GetValue(_document)!;
 

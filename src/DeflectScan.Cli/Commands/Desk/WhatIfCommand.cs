@@ -43,11 +43,11 @@ internal static class WhatIfCommand
                     throw new UsageException(problem);
                 if (parsed.GetValue(overlay) is { } picture)
                     DeskOutput.Write(terminal, picture, Overlay(rod, report, parsed.GetValue(photo) ?? Beside(input.DocumentPath(parsed), rod)));
-                DeskOutput.Save(terminal, parsed.GetValue(save), DeskSheet.Of(rod, report.After, rod.Measurement.Photo?.FileName ?? input.Name(parsed)));
+                DeskOutput.Save(terminal, parsed.GetValue(save), DeskSheet.Of(rod, report.After, input.Name(parsed, rod)));
                 if (input.Json(parsed))
                     terminal.Out.Write(DeskJson.Write("deflectscan.whatif/1", report));
                 else
-                    new WhatIfDisplay(terminal, new Figures(input.Unit(parsed))).Show(report, input.Name(parsed));
+                    new WhatIfDisplay(terminal, new Figures(input.Unit(parsed))).Show(report, input.Name(parsed, rod));
                 return ExitCode.For(rod.Measurement.Status);
             },
             cancel));

@@ -1,0 +1,86 @@
+using System.Diagnostics.CodeAnalysis;
+using DeflectScan.Layout.Guides;
+using DeflectScan.Layout.Spacing;
+
+namespace DeflectScan.Desk;
+
+/// <summary>The best layout for one number of guides.</summary>
+/// <param name="Guides">In all, the held ones among them, the tip-top not counted.</param>
+/// <param name="RunningGuides">Those after the last held one.</param>
+/// <param name="LargestBowMm">Of the running intervals.</param>
+/// <param name="LargestGapMm">Of the running intervals.</param>
+/// <param name="TakesOffMm">What it takes off the largest bow (or gap, where that is made small) of one guide fewer; null for the first.</param>
+/// <param name="RunningMassG">Mass of the running guides; null without a guide table that says it.</param>
+/// <param name="Pays">It takes off enough to be worth its mass; see <see cref="SpacingReport.LeastGainMm"/>.</param>
+public sealed record SpacingStep(
+    int Guides, int RunningGuides, double LargestBowMm, double LargestGapMm, double? TakesOffMm, double? RunningMassG, bool Pays);
+
+/// <summary>The best spacing on a measured bend, and how the largest bow falls with the number of guides.</summary>
+/// <param name="Held">Guides from the reel that stay.</param>
+/// <param name="Goal">What was made small.</param>
+/// <param name="Before">The layout as measured.</param>
+/// <param name="Layout">The layout asked for; null when only the curve was.</param>
+/// <param name="Curve">From no running guide on.</param>
+/// <param name="MassPerGuideG">Mass of one running guide, if known.</param>
+/// <param name="Notes">What a person should know: one plain sentence each.</param>
+public sealed record SpacingReport(
+    int Held,
+    SpacingGoal Goal,
+    JudgedLayout Before,
+    JudgedLayout? Layout,
+    IReadOnlyList<SpacingStep> Curve,
+    double? MassPerGuideG,
+    IReadOnlyList<string> Notes)
+{
+    /// <summary>One more guide pays when it takes at least this off the largest bow or gap, mm …</summary>
+    public const double LeastGainMm = 1;
+
+    /// <summary>… and at least this share of it (judgement, no source: less is not felt on the rod, and weight at the tip slows it).</summary>
+    public const double LeastGainShare = 0.2;
+
+    /// <summary>Guides in all up to which each further one pays.</summary>
+    public int PaysUpTo => Curve.TakeWhile(s => s.TakesOffMm is null || s.Pays).LastOrDefault()?.Guides ?? Held;
+
+    /// <summary>The report, or one plain sentence that says why there is none.</summary>
+    public static bool TryMake(
+        MeasuredLayout rod,
+        SpacingRequest request,
+        GuideTable? table,
+        [NotNullWhen(true)] out SpacingReport? report,
+        [NotNullWhen(false)] out string? problem)
+    {
+        report = null;
+        problem = request.FirstProblem(rod.Rings.Count) ?? RunningSpace.Problem(rod, request, table);
+        if (problem is not null)
+            return false;
+        RunningSpace space = RunningSpace.Of(rod, request, table);
+        int most = request.CurveTo ?? Math.Max(8, space.FreeAsMeasured + 4);
+        IReadOnlyList<SpacingPlan> curve = SpacingRule.Curve(rod.Shape, space.Span, most, space.Options);
+        SpacingPlan? plan = null;
+        if (request.Guides is { } n && !SpacingRule.TryBest(rod.Shape, space.Span, n - space.Held, space.Options, out plan))
+            problem = $"{n - space.Held} running guides find no room between guide {space.Held} and the tip-top: allow a smaller spacing, or spacings that grow toward the tip.";
+        if ((request.LargestBowMm ?? request.LargestGapMm) is { } limit && !SpacingRule.TryWithin(rod.Shape, space.Span, limit, space.Options, out plan))
+            problem = space.WithinProblem(limit);
+        if (problem is not null)
+            return false;
+        JudgedLayout? layout = plan is null ? null : space.Judge(plan);
+        report = new SpacingReport(
+            space.Held, space.Options.Goal, JudgedLayout.Measured(rod), layout, [.. Steps(space, curve)], space.MassG, layout is null ? [] : DeskNotes.Of(rod, layout));
+        return true;
+    }
+
+    private static IEnumerable<SpacingStep> Steps(RunningSpace space, IReadOnlyList<SpacingPlan> curve)
+    {
+        double? before = null;
+        foreach (SpacingPlan plan in curve)
+        {
+            int running = plan.StationsMm.Count;
+            (double bow, double gap) = space.Largest(plan);
+            double goal = plan.LargestMm;
+            double? takesOff = before - goal;
+            yield return new SpacingStep(
+                space.Held + running, running, bow, gap, takesOff, running * space.MassG, takesOff >= LeastGainMm && takesOff >= LeastGainShare * before);
+            before = goal;
+        }
+    }
+}
