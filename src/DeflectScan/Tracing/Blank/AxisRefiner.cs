@@ -14,7 +14,7 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
 
     private const double WideRadii = 2.8; // reach of the first pass's profiles in supposed half widths
     private const double HandleRadii = 2.4; // where a handle has to be told
-    private const double OwnRadii = 1.35; // where it has not
+    private const double OwnRadii = 1.35;
     private const int FewestReadings = 20;
 
     public double StationMm { get; } = ProfileBand.RowsPerStation * mmPerPx;
@@ -39,11 +39,14 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         double[] path = BarPath.Find(band, finder, i => bar.Radius(stations[i]), _ => windowMm, typical, stations.Length);
         double[] supposed = [.. stations.Select(s => Math.Max(bar.Radius(s), LeastRadius(s / bar.Length)))];
         (double[] centre, double[] radius) = StackedEdges.Find(band, finder, path, supposed);
-        List<BarStation> readings = [];
-        for (int i = 0; i < stations.Length; i++)
+        List<BarStation> readings = Read(band, finder, centre, radius);
+        if (readings.Count >= FewestReadings)
         {
-            if (band.Seen[i])
-                readings.Add(finder.Read(i, centre[i], radius[i], 1.5 * mmPerPx));
+            // The first look was taken along a path that wavers by a pixel: once more along the fit.
+            AxisFit rough = AxisFit.Of(readings, Interpolated(stations, radius), 100);
+            centre = [.. stations.Select(rough.Shift)];
+            radius = [.. stations.Select(rough.Radius)];
+            readings = Read(band, finder, centre, radius);
         }
 
         measuredBlurPx = BlurGauge.SigmaPx(band, readings, mmPerPx);
@@ -108,12 +111,17 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
     private List<BarStation> Read(TracedBar bar, double windowMm, double radii)
     {
         (ProfileBand band, double[] stations) = Band(bar, windowMm, radii);
-        EdgeFinder finder = new(band, blurPx);
+        return Read(band, new EdgeFinder(band, blurPx), new double[stations.Length], [.. stations.Select(bar.Radius)]);
+    }
+
+    private List<BarStation> Read(ProfileBand band, EdgeFinder finder, double[] centre, double[] radius)
+    {
+        SharedLook look = new(band, blurPx, centre, radius, centre.Length);
         List<BarStation> readings = [];
-        for (int i = 0; i < stations.Length; i++)
+        for (int i = 0; i < centre.Length; i++)
         {
             if (band.Seen[i])
-                readings.Add(finder.Read(i, 0, bar.Radius(stations[i]), windowMm));
+                readings.Add(finder.Describe(i, look.Read(i), centre[i], radius[i]));
         }
 
         return readings;

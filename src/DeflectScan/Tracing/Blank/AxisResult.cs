@@ -15,7 +15,7 @@ internal static class AxisResult
 
     // What averaging along the blank does not take away, for edges of a sharp photo's blur: gloss and shade that differ between the
     // two sides, sharpening and tone curves. Seen on rendered photographs with exact truth.
-    private const double AxisFloorPx = 0.05;
+    private const double AxisFloorPx = 0.08;
     private const double DiameterFloorPx = 0.15;
 
     public static Outcome<BlankAxis> Of(

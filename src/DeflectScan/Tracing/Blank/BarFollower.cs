@@ -12,9 +12,13 @@ internal sealed class BarFollower(UprightPhoto photo, RodPlane plane, double mmP
 {
     private const double KnownMm = 60; // stretch of the known bar that is looked at again
     private const double FanSlope = 0.10; // how far, per mm of way, the bar may leave its carried-on bend
+    private const double HandleRadii = 2.4;
+    private const double HandleMm = 25; // so much of a thicker bar on end is a handle
     private const double StepMm = 110; // most that is added at once
     private const double NoiseLimit = 0.35; // background scatter as a share of the step
-    private const double LeastShare = 0.4; // of the known bar's contrast
+    private const double LeastShare = 0.1; // of the known bar's contrast
+    private const double FollowShare = 0.3; // of a reading's miss that the next one is looked for by
+    private const double SlopeShare = 0.03;
     private readonly double _stationMm = ProfileBand.RowsPerStation * mmPerPx;
 
     /// <summary>The bar with its last end carried on as far as it can be seen.</summary>
@@ -39,19 +43,15 @@ internal sealed class BarFollower(UprightPhoto photo, RodPlane plane, double mmP
         int count = (int)((far.Length - first) / _stationMm);
         double[] stations = [.. Enumerable.Range(0, count).Select(i => first + ((i + 0.5) * _stationMm))];
         double fan = 1 + (FanSlope * (far.Length - bar.Length));
-        ProfileBand band = ProfileBand.Sample(photo.Bgr, plane, far, stations, fan + (2.4 * far.Radius(first)) + (8 * mmPerPx * Math.Max(1, blurPx / EdgeFinder.SharpPx)), mmPerPx);
+        ProfileBand band = ProfileBand.Sample(photo.Bgr, plane, far, stations, fan + (HandleRadii * far.Radius(first)) + (8 * mmPerPx * Math.Max(1, blurPx / EdgeFinder.SharpPx)), mmPerPx);
         int seen = 0;
         while (seen < count && band.Seen[seen])
             seen++;
         if (seen < known + 2)
             return null;
         EdgeFinder finder = new(band, blurPx);
-        double knownEnd = first + (known * _stationMm);
         double typical = Typical(finder, far, stations, known);
-        double[] path = BarPath.Find(
-            band, finder, i => far.Radius(stations[i]), i => 0.8 + (FanSlope * Math.Max(0, stations[i] - knownEnd)), typical, seen);
-        BarStation[] readings = [.. Enumerable.Range(0, seen).Select(i => finder.Read(i, path[i], far.Radius(stations[i]), 2 * band.StepMm))];
-        Sight[] sights = [.. readings.Select((r, i) => See(r, far.Radius(stations[i]), LeastShare * typical))];
+        BarStation[] readings = Read(band, finder, far, stations, seen, known, typical, out Sight[] sights);
         int last = new BarRun(_stationMm, longestGapMm).LastGood(sights, known - 1);
         // Not farther than the carried-on bend and taper can be trusted, where there is more to come.
         int enough = known + (int)(StepMm / _stationMm);
@@ -64,10 +64,42 @@ internal sealed class BarFollower(UprightPhoto photo, RodPlane plane, double mmP
         return Fit(bar, far, readings.AsSpan(0, last + 1), sights);
     }
 
+    // Station by station: where the bar is looked for follows from how the last ones lay beside the carried-on bend.
+    private BarStation[] Read(
+        ProfileBand band, EdgeFinder finder, TracedBar far, double[] stations, int seen, int known, double typical, out Sight[] sights)
+    {
+        double[] path = new double[stations.Length];
+        SharedLook look = new(band, blurPx, path, [.. stations.Select(far.Radius)], Math.Min(seen, Math.Max(1, known)));
+        List<BarStation> readings = [];
+        List<Sight> seenAs = [];
+        double offset = 0;
+        double slope = 0;
+        int missed = 0;
+        int thick = 0;
+        for (int i = 0; i < seen && missed * _stationMm < longestGapMm + KnownMm && thick * _stationMm < HandleMm; i++)
+        {
+            double radius = far.Radius(stations[i]);
+            offset += slope * _stationMm;
+            path[i] = i < known ? 0 : offset;
+            BarStation r = finder.Describe(i, look.Read(i), path[i], radius);
+            Sight sight = See(r, radius, LeastShare * typical);
+            readings.Add(r);
+            seenAs.Add(sight);
+            missed = sight == Sight.Bar ? 0 : missed + 1;
+            thick = i >= known && r.InThicker ? thick + 1 : 0;
+            if (sight != Sight.Bar || i < known)
+                continue;
+            double miss = Math.Clamp(r.Centre - offset, -mmPerPx, mmPerPx);
+            offset += FollowShare * miss;
+            slope = Math.Clamp(slope + (SlopeShare * miss / _stationMm), -FanSlope, FanSlope);
+        }
+
+        sights = [.. seenAs];
+        return [.. readings];
+    }
+
     private Sight See(BarStation r, double radius, double leastScore)
     {
-        if (r.InThicker)
-            return Sight.None;
         if (!r.BothSeen)
             return r.AnySeen ? Sight.OneEdge : Sight.None;
         bool fits = Math.Abs((r.WidthMm / 2) - radius) < (0.25 * radius) + (0.4 * mmPerPx);

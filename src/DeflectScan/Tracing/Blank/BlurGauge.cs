@@ -6,38 +6,30 @@ namespace DeflectScan.Tracing.Blank;
 /// </summary>
 internal static class BlurGauge
 {
-    private const int MostStations = 50;
+    private const int Together = 6; // profiles in one mean edge
+    private const int MostEdges = 30;
+    private const double MostNoise = 0.2;
+
+    // Stretches in px of a sharp photo: what is fitted, and how far the outline may move.
+    private const double OutsidePx = 4.5;
+    private const double InsidePx = 2.6;
+    private const double MovePx = 1;
 
     // Sigmas in px.
     private static readonly double[] Tried = [0.4, 0.5, 0.6, 0.7, 0.8, 0.95, 1.15, 1.4, 1.75, 2.2, 2.8, 3.6];
 
     /// <param name="band">Profiles.</param>
-    /// <param name="readings">Edges by their half levels, from butt to tip.</param>
+    /// <param name="readings">Edges as read, from butt to tip.</param>
     /// <param name="pxMm">A photo pixel in mm.</param>
     /// <returns>Sigma in px; that of a sharp photo where no edge could be used.</returns>
     public static double SigmaPx(ProfileBand band, IReadOnlyList<BarStation> readings, double pxMm)
     {
-        // The thicker half: there an edge is free of the other one.
-        List<(int Station, double At, int Side, double Radius)> edges = [];
-        int stride = Math.Max(1, readings.Count / 2 / MostStations);
-        Dictionary<double, int> index = [];
-        for (int i = 0; i < band.Stations.Count; i++)
-            index[band.Stations[i]] = i;
-        for (int i = 0; i < readings.Count / 2; i += stride)
-        {
-            BarStation r = readings[i];
-            if (!r.BothSeen || r.Noise > 0.2)
-                continue;
-            edges.Add((index[r.S], r.Left, 1, r.WidthMm / 2));
-            edges.Add((index[r.S], r.Right, -1, r.WidthMm / 2));
-        }
-
         // A blurred edge needs a wider look than a sharp one, so a large answer is asked again.
         double best = EdgeFinder.SharpPx;
         for (int round = 0; round < 4; round++)
         {
             double before = best;
-            best = Best(band, edges, pxMm, Math.Max(1, before / EdgeFinder.SharpPx));
+            best = Best(Edges(band, readings, pxMm, Math.Max(1, before / EdgeFinder.SharpPx)), band.StepMm, pxMm, Math.Max(1, before / EdgeFinder.SharpPx));
             if (best < 1.2 || best <= before)
                 break;
         }
@@ -45,21 +37,68 @@ internal static class BlurGauge
         return best;
     }
 
-    private static double Best(ProfileBand band, List<(int Station, double At, int Side, double Radius)> edges, double pxMm, double wider)
+    // The thicker half: there an edge is free of the other one.
+    private static List<MeanEdge> Edges(ProfileBand band, IReadOnlyList<BarStation> readings, double pxMm, double wider)
+    {
+        List<MeanEdge> edges = [];
+        int at = 0;
+        int stride = Math.Max(Together, readings.Count / MostEdges);
+        for (int first = 0; first + Together <= readings.Count / 2; first += stride)
+        {
+            List<int> stations = [];
+            List<double> left = [];
+            List<double> right = [];
+            double radius = 0;
+            for (int i = first; i < first + Together; i++)
+            {
+                BarStation r = readings[i];
+                if (!r.BothSeen || r.Noise > MostNoise)
+                    continue;
+                while (band.Stations[at] < r.S)
+                    at++;
+                stations.Add(at);
+                left.Add(r.Left);
+                right.Add(r.Right);
+                radius = r.WidthMm / 2;
+            }
+
+            if (stations.Count == 0)
+                continue;
+            edges.Add(MeanEdge.Of(band, stations, left, 1, radius, pxMm * wider));
+            edges.Add(MeanEdge.Of(band, stations, right, -1, radius, pxMm * wider));
+        }
+
+        return edges;
+    }
+
+    private static double Best(List<MeanEdge> edges, double step, double pxMm, double wider)
     {
         double best = EdgeFinder.SharpPx;
         double least = double.MaxValue;
         foreach (double sigma in Tried)
         {
             // Clear steps weigh most: an edge in shade that has no step says nothing of the blur.
-            ShadedEdge model = new(band, sigma * pxMm);
             double sum = 0;
-            foreach ((int station, double at, int side, double radius) in edges)
-                sum += model.Fit(station, at, side, radius, pxMm * wider).Misfit;
+            foreach (MeanEdge edge in edges)
+                sum += ShadedEdge.Place(edge.Values, edge.OutsideMm, step, sigma * pxMm, pxMm * wider, MovePx * pxMm * wider).Misfit;
             if (edges.Count > 0 && sum < least)
                 (best, least) = (sigma, sum);
         }
 
         return best;
+    }
+
+    /// <summary>The middle profile of a few stations about one outline, from outside inward.</summary>
+    private sealed record MeanEdge(double[] Values, double OutsideMm)
+    {
+        public static MeanEdge Of(ProfileBand band, List<int> stations, List<double> at, int side, double radiusMm, double pxMm)
+        {
+            double step = band.StepMm;
+            int outside = (int)(OutsidePx * pxMm / step);
+            int count = outside + (int)(Math.Min(InsidePx * pxMm, 0.8 * radiusMm) / step) + 1;
+            double[] from = [.. at.Select(a => a + (side * outside * step))];
+            double[] values = LookStack.Values(band, stations, from, -side * step, count);
+            return new MeanEdge(LookStack.Median(values, stations.Count, 3 * count), outside * step);
+        }
     }
 }

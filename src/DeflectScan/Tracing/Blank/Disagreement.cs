@@ -7,7 +7,7 @@ namespace DeflectScan.Tracing.Blank;
 internal sealed class Disagreement
 {
     private const double ReachMm = 50;
-    private const double ShadeShare = 0.35; // by rendered bars under hard light: what the step-and-ramp model leaves of the half level's fault
+    private const double ShadeShare = 0.5; // by rendered bars under hard light: what the step-and-ramp model leaves of the half level's fault
     private const double MostMiss = 3; // of the half width: farther off it is another thing
 
     private readonly double[] _s;

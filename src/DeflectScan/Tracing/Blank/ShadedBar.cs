@@ -6,42 +6,34 @@ namespace DeflectScan.Tracing.Blank;
 /// Places both outlines of a thin bar at once: two backgrounds, each level, and a bar between them whose brightness changes evenly from
 /// one side to the other, all blurred alike. In a bar of a few pixels no edge has a level of its own.
 /// </summary>
-internal sealed class ShadedBar(ProfileBand band, double blurMm)
+internal static class ShadedBar
 {
-    private const double OutsidePx = 4;
     private const double MovePx = 1.25; // how far each outline may move
     private const double RampPrice = 0.05; // a slope across the bar costs this share of its square
     private const int Unknowns = 4;
 
-    /// <summary>The outlines' offsets, mm: the one on the normal's side first.</summary>
-    /// <param name="station">Profile.</param>
-    /// <param name="leftMm">Half level on the normal's side.</param>
-    /// <param name="rightMm">Half level on the other side.</param>
+    /// <summary>How far each outline lies from where it was supposed, mm, both towards the end of the values.</summary>
+    /// <param name="values">Value, colour: across the bar and its background.</param>
+    /// <param name="lowerMm">Supposed first outline, from the first value.</param>
+    /// <param name="upperMm">Supposed second outline.</param>
+    /// <param name="step">From value to value, mm.</param>
+    /// <param name="blurMm">Blur, sigma.</param>
     /// <param name="pxMm">A pixel, larger where the photo is blurred.</param>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    public (double Left, double Right) Place(int station, double leftMm, double rightMm, double pxMm)
+    public static (double Lower, double Upper) Place(double[] values, double lowerMm, double upperMm, double step, double blurMm, double pxMm)
     {
-        double step = band.StepMm;
-        double from = rightMm - (OutsidePx * pxMm);
-        int count = (int)((leftMm - rightMm + (2 * OutsidePx * pxMm)) / step) + 1;
+        int count = values.Length / 3;
         int moves = (int)(MovePx * pxMm / step);
         int options = (2 * moves) + 1;
-        double[] values = new double[3 * count];
-        for (int k = 0; k < count; k++)
-        {
-            Colour c = band.At(station, from + (k * step));
-            (values[3 * k], values[(3 * k) + 1], values[(3 * k) + 2]) = (c.B, c.G, c.R);
-        }
-
-        (double[] Step, double[] Ramp) lower = Edges(rightMm - from, options, moves, count, step);
-        (double[] Step, double[] Ramp) upper = Edges(leftMm - from, options, moves, count, step);
+        (double[] Step, double[] Ramp) lower = Edges(lowerMm, options, moves, count, step, blurMm);
+        (double[] Step, double[] Ramp) upper = Edges(upperMm, options, moves, count, step, blurMm);
         double[] misfits = new double[options * options];
         int best = (moves * options) + moves;
         for (int a = 0; a < options; a++)
         {
             for (int b = 0; b < options; b++)
             {
-                double width = leftMm - rightMm + ((b - a) * step);
+                double width = upperMm - lowerMm + ((b - a) * step);
                 int i = (a * options) + b;
                 misfits[i] = width < 0.8 * pxMm
                     ? double.MaxValue
@@ -51,8 +43,8 @@ internal sealed class ShadedBar(ProfileBand band, double blurMm)
             }
         }
 
-        (double right, double left) = Between(misfits, options, best);
-        return (leftMm + ((left - moves) * step), rightMm + ((right - moves) * step));
+        (double l, double u) = Between(misfits, options, best);
+        return ((l - moves) * step, (u - moves) * step);
     }
 
     // The lowest point of the parabolic surface through the nine misfits about the best.
@@ -76,7 +68,7 @@ internal sealed class ShadedBar(ProfileBand band, double blurMm)
         return Math.Abs(da) > 1 || Math.Abs(db) > 1 ? (a, b) : (a + da, b + db);
     }
 
-    private (double[] Step, double[] Ramp) Edges(double edge, int options, int moves, int count, double step)
+    private static (double[] Step, double[] Ramp) Edges(double edge, int options, int moves, int count, double step, double blurMm)
     {
         double[] p = new double[options * count];
         double[] r = new double[options * count];

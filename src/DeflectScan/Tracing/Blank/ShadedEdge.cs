@@ -6,50 +6,35 @@ namespace DeflectScan.Tracing.Blank;
 /// Places a round bar's outline where shade or gloss changes its brightness right up to the edge: the background is level, the bar starts
 /// with a step and goes on as a ramp, and both are blurred alike. Half levels lie inside such an outline by up to a pixel.
 /// </summary>
-internal sealed class ShadedEdge(ProfileBand band, double blurMm)
+internal static class ShadedEdge
 {
-    // Stretches in px of a sharp photo: what is fitted, and how far the outline may move.
-    private const double OutsidePx = 4.5;
-    private const double InsidePx = 2.6;
-    private const double OutwardPx = 2;
-    private const double InwardPx = 0.8;
-
     // A ramp is only believed as far as the data ask for it: its square costs this share of the step's.
     private const double RampPrice = 0.02;
 
-    /// <summary>The outline's offset, mm, and the mean squared misfit there.</summary>
-    /// <param name="station">Profile.</param>
-    /// <param name="halfLevelMm">Where half the level is reached.</param>
-    /// <param name="side">+1 for the edge on the normal's side, -1 for the other.</param>
-    /// <param name="radiusMm">The bar's half width: the ramp must not reach over its middle.</param>
+    /// <summary>How far inward from where it was supposed the outline lies, mm, and the mean squared misfit there.</summary>
+    /// <param name="values">Value, colour: from the outermost inward.</param>
+    /// <param name="outsideMm">Distance of the first value from the supposed outline.</param>
+    /// <param name="step">From value to value, mm.</param>
+    /// <param name="blurMm">Blur, sigma.</param>
     /// <param name="pxMm">A pixel, larger where the photo is blurred.</param>
+    /// <param name="moveMm">How far it may lie from where it was supposed.</param>
     [MethodImpl(MethodImplOptions.AggressiveOptimization)]
-    public (double At, double Misfit) Fit(int station, double halfLevelMm, int side, double radiusMm, double pxMm)
+    public static (double InwardMm, double Misfit) Place(
+        ReadOnlySpan<double> values, double outsideMm, double step, double blurMm, double pxMm, double moveMm)
     {
-        double step = band.StepMm;
-        int outside = (int)(OutsidePx * pxMm / step);
-        int inside = (int)(Math.Min(InsidePx * pxMm, 0.8 * radiusMm) / step);
-        int count = outside + inside + 1;
-        Span<double> values = stackalloc double[3 * count];
-        for (int k = 0; k < count; k++)
-        {
-            Colour c = band.At(station, halfLevelMm + (side * (outside - k) * step));
-            (values[3 * k], values[(3 * k) + 1], values[(3 * k) + 2]) = (c.B, c.G, c.R);
-        }
-
+        int count = values.Length / 3;
         double grid = step / 2;
-        int first = -(int)(OutwardPx * pxMm / grid);
-        int last = (int)(InwardPx * pxMm / grid);
-        Span<double> misfits = stackalloc double[last - first + 1];
+        int last = (int)(moveMm / grid);
+        Span<double> misfits = stackalloc double[(2 * last) + 1];
         int best = 0;
         for (int j = 0; j < misfits.Length; j++)
         {
-            misfits[j] = Misfit(values, count, outside * step, (first + j) * grid, step, pxMm);
+            misfits[j] = Misfit(values, count, outsideMm, (j - last) * grid, step, blurMm, pxMm);
             if (misfits[j] < misfits[best])
                 best = j;
         }
 
-        double at = first + best;
+        double at = best - last;
         if (best > 0 && best < misfits.Length - 1)
         {
             double bend = misfits[best - 1] - (2 * misfits[best]) + misfits[best + 1];
@@ -57,11 +42,11 @@ internal sealed class ShadedEdge(ProfileBand band, double blurMm)
                 at += 0.5 * (misfits[best - 1] - misfits[best + 1]) / bend;
         }
 
-        return (halfLevelMm - (side * at * grid), misfits[best] / count);
+        return (at * grid, misfits[best] / count);
     }
 
     // Least squares of level, step and ramp; w grows inward, the data start at w = -before, the edge is at w = edge.
-    private double Misfit(ReadOnlySpan<double> values, int count, double before, double edge, double step, double pxMm)
+    private static double Misfit(ReadOnlySpan<double> values, int count, double before, double edge, double step, double blurMm, double pxMm)
     {
         double n00 = 0, n01 = 0, n02 = 0, n11 = 0, n12 = 0, n22 = 0;
         Span<double> right = stackalloc double[9];

@@ -87,7 +87,7 @@ internal static class StackedEdges
                 double out0 = (Nearest + (k * GridStep)) * radiusMm[i];
                 double reach = Math.Max(3 * band.StepMm, StepShare * out0);
                 double at = path[i] + (side * out0);
-                own[k] = (finder.Between(at, at + (side * reach)) - finder.Between(at - (side * reach), at)).Length;
+                own[k] = (Tone(finder.Between(at, at + (side * reach))) - Tone(finder.Between(at - (side * reach), at))).Length;
                 most = Math.Max(most, own[k]);
             }
 
@@ -106,6 +106,9 @@ internal static class StackedEdges
 
         return (1, 0);
     }
+
+    // As an eye sees steps: in linear light the gloss on a dark bar would outweigh its outlines.
+    private static Colour Tone(Colour c) => new(Math.Sqrt(Math.Max(0, c.B)), Math.Sqrt(Math.Max(0, c.G)), Math.Sqrt(Math.Max(0, c.R)));
 
     // A robust smooth curve through the windows' values, stiff beyond single windows.
     private static double[] Smooth(double[] s, double[] values, double[] at, double scale)

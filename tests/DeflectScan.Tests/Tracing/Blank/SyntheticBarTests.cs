@@ -25,8 +25,10 @@ public class SyntheticBarTests
         // Started 1 mm off and a quarter too thin.
         TracedBar start = Bar(1, 0.75);
         AxisRefiner refiner = new(photo, plane, MmPerPx, EdgeFinder.SharpPx);
-        (TracedBar once, _, _) = refiner.Pass(start, 2, 100);
-        (TracedBar read, _, _) = refiner.Pass(once, 1, 60);
+        TracedBar? first = refiner.FirstPass(start, 5, 400, out double blurPx);
+        Assert.InRange(blurPx, 0.5, 0.95); // drawn: 0.6, and a pixel's own width
+        TracedBar? once = new AxisRefiner(photo, plane, MmPerPx, blurPx).TrimmedPass(first!, 2, 80, 400);
+        (TracedBar read, _, _) = new AxisRefiner(photo, plane, MmPerPx, blurPx).Pass(once!, 1, 60);
         for (double x = 60; x < 740; x += 20)
         {
             (double s, double offset) = read.Curve.Nearest(new Vec2(x, Centre(x)));
