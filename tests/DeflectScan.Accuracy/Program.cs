@@ -6,6 +6,7 @@ RootCommand root = new("Compares measurements with exact truth, and renders scen
     CompareCommand.Create(),
     DegradeCommand.Create(),
     LayoutsCommand.Create(),
+    LoadsCommand.Create(),
     ScenesCommand.Create(),
     SizesCommand.Create(),
 };

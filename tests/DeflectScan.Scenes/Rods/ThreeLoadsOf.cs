@@ -10,7 +10,7 @@ namespace DeflectScan.Scenes.Rods;
 public static class ThreeLoadsOf
 {
     public static Truth Load(string name) =>
-        Truth.Read(Path.Combine(Repository.Root, "tests", "DeflectScan.Tests", "Mechanics", "loads", $"{name}.json"));
+        Repository.Truth($"loads-{name}");
 
     /// <summary>The blank from the tip to where the handle ends.</summary>
     public static ArcCurve Axis(Truth truth) => ArcCurve.Through([.. Seen(truth).Select(s => new Vec2(s.X, s.Y))]);

@@ -74,7 +74,7 @@ public static class SpacingRule
         return true;
     }
 
-    private static int[]? Search(SpacingNodes nodes, IEdgeCosts costs, int guides, SpacingOptions options, int[]? start)
+    internal static int[]? Search(SpacingNodes nodes, IEdgeCosts costs, int guides, SpacingOptions options, int[]? start)
     {
         int[]? best = start;
         double limit = best is null ? double.PositiveInfinity : Values(costs, best).Max();
@@ -92,14 +92,14 @@ public static class SpacingRule
         return best;
     }
 
-    private static double[] Values(IEdgeCosts costs, int[] layout) =>
+    internal static double[] Values(IEdgeCosts costs, int[] layout) =>
         [.. layout.Zip(layout.Skip(1), (a, b) => costs.Edge(a, b, double.PositiveInfinity).Cost)];
 
     /// <summary>
     /// Of the many layouts with the same largest value one that is even elsewhere too: each guide is moved node by node
     /// while the sum of squares of its two intervals falls, nothing exceeds the largest and the constraints hold.
     /// </summary>
-    private static int[] Evened(SpacingNodes nodes, IEdgeCosts costs, int[] layout, SpacingOptions options)
+    internal static int[] Evened(SpacingNodes nodes, IEdgeCosts costs, int[] layout, SpacingOptions options)
     {
         int[] even = [.. layout];
         double limit = Values(costs, layout).Max();

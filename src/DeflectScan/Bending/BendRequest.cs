@@ -1,0 +1,31 @@
+namespace DeflectScan.Bending;
+
+/// <summary>A bend that is asked for: by load, relative to the photographed one, or by how far the tip turns.</summary>
+/// <param name="Factor">Pull over the reference photo's (0.02 to 20); null when asked by turn.</param>
+/// <param name="TipTurnDeg">Turn of the tip against the clamp end in degrees (1 to 170); null when asked by load.</param>
+public sealed record AskedBend(double? Factor, double? TipTurnDeg)
+{
+    public static AskedBend Load(double factor) => new(factor, null);
+
+    public static AskedBend Turn(double tipTurnDeg) => new(null, tipTurnDeg);
+
+    /// <summary>"1.5x" or "60°".</summary>
+    public string Name => Factor is { } f ? FormattableString.Invariant($"{f:0.###}x") : FormattableString.Invariant($"{TipTurnDeg:0.#}°");
+}
+
+/// <summary>What to compute of an estimated blank.</summary>
+/// <param name="Bends">One at least.</param>
+public sealed record BendRequest(IReadOnlyList<AskedBend> Bends)
+{
+    /// <summary>Photographed load and half, one and a half times and twice of it.</summary>
+    public static BendRequest Default { get; } = new([AskedBend.Load(0.5), AskedBend.Load(1), AskedBend.Load(1.5), AskedBend.Load(2)]);
+
+    /// <summary>Guides from the reel that best layouts leave where they are (0 to 30). Null: three inside the bend, one outside; common practice, no source.</summary>
+    public int? HoldGuides { get; init; }
+
+    /// <summary>Pull through the line over the rings in N, besides the cord's bends. Null: none.</summary>
+    public double? LinePullN { get; init; }
+
+    /// <summary>The same as a multiple of the photographed pull, which needs no scale. Null: none.</summary>
+    public double? LinePullFactor { get; init; }
+}

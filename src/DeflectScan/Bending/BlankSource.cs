@@ -1,0 +1,71 @@
+using DeflectScan.Findings;
+using DeflectScan.Layout.Guides;
+using DeflectScan.Mechanics;
+
+namespace DeflectScan.Bending;
+
+/// <summary>What is known of one blank: documents of its photos, and what a person tells besides.</summary>
+/// <param name="Reference">The loaded photo whose pull is the unit, and whose clamp end and layout every bend starts from.</param>
+public sealed record BlankSource(Measurement Reference)
+{
+    /// <summary>Further loaded photos of the same rod, held alike.</summary>
+    public IReadOnlyList<Measurement> With { get; init; } = [];
+
+    /// <summary>The rod unloaded in the same set-up.</summary>
+    public Measurement? Rest { get; init; }
+
+    /// <summary>Weight in N of the bare blank beyond the clamp. Null: not known.</summary>
+    public double? BlankWeightN { get; init; }
+
+    /// <summary>True when that is a typical value and not a weighed one: its uncertainty is larger.</summary>
+    public bool WeightIsTypical { get; init; }
+
+    /// <summary>Guides at hand with their masses. Null: typical masses by the rings' heights.</summary>
+    public GuideTable? Guides { get; init; }
+
+    /// <summary>Length in mm of blank between the end of the traced part and the clamp, which bends unseen (0 to 1000).</summary>
+    public double UnseenMm { get; init; }
+
+    /// <summary>The blank's stiffness as all of it tells it.</summary>
+    public Outcome<StiffnessEstimate> Estimate()
+    {
+        List<MeasuredBend> bends = [];
+        List<Finding> findings = [];
+        foreach (Outcome<MeasuredBend> photo in (IEnumerable<Outcome<MeasuredBend>>)[PhotoOfBlank.Loaded(Reference), .. With.Select(PhotoOfBlank.Loaded), .. Resting()])
+        {
+            if (photo.IsRefused)
+                return Outcome<StiffnessEstimate>.Refused(photo.Findings);
+            bends.Add(photo.Value);
+        }
+
+        if (((IEnumerable<Measurement?>)[Reference, .. With, Rest]).Any(m => m?.Status == MeasurementStatus.NeedsReview))
+            findings.Add(Finding.Review(FindingCode.GuidesUncertain, "A measurement needs review: look at its warnings before trusting the bends computed from it."));
+        findings.AddRange(LengthsDiffer());
+        Outcome<StiffnessEstimate> estimate = StiffnessEstimator.Estimate(bends, OwnWeightOfRod.Of(this), new StiffnessOptions { UnseenMm = UnseenMm });
+        return estimate.IsRefused
+            ? Outcome<StiffnessEstimate>.Refused(estimate.Findings)
+            : Outcome<StiffnessEstimate>.Of(estimate.Value, [.. findings, .. estimate.Findings, .. WhatIsLeftOut(estimate.Value)]);
+    }
+
+    private IEnumerable<Outcome<MeasuredBend>> Resting() => Rest is null ? [] : [PhotoOfBlank.AtRest(Rest)];
+
+    // Photos of the same rod show the same length; the end towards the handle may be traced a little differently.
+    private IEnumerable<Finding> LengthsDiffer()
+    {
+        const double MostMm = 40;
+        double here = Reference.Blank!.TracedLengthMm;
+        return ((IEnumerable<Measurement?>)[.. With, Rest])
+            .Where(m => m is not null && Math.Abs(m.Blank!.TracedLengthMm - here) > MostMm)
+            .Select(m => Finding.Review(
+                FindingCode.GuidesUncertain,
+                $"The photos show different lengths of blank ({here:0} and {m!.Blank!.TracedLengthMm:0} mm): give photos of the same rod, clamped alike."));
+    }
+
+    private IEnumerable<Finding> WhatIsLeftOut(StiffnessEstimate estimate)
+    {
+        if (!estimate.RestIsKnown)
+            yield return Finding.Note(FindingCode.BendTooSmall, "No photo at rest was given: the blank may be bent by itself, which the uncertainty of other loads allows for.");
+        if (!estimate.WeightIsKnown)
+            yield return Finding.Note(FindingCode.BendTooSmall, "Own weight is not known (it takes the blank's weight and the cord's load): the uncertainty of other loads allows for it.");
+    }
+}
