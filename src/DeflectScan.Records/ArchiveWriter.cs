@@ -42,12 +42,14 @@ public sealed class ArchiveWriter : IDisposable
         {
             Database.Begin();
             T result = changes();
+            Photos.Keep();
             _files.Commit(Database.Transaction!);
             return result;
         }
         finally
         {
             Database.EndTransaction();
+            Photos.TakeBack();
         }
     });
 

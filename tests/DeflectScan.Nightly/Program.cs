@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Diagnostics;
+using DeflectScan.Nightly.Archives;
 using DeflectScan.Scenes.Attacks;
 
 // What takes too long for every run of the tests. Exit code 0: no fault; 1: faults, each on a line of its own.
@@ -29,4 +30,7 @@ attack.SetAction(parsed =>
         + $"peak memory {self.PeakWorkingSet64 / 1e6:F0} MB");
     return faults == 0 ? 0 : 1;
 });
-return new RootCommand("Long runs that are not part of the tests.") { attack }.Parse(args).Invoke();
+RootCommand root = new("Long runs that are not part of the tests.") { attack };
+foreach (Command command in ArchiveCommands.All())
+    root.Add(command);
+return root.Parse(args).Invoke();

@@ -10,6 +10,22 @@ public class DamageTests
     public void AFlippedOrMissingByteIsNamed() => Assert.Empty(FlipCampaign.Run(seed: 1, count: 150));
 
     [Fact]
+    public void WhatWasAcknowledgedSurvivesAKill()
+    {
+        (List<string> faults, int acknowledged) = KillCampaign.Run(seed: 1, count: 50);
+        Assert.Empty(faults);
+        Assert.True(acknowledged >= 25, $"only {acknowledged} acknowledgements");
+    }
+
+    [Fact]
+    public void ACutOrReorderedLogGivesACommittedStateOrIsRefused()
+    {
+        (List<string> faults, int recovered, int refused) = LogCampaign.Run(seed: 1, count: 40);
+        Assert.Empty(faults);
+        Assert.Equal(40, recovered + refused);
+    }
+
+    [Fact]
     public void DamageIsNeverWrittenOver()
     {
         using Scratch scratch = new();

@@ -8,7 +8,7 @@ public sealed partial class DiskFiles : IDurableFiles
 {
     public static DiskFiles Instance { get; } = new();
 
-    public FileStream Create(string path) => new(path, FileMode.CreateNew, FileAccess.Write, FileShare.None);
+    public FileStream Create(string path) => new(path, FileMode.CreateNew, FileAccess.ReadWrite, FileShare.None);
 
     public void Write(FileStream file, ReadOnlySpan<byte> bytes) => file.Write(bytes);
 

@@ -6,6 +6,8 @@ namespace DeflectScan.Records.Storage;
 /// <summary>The photos of an archive: each file lies under the hash of its bytes, is written once and never altered.</summary>
 internal sealed class PhotoStore(ArchivePaths paths, IDurableFiles files)
 {
+    private readonly List<string> _put = [];
+
     /// <summary>Puts a photo in its place before any row speaks of it. A file that is there and whole stays; a damaged one is put right.</summary>
     /// <param name="photo">Its row.</param>
     /// <param name="open">Opens the original.</param>
@@ -26,8 +28,31 @@ internal sealed class PhotoStore(ArchivePaths paths, IDurableFiles files)
         using Stream source = open();
         if (!DurableWrite.Hashed(files, path, source, sha256))
             return false;
+        _put.Add(path);
         MakeReadOnly(path);
         return true;
+    }
+
+    /// <summary>Rows that speak of what was put are committed, or about to be: it stays.</summary>
+    public void Keep() => _put.Clear();
+
+    /// <summary>Takes away what was put for rows that will not be. What cannot be taken away does no harm.</summary>
+    public void TakeBack()
+    {
+        foreach (string path in _put)
+        {
+            try
+            {
+                File.SetAttributes(path, FileAttributes.Normal);
+                File.Delete(path);
+            }
+            catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+            {
+                // It stays as a file that no row speaks of.
+            }
+        }
+
+        _put.Clear();
     }
 
     /// <summary>The ending that a photo is kept under: by its first bytes, not its name, so that it is the same in every archive.</summary>

@@ -15,6 +15,8 @@ internal static class RecordsCommand
             AddCommand.Make(archive, engine, terminal),
             ShowCommand.Make(archive, terminal),
             ListCommand.Make(archive, terminal),
+            ExportCommand.Make(archive, terminal),
+            ImportCommand.Make(archive, terminal),
             VerifyCommand.Make(archive, terminal),
         };
         ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 10, 11, 12, 130);
