@@ -39,14 +39,14 @@ public class ArchiveTests
     public void EverySettingThatBearsOnFiguresIsKept()
     {
         // A field that joins MeasureOptions must be written to the settings, or be named here with its reason.
-        string[] keptElsewhereOrWithoutEffect = ["Default", "LensFile", "Units", "PhotoLimits"];
-        string[] kept = ["GuideCount", "BlankLengthMm", "Side", "Marks", "FirstGuideFromReelMm", "HoldGuides", "CardScale"];
+        string[] keptElsewhereOrWithoutEffect = ["Default", "LensFile", "LensFolders", "Units", "PhotoLimits"];
+        string[] kept = ["GuideCount", "BlankLengthMm", "Side", "Marks", "FirstGuideFromReelMm", "HoldGuides", "CardScale", "PullDirectionDeg", "LoadN"];
         Assert.Equal(
             [.. kept.Concat(keptElsewhereOrWithoutEffect).Order(StringComparer.Ordinal)],
             typeof(MeasureOptions).GetProperties().Select(p => p.Name).Order(StringComparer.Ordinal));
         MeasureOptions all = new()
         {
-            GuideCount = 7, BlankLengthMm = 2134.5, Side = Tracing.BendSide.Outside, FirstGuideFromReelMm = 533.4, HoldGuides = 2, CardScale = 0.995,
+            GuideCount = 7, BlankLengthMm = 2134.5, Side = Tracing.BendSide.Outside, FirstGuideFromReelMm = 533.4, HoldGuides = 2, CardScale = 0.995, PullDirectionDeg = -88.5, LoadN = 18.5,
             Marks = new Marks(new(1, 2), new(3, 4), [new(5, 6.25)], [new(7, 8)], new(9, 10)),
         };
         string text = SettingsJson.Write(all);

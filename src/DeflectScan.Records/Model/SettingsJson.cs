@@ -28,6 +28,10 @@ public static class SettingsJson
         if (options.HoldGuides is { } hold)
             settings["hold"] = hold;
         settings["card_scale"] = options.CardScale;
+        if (options.PullDirectionDeg is { } pull)
+            settings["pull_direction_deg"] = pull;
+        if (options.LoadN is { } load)
+            settings["load_n"] = load;
         return settings.ToJsonString();
     }
 
@@ -48,6 +52,8 @@ public static class SettingsJson
                 FirstGuideFromReelMm = (double?)settings["from_reel_mm"],
                 HoldGuides = (int?)settings["hold"],
                 CardScale = (double)settings["card_scale"]!,
+                PullDirectionDeg = (double?)settings["pull_direction_deg"],
+                LoadN = (double?)settings["load_n"],
             };
         }
         catch (Exception e) when (e is JsonException or InvalidOperationException or NullReferenceException or ArgumentException)

@@ -1,3 +1,6 @@
+using DeflectScan.Calibration;
+using DeflectScan.Calibration.Lens;
+
 namespace DeflectScan.Records.Model;
 
 /// <summary>
@@ -53,4 +56,12 @@ public sealed record StoredMeasurement
 /// <param name="Options">What it was measured with.</param>
 /// <param name="LensProfile">The text of the lens profile that was given, if one was.</param>
 /// <param name="Label">What the user calls it.</param>
-public sealed record NewMeasurement(Measurement Measurement, string PhotoPath, MeasureOptions Options, string? LensProfile, string? Label);
+public sealed record NewMeasurement(Measurement Measurement, string PhotoPath, MeasureOptions Options, string? LensProfile, string? Label)
+{
+    /// <summary>A measurement just made, with the lens profile that its options led to.</summary>
+    public static NewMeasurement Of(Measurement measurement, string photoPath, MeasureOptions options, string? label)
+    {
+        LensProfile? profile = measurement.Photo is { } photo ? LensChoice.For(photo, options.LensFile, options.LensFolders).Profile : null;
+        return new NewMeasurement(measurement, photoPath, options, profile?.Write(), label);
+    }
+}

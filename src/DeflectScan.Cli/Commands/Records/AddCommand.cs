@@ -80,7 +80,6 @@ internal static class AddCommand
 
     private static int Add(Terminal terminal, string folder, Request request)
     {
-        string? lens = request.Options.LensFile is { } file ? File.ReadAllText(file) : null;
         using ArchiveWriter writer = Archive.OpenForWriting(folder);
         string id = writer.AsOne(() =>
         {
@@ -94,7 +93,7 @@ internal static class AddCommand
             return known;
         });
         List<(string Id, bool WasThere)> added = [.. request.Photos.Select((photo, i) =>
-            writer.AddMeasurement(id, new NewMeasurement(request.Measured[i], photo, request.Options, lens, request.Label)))];
+            writer.AddMeasurement(id, NewMeasurement.Of(request.Measured[i], photo, request.Options, request.Label)))];
         Report(terminal, writer.Reader.Build(id)!, request, added);
         return request.Measured.Exists(m => m.Status == MeasurementStatus.NeedsReview) ? ExitCode.NeedsReview : ExitCode.Ok;
     }
