@@ -1,4 +1,5 @@
 using DeflectScan.Layout;
+using DeflectScan.Layout.Start;
 using DeflectScan.Reporting.Sheets;
 
 namespace DeflectScan.Desk;
@@ -28,4 +29,35 @@ public static class DeskSheet
             LengthIsTraced = true,
         };
     }
+
+    /// <summary>A start layout: stations from the tip of a rod whose blank is taken to end at the butt.</summary>
+    public static SheetLayout Of(StartLayout layout, StartInput input, string title) => new(
+        title,
+        input.RodLengthMm,
+        [.. layout.Guides.Select((g, i) => new SheetGuide(
+            g.Role == GuideRole.TipTop ? "T" : $"{i + 1}",
+            g.Role switch { GuideRole.Reduction => "reduction guide", GuideRole.Running => "running guide", _ => "tip-top" },
+            g.FromTipMm,
+            g.FromReelMm,
+            g.RingSize,
+            null))]);
+
+    /// <summary>A layout carried over to another blank.</summary>
+    /// <param name="carried">The layout.</param>
+    /// <param name="reductionGuides">Guides from the reel that are reduction guides.</param>
+    /// <param name="rings">Ring diameters where known, from the reel to the tip-top.</param>
+    /// <param name="title">The rod or build, one line.</param>
+    public static SheetLayout Of(CarriedLayout carried, int reductionGuides, IReadOnlyList<double?> rings, string title) => new(
+        title,
+        carried.FromReelMm[^1],
+        [.. carried.FromTipMm.Select((tip, i) => new SheetGuide(
+            i == carried.FromTipMm.Count - 1 ? "T" : $"{i + 1}",
+            i == carried.FromTipMm.Count - 1 ? "tip-top" : i < reductionGuides ? "reduction guide" : "running guide",
+            tip,
+            carried.FromReelMm[i],
+            rings[i],
+            null))])
+    {
+        LengthIsTraced = true,
+    };
 }

@@ -53,7 +53,7 @@ internal sealed class LayoutDrawing
     /// <summary>Name and station under the blank, in the first row that has room (tip first, so rows fill leftwards).</summary>
     private static void Label(SheetPage page, SheetGuide g, double x, double axis, List<double> rowEnds)
     {
-        string text = $"{g.Label} {g.FromTipMm:0}";
+        string text = $"{g.Label}: {g.FromTipMm:0}";
         double half = page.Width(text, 2.6) / 2;
         int row = rowEnds.FindIndex(end => x + half + 1 <= end);
         if (row < 0)

@@ -30,7 +30,7 @@ public static class LayoutSheet
         double width = page.WidthMm - (2 * MarginMm);
         page.Text(page.Fit(layout.Title, 6.4, width, bold: true), MarginMm, MarginMm + 5, 6.4, bold: true);
         page.Text(
-            $"{(layout.LengthIsTraced ? "Seen from the tip: " : "Blank ")}{UnitsText.Both(layout.BlankLengthMm, LengthUnit.Millimetres)} · {layout.Guides.Count} stations",
+            $"{(layout.LengthIsTraced ? "Length known, from the tip: " : "Blank ")}{UnitsText.Both(layout.BlankLengthMm, LengthUnit.Millimetres)} · {layout.Guides.Count} stations",
             MarginMm, MarginMm + 11.5, 3.5);
         double y = Table(page, layout, MarginMm + 18, width);
         y = new LayoutDrawing(layout, width).Draw(page, MarginMm, y + 10);
@@ -47,8 +47,12 @@ public static class LayoutSheet
         [
             new("guide", 0.07, g => g.Label, Right: false),
             new("kind", 0.21, g => g.Kind, Right: false),
-            new("ring", 0.08, g => g.RingSizeMm is { } r ? $"{r:0.#}" : "–", Right: true),
-            new("height", 0.09, g => g.HeightMm is { } h ? $"{h:0.0}" : "–", Right: true),
+            .. layout.Guides.Any(g => g.RingSizeMm is not null)
+                ? (Column[])[new("ring", 0.08, g => g.RingSizeMm is { } r ? $"{r:0.#}" : "–", Right: true)]
+                : [],
+            .. layout.Guides.Any(g => g.HeightMm is not null)
+                ? (Column[])[new("height", 0.09, g => g.HeightMm is { } h ? $"{h:0.0}" : "–", Right: true)]
+                : [],
             new("from tip, mm", 0.13, g => $"{g.FromTipMm:0.0}", Right: true),
             new("inches", 0.14, g => UnitsText.Sixteenths(g.FromTipMm), Right: true),
             .. reel

@@ -35,8 +35,12 @@ internal sealed record TapeStrip(int Number, int Count, double FromMm, double To
         Millimetres(page, x, y, lines);
         Inches(page, x, y + HeightMm, lines);
         page.Rectangle(x, y, length + (IsLast ? 0 : TabMm), HeightMm, 0.25);
-        page.Text("tip", x + 1.2, y + 13.6, 2.6, colour: Quiet);
-        Arrow(page, x + 1.2, y + 15.6, -1);
+        if (lines.All(l => l < x - 0.5 || l > x + 8))
+        {
+            page.Text("tip", x + 1.2, y + 13.6, 2.6, colour: Quiet);
+            Arrow(page, x + 1.2, y + 15.6, -1);
+        }
+
         foreach (SheetGuide g in guides.Where(g => g.FromTipMm >= FromMm && g.FromTipMm <= ToMm))
             Station(page, x + (g.FromTipMm - FromMm), y, end, g);
     }

@@ -1,0 +1,85 @@
+using System.CommandLine;
+using DeflectScan.Cli.Display;
+using DeflectScan.Cli.Display.Desk;
+using DeflectScan.Desk;
+using DeflectScan.Findings;
+using DeflectScan.Layout;
+using DeflectScan.Layout.Spacing;
+using DeflectScan.Layout.Start;
+using DeflectScan.Reporting.Json;
+using Spectre.Console;
+
+namespace DeflectScan.Cli.Commands.Desk;
+
+/// <summary><c>deflectscan carry</c>: a measured layout on another blank.</summary>
+internal static class CarryCommand
+{
+    public static Command Make(Terminal terminal)
+    {
+        Option<double?> reach = DeskInput.Length("--reel-to-tip", "LENGTH", "From the reel's front to the tip on the other blank.");
+        Option<string?> bend = new("--onto") { HelpName = "OTHER.json", Description = "The other blank's own measurement: running guides are then placed by equal bow on its bend." };
+        Option<int?> reduction = new("--reduction") { CustomParser = NumberText.Whole, HelpName = "N", Description = "Guides from the reel that are reduction guides. [default: 3 inside, 1 outside]" };
+        Option<double?> least = DeskInput.Length("--least-spacing", "LENGTH", "No two guides nearer to each other. [default: 40mm]");
+        Option<string?> save = new("--save") { HelpName = "FILE.json", Description = DeskOutput.SaveHelp };
+        Command command = new("carry", "Carry a measured layout over to another blank: reduction guides keep their distance from the reel.") { reach, bend, reduction, least, save };
+        DeskInput input = new(command, withTable: false);
+        ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
+        command.SetAction((parsed, cancel) => Task.Run(
+            () =>
+            {
+                if (input.Rod(parsed, terminal) is not { } rod)
+                    return ExitCode.Refused;
+                MeasuredLayout? other = null;
+                if (parsed.GetValue(bend) is { } path)
+                {
+                    Outcome<MeasuredLayout> opened = DeskInput.Open(path);
+                    if (opened.Value is null)
+                    {
+                        DeskInput.Refuse(terminal, opened.Findings);
+                        return ExitCode.Refused;
+                    }
+
+                    other = opened.Value;
+                }
+
+                if (rod.ReelStationMm is not { } reel)
+                    throw new UsageException("The reel's place is not known: give the taped distance from the reel's front to the first guide with --from-reel.");
+                double toTip = parsed.GetValue(reach) ?? other?.ReelStationMm
+                    ?? throw new UsageException("How far the tip is from the reel on the other blank is not known: give it with --reel-to-tip.");
+                int held = Math.Clamp(parsed.GetValue(reduction) ?? SuggestionOptions.DefaultHeld(rod.Side), 1, rod.Rings.Count - 1);
+                SpacingOptions spacing = new() { LeastSpacingMm = parsed.GetValue(least) ?? new SpacingOptions().LeastSpacingMm };
+                CarriedLayout carried = CarryOver.To([.. rod.Rings.Select(r => reel - r.StationMm)], held, toTip, other?.Shape, spacing)
+                    ?? throw new UsageException("The layout does not fit on the other blank: it is too short for the reduction guides and as many running guides.");
+                string name = input.Name(parsed, rod);
+                DeskOutput.Save(terminal, parsed.GetValue(save), DeskSheet.Of(carried, held, [.. rod.Measurement.Guides.Select(g => g.RingOuterMm)], name));
+                if (input.Json(parsed))
+                    terminal.Out.Write(DeskJson.Write("deflectscan.carry/1", new { Reduction = held, carried.Method, carried.Says, carried.FromReelMm, carried.FromTipMm }));
+                else
+                    Show(new DeskPage(terminal), carried, rod, reel, held, new Figures(input.Unit(parsed)), name);
+                return other?.Measurement.Status == MeasurementStatus.NeedsReview ? ExitCode.NeedsReview : ExitCode.For(rod.Measurement.Status);
+            },
+            cancel));
+        return command;
+    }
+
+    private static void Show(DeskPage page, CarriedLayout carried, MeasuredLayout rod, double reel, int held, Figures figures, string name)
+    {
+        page.Title($"{name}: carried over to another blank");
+        page.Line(carried.Says);
+        Table table = DeskTables.Make(
+            page.Border,
+            [("Guide", false), ("Kind", false), ("From reel " + figures.UnitName, true), ("1/16 in", true), ("From tip " + figures.UnitName, true), ("On the first rod", true)]);
+        int last = carried.FromReelMm.Count - 1;
+        for (int i = 0; i <= last; i++)
+        {
+            DeskTables.Row(
+                table,
+                [
+                    i == last ? "tip-top" : $"{i + 1}", i == last ? "tip-top" : i < held ? "reduction" : "running", figures.Bare(carried.FromReelMm[i]),
+                    Figures.BareSixteenths(carried.FromReelMm[i]), figures.Bare(carried.FromTipMm[i]), figures.Bare(reel - rod.Rings[i].StationMm),
+                ]);
+        }
+
+        page.Write(table);
+    }
+}

@@ -1,0 +1,86 @@
+using System.CommandLine;
+using System.Text.Json;
+using DeflectScan.Desk;
+using DeflectScan.Findings;
+using DeflectScan.Reporting.Json;
+using DeflectScan.Reporting.Sheets;
+
+namespace DeflectScan.Cli.Commands.Desk;
+
+/// <summary><c>deflectscan sheet</c> and <c>deflectscan tape</c>: a layout on paper.</summary>
+internal static class PrintCommands
+{
+    private static readonly Option<double?> AnyLength = DeskInput.Length("--blank-length", "LENGTH", "Whole length of the blank; without it, what the photo showed of it.");
+
+    public static Command Sheet(Terminal terminal) => Make(
+        terminal, "sheet", "Print a layout on one page (PDF): table from the reel and from the tip, drawing to scale.", LayoutSheet.Draw, "print it");
+
+    public static Command Tape(Terminal terminal) => Make(
+        terminal, "tape", "Print a layout as a marking tape at 1:1 (PDF) to cut out, join and lay along the blank.", MarkingTape.Draw, "print it at 100 % and check its 100 mm rule with a ruler");
+
+    private static Command Make(Terminal terminal, string name, string description, Func<SheetLayout, SheetPaper, byte[]> draw, string then)
+    {
+        Argument<string> document = new("LAYOUT.json") { Description = "A layout that --save kept, or a measurement.json." };
+        Option<string> file = new("--out") { HelpName = "FILE.pdf", Description = "File to write.", Required = true };
+        Option<string> paper = new("--paper") { HelpName = "a4|letter", Description = "Paper that it is printed on.", DefaultValueFactory = _ => "a4" };
+        paper.AcceptOnlyFromAmong("a4", "letter");
+        Option<string?> title = new("--title") { HelpName = "NAME", Description = "Name of the rod or build. [default: the layout's own]" };
+        Command command = new(name, description) { document, file, paper, title, AnyLength };
+        ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
+        command.SetAction((parsed, cancel) => Task.Run(
+            () =>
+            {
+                Outcome<Printable> opened = DocumentFile.Read(parsed.GetValue(document)!, Printable.Read);
+                if (opened.Value is not { } printable)
+                {
+                    DeskInput.Refuse(terminal, opened.Findings);
+                    return ExitCode.Refused;
+                }
+
+                SheetLayout layout = printable.Layout with { Title = parsed.GetValue(title) ?? printable.Layout.Title };
+                if (parsed.GetValue(AnyLength) is { } whole)
+                {
+                    layout = whole >= layout.Guides.Max(g => g.FromTipMm) && whole < 20_000
+                        ? layout with { BlankLengthMm = whole, LengthIsTraced = false }
+                        : throw new UsageException("The blank's length must reach the guide farthest from the tip and be less than 20000 mm.");
+                }
+
+                if (layout.Guides.Count > 40)
+                    throw new UsageException("A printed layout holds at most 40 guides.");
+                string path = parsed.GetValue(file)!;
+                OutputFolder.Write(path, draw(layout, parsed.GetValue(paper) == "letter" ? SheetPaper.Letter : SheetPaper.A4));
+                terminal.Say($"Written to {Path.GetFullPath(path)}; {then}.");
+                return ExitCode.For(printable.Status);
+            },
+            cancel));
+        return command;
+    }
+
+    /// <summary>A layout and whether its figures may be trusted.</summary>
+    private sealed record Printable(SheetLayout Layout, MeasurementStatus Status)
+    {
+        /// <exception cref="FormatException">Neither a layout nor a measurement; the message is one sentence.</exception>
+        public static Printable Read(string text)
+        {
+            if (!text.Contains(MeasurementJson.Schema, StringComparison.Ordinal) || IsLayout(text))
+                return new Printable(LayoutJson.Read(text), MeasurementStatus.Ok);
+            Outcome<MeasuredLayout> rod = MeasuredLayout.Of(MeasurementJson.Read(text));
+            return rod.Value is { } r
+                ? new Printable(DeskSheet.Of(r, JudgedLayout.Measured(r), r.Measurement.Photo?.FileName ?? "Measured layout"), r.Measurement.Status)
+                : throw new FormatException(rod.Findings[0].Message);
+        }
+
+        private static bool IsLayout(string text)
+        {
+            try
+            {
+                using JsonDocument json = JsonDocument.Parse(text);
+                return json.RootElement.ValueKind == JsonValueKind.Object && json.RootElement.TryGetProperty("schema", out JsonElement s) && s.ValueEquals(LayoutJson.Schema);
+            }
+            catch (JsonException)
+            {
+                return false;
+            }
+        }
+    }
+}

@@ -1,0 +1,95 @@
+using System.CommandLine;
+using System.Globalization;
+using System.Text;
+using DeflectScan.Cli.Display;
+using DeflectScan.Cli.Display.Desk;
+using DeflectScan.Findings;
+using DeflectScan.Geometry;
+using DeflectScan.Layout.Start;
+using DeflectScan.Reporting.Json;
+using Spectre.Console;
+
+namespace DeflectScan.Cli.Commands.Desk;
+
+/// <summary><c>deflectscan testcast</c>: what was seen and heard in test casts, kept, and the next move.</summary>
+internal static class TestCastCommand
+{
+    private static readonly string[] Observations = [.. Enum.GetValues<CastObservation>().Select(CastNotesJson.Spell)];
+
+    public static Command Make(Terminal terminal)
+    {
+        Argument<string> file = new("NOTES.json") { Description = "The build's notes; made where there are none yet." };
+        Option<string?> seen = new("--seen") { HelpName = "WHAT", Description = $"What was seen or heard: {string.Join(", ", Observations)}." };
+        seen.AcceptOnlyFromAmong(Observations);
+        Option<double?> first = DeskInput.Length("--first-guide", "LENGTH", "Where the first guide stood, from the reel's front.");
+        Option<string?> remark = new("--remark") { HelpName = "TEXT", Description = "Anything worth keeping with it." };
+        Option<string?> title = new("--title") { HelpName = "NAME", Description = "Name of the build, for new notes." };
+        Option<bool> json = new("--json") { Description = "Write one JSON object to standard output, and nothing else." };
+        Command command = new("testcast", "Note a test cast with the build and say the next move of a guide, with its reason and size.") { file, seen, first, remark, title, json };
+        ExitCodeHelp.State(command, 0, 1, 2, 3, 130);
+        command.SetAction((parsed, cancel) => Task.Run(
+            () =>
+            {
+                string path = parsed.GetValue(file)!;
+                CastNotes notes = new(parsed.GetValue(title) ?? Path.GetFileNameWithoutExtension(path), []);
+                if (File.Exists(path))
+                {
+                    Outcome<CastNotes> opened = DocumentFile.Read(path, CastNotesJson.Read);
+                    if (opened.Value is null)
+                    {
+                        DeskInput.Refuse(terminal, opened.Findings);
+                        return ExitCode.Refused;
+                    }
+
+                    notes = opened.Value;
+                }
+
+                if (parsed.GetValue(seen) is { } what)
+                {
+                    double distance = parsed.GetValue(first)
+                        ?? throw new UsageException("Say where the first guide stood in that cast, from the reel's front, with --first-guide.");
+                    if (distance is <= 0 or >= 5000)
+                        throw new UsageException("The first guide's distance from the reel must be from 1 to 5000 mm.");
+                    CastObservation observation = Enum.GetValues<CastObservation>().First(o => CastNotesJson.Spell(o) == what);
+                    notes = notes with { Casts = [.. notes.Casts, new KeptCast(observation, distance, DateOnly.FromDateTime(DateTime.Now), parsed.GetValue(remark))] };
+                    OutputFolder.Write(path, Encoding.UTF8.GetBytes(CastNotesJson.Write(notes)));
+                }
+
+                if (notes.Casts.Count == 0)
+                    throw new UsageException("There are no notes yet: say what was seen with --seen and where the first guide stood with --first-guide.");
+                TestCastMove move = TestCast.Next(notes.Rule);
+                if (parsed.GetValue(json))
+                    terminal.Out.Write(DeskJson.Write("deflectscan.testcast/1", new { Casts = notes.Casts.Count, move.Guide, move.TowardTipMm, move.Reason, move.Basis }));
+                else
+                    Show(new DeskPage(terminal), notes, move);
+                return ExitCode.Ok;
+            },
+            cancel));
+        return command;
+    }
+
+    private static void Show(DeskPage page, CastNotes notes, TestCastMove move)
+    {
+        page.Title($"{notes.Title}: test casts");
+        Table table = DeskTables.Make(page.Border, [("Date", false), ("First guide from reel mm", true), ("Seen or heard", false), ("Remark", false)]);
+        foreach (KeptCast c in notes.Casts)
+        {
+            DeskTables.Row(
+                table,
+                [
+                    c.Date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), Figures.BareMm(c.FirstGuideFromReelMm), CastNotesJson.Spell(c.Seen).Replace('-', ' '),
+                    SafeText.Of(c.Remark ?? ""),
+                ]);
+        }
+
+        page.Write(table);
+        if (move.Guide is { } guide)
+        {
+            double size = Math.Abs(move.TowardTipMm);
+            string to = guide == 1 ? $", to {UnitsText.Both(notes.Casts[^1].FirstGuideFromReelMm + move.TowardTipMm, LengthUnit.Millimetres)} from the reel" : "";
+            page.Strong($"Next: move guide {guide} by {UnitsText.Both(size, LengthUnit.Millimetres)} towards the {(move.TowardTipMm > 0 ? "tip" : "reel")}{to}.");
+        }
+
+        page.Line($"{move.Reason} ({(move.Basis == Basis.CommonPractice ? "common practice, no source; the size of the step is our own judgement" : "our own judgement")})");
+    }
+}

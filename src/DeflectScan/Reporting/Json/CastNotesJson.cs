@@ -1,0 +1,57 @@
+using System.Text.Json;
+using DeflectScan.Layout.Start;
+
+namespace DeflectScan.Reporting.Json;
+
+/// <summary>One test cast as kept: what was seen, where the first guide stood, when, and a remark.</summary>
+public sealed record KeptCast(CastObservation Seen, double FirstGuideFromReelMm, DateOnly Date, string? Remark);
+
+/// <summary>The test casts of one build in order, schema <c>deflectscan.testcasts/1</c>.</summary>
+public sealed record CastNotes(string Title, IReadOnlyList<KeptCast> Casts)
+{
+    /// <summary>The notes as the rule takes them.</summary>
+    public IReadOnlyList<TestCastNote> Rule => [.. Casts.Select(c => new TestCastNote(c.Seen, c.FirstGuideFromReelMm))];
+}
+
+/// <summary>Writes and reads <see cref="CastNotes"/>.</summary>
+public static class CastNotesJson
+{
+    public const string Schema = "deflectscan.testcasts/1";
+    private const int MostCasts = 1000;
+
+    public static string Write(CastNotes notes) => DeskJson.Write(Schema, new
+    {
+        notes.Title,
+        Casts = notes.Casts.Select(c => new { Seen = Spell(c.Seen), c.FirstGuideFromReelMm, Date = c.Date.ToString("yyyy-MM-dd"), c.Remark }),
+    });
+
+    /// <exception cref="FormatException">Not such a document; the message is one sentence.</exception>
+    public static CastNotes Read(string document)
+    {
+        try
+        {
+            using JsonDocument json = JsonDocument.Parse(document, new JsonDocumentOptions { MaxDepth = 8 });
+            DocumentSchema.Check(json.RootElement, Schema);
+            return new CastNotes(
+                json.RootElement.GetProperty("title").GetString() ?? "",
+                [.. json.RootElement.GetProperty("casts").EnumerateArray().Take(MostCasts).Select(Cast)]);
+        }
+        catch (Exception e) when (e is JsonException or KeyNotFoundException or InvalidOperationException)
+        {
+            throw new FormatException($"The notes are damaged: the file is not whole JSON of schema {Schema}.", e);
+        }
+    }
+
+    /// <summary>An observation as it is typed and kept: "coils-bunch-seen".</summary>
+    public static string Spell(CastObservation seen) => JsonNamingPolicy.KebabCaseLower.ConvertName(seen.ToString());
+
+    private static KeptCast Cast(JsonElement c)
+    {
+        string seen = c.GetProperty("seen").GetString() ?? "";
+        double first = c.GetProperty("first_guide_from_reel_mm").GetDouble();
+        bool known = Enum.GetValues<CastObservation>().Any(o => Spell(o) == seen);
+        return known && first is > 0 and < 5000 && DateOnly.TryParseExact(c.GetProperty("date").GetString(), "yyyy-MM-dd", out DateOnly date)
+            ? new KeptCast(Enum.GetValues<CastObservation>().First(o => Spell(o) == seen), first, date, c.TryGetProperty("remark", out JsonElement r) ? r.GetString() : null)
+            : throw new FormatException("The notes are damaged: a cast has an observation, distance or date that cannot be.");
+    }
+}
