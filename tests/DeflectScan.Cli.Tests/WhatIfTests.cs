@@ -33,6 +33,19 @@ public class WhatIfTests
         Assert.Contains(kept.RootElement.GetProperty("guides").EnumerateArray(), g => Math.Abs(g.GetProperty("from_reel_mm").GetDouble() - 1400) < 1e-3);
     }
 
+    [Fact]
+    public void TheSuggestionCanBeTriedOut()
+    {
+        using TempFolder folder = new();
+        FakeRun run = new();
+        string document = Document(folder);
+        Assert.Equal(0, run.Run("whatif", document, "--suggested", "--json"));
+        using JsonDocument json = JsonDocument.Parse(run.Out);
+        using JsonDocument measured = JsonDocument.Parse(File.ReadAllText(document));
+        double at = measured.RootElement.GetProperty("suggestion").GetProperty("add_at_mm").GetDouble();
+        Assert.Contains(json.RootElement.GetProperty("after").GetProperty("guides").EnumerateArray(), g => Math.Abs(g.GetProperty("station_mm").GetDouble() - at) < 1e-3);
+    }
+
     [Theory]
     [InlineData(2, "Nothing is to be changed")]
     [InlineData(2, "There is no guide 40", "--move", "40=5mm")]

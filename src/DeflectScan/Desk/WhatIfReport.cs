@@ -42,6 +42,11 @@ public sealed record WhatIfReport(JudgedLayout Before, JudgedLayout After, IRead
         return true;
     }
 
+    /// <summary>The changes that the measurement itself suggests; none where it suggests none.</summary>
+    public static IReadOnlyList<GuideChange> Suggested(MeasuredLayout rod) => rod.Measurement.Suggestion is not { } s
+        ? []
+        : [.. s.Moves.Select(m => new MoveTo(m.Guide, m.ToMm)), .. s.AddAtMm is { } at ? (GuideChange[])[new AddAt(at)] : []];
+
     private static double? RingOf(GuideChange change) => change switch { MoveTo m => m.RingSize, AddAt a => a.RingSize, _ => null };
 
     private static string? MissingRing(GuideChange change, GuideTable? table) =>

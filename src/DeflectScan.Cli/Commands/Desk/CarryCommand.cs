@@ -7,6 +7,7 @@ using DeflectScan.Layout;
 using DeflectScan.Layout.Spacing;
 using DeflectScan.Layout.Start;
 using DeflectScan.Reporting.Json;
+using DeflectScan.Reporting.Sheets;
 using Spectre.Console;
 
 namespace DeflectScan.Cli.Commands.Desk;

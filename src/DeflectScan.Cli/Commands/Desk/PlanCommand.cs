@@ -1,10 +1,10 @@
 using System.CommandLine;
 using DeflectScan.Cli.Display;
 using DeflectScan.Cli.Display.Desk;
-using DeflectScan.Desk;
 using DeflectScan.Geometry;
 using DeflectScan.Layout.Start;
 using DeflectScan.Reporting.Json;
+using DeflectScan.Reporting.Sheets;
 
 namespace DeflectScan.Cli.Commands.Desk;
 

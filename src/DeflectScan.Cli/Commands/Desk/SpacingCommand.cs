@@ -5,6 +5,7 @@ using DeflectScan.Desk;
 using DeflectScan.Geometry;
 using DeflectScan.Layout.Spacing;
 using DeflectScan.Reporting.Json;
+using DeflectScan.Reporting.Sheets;
 using DeflectScan.Reporting.Plots;
 
 namespace DeflectScan.Cli.Commands.Desk;

@@ -6,6 +6,7 @@ using DeflectScan.Findings;
 using DeflectScan.Photos;
 using DeflectScan.Reporting;
 using DeflectScan.Reporting.Json;
+using DeflectScan.Reporting.Sheets;
 
 namespace DeflectScan.Cli.Commands.Desk;
 
@@ -17,12 +18,13 @@ internal static class WhatIfCommand
         Option<string[]> moves = Several("--move", "GUIDE=PLACE", "Move a guide to a station (5=402mm) or by a shift (5=+12mm); @8 behind it: with ring size 8 of the guide table.");
         Option<string[]> adds = Several("--add", "PLACE", "Add a guide at a station (512mm, 20 3/16in, 512mm@8).");
         Option<string[]> removes = Several("--remove", "GUIDE", "Take a guide off.");
+        Option<bool> suggested = new("--suggested") { Description = "Make the changes that the measurement suggests." };
         Option<string> from = new("--from") { HelpName = "tip|reel", Description = "Where the stations given here are counted from.", DefaultValueFactory = _ => "tip" };
         from.AcceptOnlyFromAmong("tip", "reel");
         Option<string?> overlay = new("--overlay") { HelpName = "FILE.png", Description = "Draw both lines into the photo." };
         Option<string?> photo = new("--photo") { HelpName = "FILE", Description = "The measured photo. [default: the document's photo, beside the document]" };
         Option<string?> save = new("--save") { HelpName = "FILE.json", Description = DeskOutput.SaveHelp };
-        Command command = new("whatif", "Judge another layout on a measured bend: guides moved, added, taken off.") { moves, adds, removes, from, overlay, photo, save };
+        Command command = new("whatif", "Judge another layout on a measured bend: guides moved, added, taken off.") { moves, adds, removes, suggested, from, overlay, photo, save };
         DeskInput input = new(command);
         ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
         command.SetAction((parsed, cancel) => Task.Run(
@@ -35,10 +37,11 @@ internal static class WhatIfCommand
                     throw new UsageException("The reel's place is not known: give the taped distance from the reel's front to the first guide with --from-reel.");
                 GuideChange[] changes =
                 [
+                    .. parsed.GetValue(suggested) ? WhatIfReport.Suggested(rod) : [],
                     .. (parsed.GetValue(moves) ?? []).Select(text.Move), .. (parsed.GetValue(adds) ?? []).Select(text.Add), .. (parsed.GetValue(removes) ?? []).Select(text.Remove),
                 ];
                 if (changes.Length == 0)
-                    throw new UsageException("Nothing is to be changed: give --move, --add or --remove.");
+                    throw new UsageException(parsed.GetValue(suggested) ? "The measurement suggests no change." : "Nothing is to be changed: give --move, --add or --remove.");
                 if (!WhatIfReport.TryMake(rod, changes, input.Table(parsed), out WhatIfReport? report, out string? problem))
                     throw new UsageException(problem);
                 if (parsed.GetValue(overlay) is { } picture)

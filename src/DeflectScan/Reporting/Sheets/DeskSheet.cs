@@ -1,8 +1,8 @@
+using DeflectScan.Desk;
 using DeflectScan.Layout;
 using DeflectScan.Layout.Start;
-using DeflectScan.Reporting.Sheets;
 
-namespace DeflectScan.Desk;
+namespace DeflectScan.Reporting.Sheets;
 
 /// <summary>Layouts in the form that is kept and printed.</summary>
 public static class DeskSheet
