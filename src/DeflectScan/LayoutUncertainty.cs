@@ -1,5 +1,6 @@
 using DeflectScan.Calibration;
 using DeflectScan.Geometry;
+using DeflectScan.Geometry.Propagation;
 using DeflectScan.Layout;
 using DeflectScan.Tracing;
 
@@ -9,21 +10,9 @@ namespace DeflectScan;
 /// Expanded uncertainties (95 %) of a layout's figures, in mm: linear propagation of the plane's covariance and of tracing noise
 /// (JCGM 100:2008, 5.1 and 5.2), by finite differences through the same code that makes the figures.
 /// </summary>
-/// <param name="StationMm">Per ring, from the reel to the tip-top.</param>
-/// <param name="HeightMm">Per ring.</param>
-/// <param name="GapMm">Per pair.</param>
-/// <param name="BowMm">Per pair.</param>
-/// <param name="ClearanceMm">Per pair.</param>
-/// <param name="LengthMm">Of the traced length.</param>
-/// <param name="LengthFromPlaneMm">The part of it that the calibration makes.</param>
-internal sealed record LayoutUncertainty(
-    IReadOnlyList<double> StationMm,
-    IReadOnlyList<double> HeightMm,
-    IReadOnlyList<double> GapMm,
-    IReadOnlyList<double> BowMm,
-    IReadOnlyList<double> ClearanceMm,
-    double LengthMm,
-    double LengthFromPlaneMm)
+/// <param name="Figures">The row of <see cref="LayoutFigures.Row"/> with every cause's effect.</param>
+/// <param name="Rings">How many rings the row has.</param>
+internal sealed record LayoutUncertainty(Propagated<UncertaintyCause> Figures, int Rings)
 {
     /// <summary>
     /// Where on the ring the line lies: a ring's wire and insert are 1 to 2 mm thick along the blank, and the contact is somewhere on them
@@ -43,34 +32,58 @@ internal sealed record LayoutUncertainty(
     /// <summary>Coverage factor for about 95 %: JCGM 100:2008, 6.3.3 (k = 2 for a near-normal distribution).</summary>
     public const double Coverage = 2;
 
+    /// <summary>Per ring, from the reel to the tip-top.</summary>
+    public IReadOnlyList<double> StationMm => Expanded(0, Rings);
+
+    /// <summary>Per ring.</summary>
+    public IReadOnlyList<double> HeightMm => Expanded(Rings, Rings);
+
+    /// <summary>Per pair.</summary>
+    public IReadOnlyList<double> GapMm => Expanded(GapAt(0), Rings - 1);
+
+    /// <summary>Per pair.</summary>
+    public IReadOnlyList<double> BowMm => Expanded(BowAt(0), Rings - 1);
+
+    /// <summary>Per pair.</summary>
+    public IReadOnlyList<double> ClearanceMm => Expanded(ClearanceAt(0), Rings - 1);
+
+    /// <summary>Of the traced length.</summary>
+    public double LengthMm => Coverage * Figures.Sd(LengthAt);
+
+    /// <summary>The part of it that the calibration makes: all causes but those of tracing.</summary>
+    public double LengthFromCalibrationMm => Coverage * Math.Sqrt(Figures.Causes.Where(c => c < UncertaintyCause.Blank).Sum(c => Figures.Variance(LengthAt, c)));
+
+    /// <summary>Places in the row.</summary>
+    public int LengthAt => Figures.Values.Count - 1;
+
+    public int HeightAt(int ring) => Rings + ring;
+
+    public int GapAt(int pair) => (2 * Rings) + pair;
+
+    public int BowAt(int pair) => (3 * Rings) - 1 + pair;
+
+    public int ClearanceAt(int pair) => (4 * Rings) - 2 + pair;
+
     public static LayoutUncertainty Of(PlaneTrace trace, LayoutFigures figures, IReadOnlyList<RingSighting> rings, RodPlane plane, GuideSide side)
     {
-        double[] row = figures.Row();
-        double[] fromPlane = new double[row.Length];
-        foreach (RodPlane variant in plane.Variants)
-            AddSquares(fromPlane, row, LayoutFigures.Of(trace.CarriedTo(variant, plane), side).Row());
-        double[] all = [.. fromPlane];
+        Propagated<UncertaintyCause> all = new(figures.Row());
+        LayoutUncertainty result = new(all, rings.Count);
+        for (int k = 0; k < plane.Variants.Count; k++)
+            all.Displace(plane.VariantCauses[k], LayoutFigures.Of(trace.CarriedTo(plane.Variants[k], plane), side).Row());
         for (int i = 0; i < rings.Count; i++)
         {
             double s = figures.Layout.Rings[i].StationMm;
             double along = Math.Sqrt((rings[i].AlongSdMm * rings[i].AlongSdMm) + (RingDepthSdMm * RingDepthSdMm));
-            AddSquares(all, row, Moved(trace, figures, side, i, trace.Axis.Curve.Tangent(s) * along).Row());
-            AddSquares(all, row, Moved(trace, figures, side, i, trace.Axis.Curve.Normal(s) * rings[i].AcrossSdMm).Row());
+            all.Displace(UncertaintyCause.Rings, Moved(trace, figures, side, i, trace.Axis.Curve.Tangent(s) * along).Row());
+            all.Displace(UncertaintyCause.Line, Moved(trace, figures, side, i, trace.Axis.Curve.Normal(s) * rings[i].AcrossSdMm).Row());
         }
 
-        AddAxisNoise(all, figures.Layout, trace.Axis);
-        AddOffsets(all, figures.Layout.Rings, trace.Axis, plane);
-        int n = rings.Count;
-        double[] expanded = [.. all.Select(v => Coverage * Math.Sqrt(v))];
-        return new LayoutUncertainty(
-            expanded[..n],
-            expanded[n..(2 * n)],
-            expanded[(2 * n)..((3 * n) - 1)],
-            expanded[((3 * n) - 1)..((4 * n) - 2)],
-            expanded[((4 * n) - 2)..((5 * n) - 3)],
-            expanded[^1],
-            Coverage * Math.Sqrt(fromPlane[^1]));
+        result.AddAxisNoise(figures.Layout, trace.Axis);
+        result.AddOffsets(figures.Layout.Rings, trace.Axis, plane);
+        return result;
     }
+
+    private double[] Expanded(int from, int count) => [.. Enumerable.Range(from, count).Select(i => Coverage * Figures.Sd(i))];
 
     private static LayoutFigures Moved(PlaneTrace trace, LayoutFigures figures, GuideSide side, int ring, Vec2 byMm)
     {
@@ -84,42 +97,37 @@ internal sealed record LayoutUncertainty(
     /// Noise of the axis and of the diameter acts on the spot: a gap and a clearance shift by both, a height by the axis, a bow by the axis
     /// at its middle and half of it at each end.
     /// </summary>
-    private static void AddAxisNoise(double[] variances, LayoutResult layout, BlankAxis axis)
+    private void AddAxisNoise(LayoutResult layout, BlankAxis axis)
     {
-        int n = layout.Rings.Count;
         double Axis(double s) => axis.SdMm(s) * axis.SdMm(s);
         double Surface(double s) => Axis(s) + (axis.DiameterSd(s) * axis.DiameterSd(s) / 4);
-        for (int i = 0; i < n; i++)
-            variances[n + i] += Axis(layout.Rings[i].StationMm);
-        for (int i = 0; i < n - 1; i++)
+        for (int i = 0; i < Rings; i++)
+            Figures.Add(UncertaintyCause.Blank, HeightAt(i), Axis(layout.Rings[i].StationMm));
+        for (int i = 0; i < Rings - 1; i++)
         {
             Interval pair = layout.Intervals[i];
-            variances[(2 * n) + i] += Surface(pair.GapAtMm);
-            variances[(3 * n) - 1 + i] += Axis(pair.BowAtMm) + ((Axis(layout.Rings[i].StationMm) + Axis(layout.Rings[i + 1].StationMm)) / 4);
-            variances[(4 * n) - 2 + i] += Surface(pair.ClearanceAtMm);
+            Figures.Add(UncertaintyCause.Blank, GapAt(i), Surface(pair.GapAtMm));
+            Figures.Add(UncertaintyCause.Blank, BowAt(i), Axis(pair.BowAtMm) + ((Axis(layout.Rings[i].StationMm) + Axis(layout.Rings[i + 1].StationMm)) / 4));
+            Figures.Add(UncertaintyCause.Blank, ClearanceAt(i), Surface(pair.ClearanceAtMm));
         }
     }
 
     /// <summary>Offsets that a whole line or edge has in common: they shift heights, gaps and clearances alike, and no bow.</summary>
-    private static void AddOffsets(double[] variances, IReadOnlyList<RingPoint> rings, BlankAxis axis, RodPlane plane)
+    private void AddOffsets(IReadOnlyList<RingPoint> rings, BlankAxis axis, RodPlane plane)
     {
-        int n = rings.Count;
-        for (int i = 0; i < n; i++)
+        for (int i = 0; i < Rings; i++)
         {
             double mmPerPx = plane.MmPerPx(axis.Curve.Point(rings[i].StationMm));
-            double line = LineOffsetSdPx * mmPerPx;
-            double edge = EdgeOffsetSdPx * mmPerPx;
-            variances[n + i] += line * line;
-            if (i == n - 1)
+            double line = Math.Pow(LineOffsetSdPx * mmPerPx, 2);
+            double edge = Math.Pow(EdgeOffsetSdPx * mmPerPx, 2);
+            Figures.Add(UncertaintyCause.Line, HeightAt(i), line);
+            if (i == Rings - 1)
                 continue;
-            variances[(2 * n) + i] += (line * line) + (edge * edge);
-            variances[(4 * n) - 2 + i] += (line * line) + (edge * edge);
+            foreach (int figure in new[] { GapAt(i), ClearanceAt(i) })
+            {
+                Figures.Add(UncertaintyCause.Line, figure, line);
+                Figures.Add(UncertaintyCause.Blank, figure, edge);
+            }
         }
-    }
-
-    private static void AddSquares(double[] sum, double[] row, double[] other)
-    {
-        for (int i = 0; i < row.Length; i++)
-            sum[i] += (other[i] - row[i]) * (other[i] - row[i]);
     }
 }

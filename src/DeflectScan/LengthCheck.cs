@@ -6,7 +6,8 @@ using DeflectScan.Tracing.Handle;
 namespace DeflectScan;
 
 /// <summary>
-/// Holds a taped blank length against the photo: the traced length and the handle up to its butt end. It shows a card that stands off
+/// Holds a taped blank length against the photo: the traced length and the handle up to its butt end. Where both agree it enters the
+/// adjustment; where not, it shows a card that stands off
 /// the rod plane or was not printed at 100 %, which one card alone cannot.
 /// </summary>
 internal static class LengthCheck
@@ -17,25 +18,31 @@ internal static class LengthCheck
     /// </summary>
     private const double ButtSdMm = 20 / 1.7320508;
 
-    /// <summary>Adds what the comparison says; nothing when no length was given or both agree.</summary>
-    public static void Report(
-        UprightPhoto photo, RodPlane plane, PlaneTrace trace, double lengthUncertaintyMm, double? tapedMm, FindingLedger ledger)
+    /// <summary>A tape and a photo farther apart than this many standard uncertainties of their difference contradict each other (1 in 80 by chance).</summary>
+    internal const double Contradiction = 2.5;
+
+    /// <summary>The figures adjusted to the taped length, which tells the photo's scale; as they were when none was given or it contradicts them.</summary>
+    public static LayoutUncertainty Use(
+        LayoutUncertainty figures, UprightPhoto photo, RodPlane plane, PlaneTrace trace, double? tapedMm, FindingLedger ledger)
     {
         if (tapedMm is not { } taped)
-            return;
+            return figures;
         if (ButtFinder.EndStationMm(photo, plane, trace.Axis) is not { } seen)
         {
             ledger.Add(Finding.Note(
                 FindingCode.ButtOutsideFrame,
                 "The butt end of the handle was not seen, so the taped blank length could not check the scale: take the photo with the whole handle in it."));
-            return;
+            return figures;
         }
 
-        double sd = Math.Sqrt((ButtSdMm * ButtSdMm) + (lengthUncertaintyMm * lengthUncertaintyMm / 4));
-        if (Math.Abs(seen - taped) <= 2.5 * sd)
-            return;
+        // The whole length scales as the traced part of it does.
+        Dictionary<int, double> whole = new() { [figures.LengthAt] = seen / figures.Figures.Values[figures.LengthAt] };
+        (double difference, double sd) = figures.Figures.Compare(whole, taped, ButtSdMm);
+        if (Math.Abs(difference) <= Contradiction * sd)
+            return figures with { Figures = figures.Figures.Given(whole, taped, ButtSdMm) };
         ledger.Add(Finding.Review(
             FindingCode.CardOffPlane,
             $"The photo says {seen:0} mm from tip to butt but the tape says {taped:0} mm: put the card into the plane of the rod, check its 100 mm rule, and take the photo again."));
+        return figures;
     }
 }

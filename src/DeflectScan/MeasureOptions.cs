@@ -39,6 +39,18 @@ public sealed record MeasureOptions
     /// <summary>Measured size of the printed card pattern over its nominal size (0.5 to 2). Default 1: printed at 100 %.</summary>
     public double CardScale { get; init; } = 1;
 
+    /// <summary>Half width of the interval that <see cref="CardScale"/> is known to lie in (0 to 0.05; uniform distribution). Default 0: as measured.</summary>
+    public double CardScalePlusMinus { get; init; }
+
+    /// <summary>How far each card may stand off the rod plane, ± mm (0 to 50). Default 2, for cards set up by eye along the rod (common practice, no source).</summary>
+    public double CardOffMm { get; init; } = 2;
+
+    /// <summary>How far a card's middle may stand out over its ends, ± mm (0 to 20). Default 0.5, for a sheet glued on stiff board (common practice, no source).</summary>
+    public double CardBendMm { get; init; } = 0.5;
+
+    /// <summary>Distances along the blank between two rings, by tape. Empty by default; they enter the adjustment, and a contradiction is reported.</summary>
+    public IReadOnlyList<TapedDistance> Taped { get; init; } = [];
+
     /// <summary>Path of a lens profile to use. Null: one from <see cref="LensFolders"/>, the EXIF focal length, or none.</summary>
     public string? LensFile { get; init; }
 
@@ -69,7 +81,10 @@ public sealed record MeasureOptions
         : !Within(PullDirectionDeg, -360, 360) ? "The pull's direction must be from -360 to 360 degrees: 0 is the photo's right, -90 straight down."
         : !Within(LoadN, 0.05, 1_000) ? "The load must be from 0.05 to 1000 N."
         : !Within(CardScale, 0.5, 2) ? "The card scale must be from 0.5 to 2: the measured size of the pattern over its nominal size."
-        : null;
+        : CardScalePlusMinus is not (>= 0 and <= 0.05) ? "The card scale must be known to ± 0.05 or better."
+        : CardOffMm is not (>= 0 and <= 50) ? "The cards' distance off the rod plane must be from 0 to 50 mm."
+        : CardBendMm is not (>= 0 and <= 20) ? "The cards' bend must be from 0 to 20 mm."
+        : Taped.Select(t => t.Problem).FirstOrDefault(p => p is not null);
 
     private static bool Within(double? value, double low, double high) => value is null || (value >= low && value <= high);
 }

@@ -86,6 +86,9 @@ public static class MeasurePipeline
     private static CalibrationOptions PlaneChoice(MeasureOptions options, LensProfile? lens) => new()
     {
         CardScale = options.CardScale,
+        CardScaleSd = options.CardScalePlusMinus / Math.Sqrt(3),
+        AssumedOffPlaneMm = options.CardOffMm,
+        AssumedBendMm = options.CardBendMm,
         Lens = lens,
     };
 

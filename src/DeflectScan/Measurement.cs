@@ -1,3 +1,4 @@
+using DeflectScan.Calibration;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Photos;
@@ -38,7 +39,19 @@ public sealed record Measurement(
 {
     /// <summary>What pulls the tip: the tie-off cord as seen or as told; null when neither.</summary>
     public PullReport? Pull { get; init; }
+
+    /// <summary>What the uncertainties come from; null where there are no figures.</summary>
+    public BudgetReport? Budget { get; init; }
 }
+
+/// <summary>
+/// A cause's part of the uncertainty, expanded (95 %), mm: of the largest gap, of the largest bow, and of the station of the guide nearest
+/// the reel. The parts add up in squares. Do says what would make it smaller; null where it is no large part.
+/// </summary>
+public sealed record BudgetLine(UncertaintyCause Cause, double GapMm, double BowMm, double StationMm, string? Do);
+
+/// <summary>What dominates the uncertainty, the largest part first.</summary>
+public sealed record BudgetReport(IReadOnlyList<BudgetLine> Lines);
 
 /// <summary>One scale card as used.</summary>
 public sealed record CardReport(char Letter, int Corners, double RmsPx)

@@ -25,8 +25,9 @@ internal static class MeasurementBuilder
         GuideSide side = line.Side == BendSide.Inside ? GuideSide.Inside : GuideSide.Outside;
         LayoutFigures figures = LayoutFigures.Of(trace, side, line.ReelEndMm, line.HangEndMm);
         LayoutUncertainty uncertainty = LayoutUncertainty.Of(trace, figures, line.Rings, solved.Plane, side);
-        LengthCheck.Report(photo, solved.Plane, trace, uncertainty.LengthMm, options.BlankLengthMm, ledger);
-        double? reelFront = ReelFrontStation(trace, figures.Layout, options, solved.Plane);
+        uncertainty = LengthCheck.Use(uncertainty, photo, solved.Plane, trace, options.BlankLengthMm, ledger);
+        uncertainty = TapeCheck.Use(uncertainty, options.Taped, ledger);
+        double? reelFront = ReelFrontStation(trace, uncertainty, options, solved.Plane);
         LayoutResult layout = figures.Layout;
         SuggestionReport suggestion = SuggestionBuilder.Build(figures, side, options, solved.Plane);
         return new Measurement(
@@ -41,7 +42,10 @@ internal static class MeasurementBuilder
             new LineReport(line.SegmentSources.Contains(Source.Inferred) ? Source.Inferred : line.SegmentSources.FirstOrDefault(), [.. line.Rings.Select(r => solved.Plane.ToPhoto(r.ContactMm))]),
             [.. layout.Intervals.Select((pair, i) => Interval(i, pair, line, uncertainty))],
             new LargestReport(layout.LargestGap + 1, layout.LargestGap + 2, layout.LargestBow + 1, layout.LargestBow + 2),
-            suggestion);
+            suggestion)
+        {
+            Budget = UncertaintyBudget.Of(uncertainty, layout, solved),
+        };
     }
 
     private static CalibrationReport Report(PlaneSolution solved, LayoutFigures? figures, LayoutUncertainty? uncertainty) => new(
@@ -50,7 +54,7 @@ internal static class MeasurementBuilder
         solved.TiltDeg,
         solved.DistanceMm,
         solved.MmPerPx,
-        figures is null || uncertainty is null ? solved.ScaleUncertaintyPercent : 100 * uncertainty.LengthFromPlaneMm / figures.Shape.LengthMm);
+        figures is null || uncertainty is null ? solved.ScaleUncertaintyPercent : 100 * uncertainty.LengthFromCalibrationMm / figures.Shape.LengthMm);
 
     private static BlankReport Blank(PlaneTrace trace, RodPlane plane)
     {
@@ -80,17 +84,16 @@ internal static class MeasurementBuilder
     private static GuideReport Guide(
         int i, LayoutResult layout, LineTrace line, LayoutUncertainty uncertainty, double? reelFrontStationMm, RodPlane plane)
     {
-        RingPoint ring = layout.Rings[i];
         RingSighting seen = line.Rings[i];
         bool isTip = i == layout.Rings.Count - 1;
         return new GuideReport(
             i + 1,
             isTip,
-            isTip ? 0 : ring.StationMm,
+            isTip ? 0 : uncertainty.Figures.Values[i],
             uncertainty.StationMm[i],
-            reelFrontStationMm - (isTip ? 0 : ring.StationMm),
+            reelFrontStationMm - (isTip ? 0 : uncertainty.Figures.Values[i]),
             plane.ToPhoto(seen.ContactMm),
-            ring.DistanceMm,
+            uncertainty.Figures.Values[uncertainty.HeightAt(i)],
             uncertainty.HeightMm[i],
             seen.OuterDiameterMm,
             layout.LineAnglesDeg[i],
@@ -98,8 +101,8 @@ internal static class MeasurementBuilder
     }
 
     /// <summary>Station of the reel's front from the tip: from the taped distance of the first guide, else from the mark on the photo.</summary>
-    private static double? ReelFrontStation(PlaneTrace trace, LayoutResult layout, MeasureOptions options, RodPlane plane) =>
-        options.FirstGuideFromReelMm is { } taped ? layout.Rings[0].StationMm + taped
+    private static double? ReelFrontStation(PlaneTrace trace, LayoutUncertainty uncertainty, MeasureOptions options, RodPlane plane) =>
+        options.FirstGuideFromReelMm is { } taped ? uncertainty.Figures.Values[0] + taped
         : options.Marks.ReelFrontPx is { } mark ? trace.Axis.Curve.Nearest(plane.ToPlane(mark)).S
         : null;
 
@@ -107,13 +110,13 @@ internal static class MeasurementBuilder
         i + 1,
         i + 2,
         pair.ChordMm,
-        pair.GapMm,
+        uncertainty.Figures.Values[uncertainty.GapAt(i)],
         uncertainty.GapMm[i],
         pair.GapAtMm,
-        pair.BowMm,
+        uncertainty.Figures.Values[uncertainty.BowAt(i)],
         uncertainty.BowMm[i],
         pair.BowAtMm,
-        pair.ClearanceMm,
+        uncertainty.Figures.Values[uncertainty.ClearanceAt(i)],
         pair.ClearanceAtMm,
         pair.TouchesBlank,
         line.SegmentSources[i]);

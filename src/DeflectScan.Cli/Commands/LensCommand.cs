@@ -1,6 +1,4 @@
 using System.CommandLine;
-using System.CommandLine.Parsing;
-using System.Globalization;
 using System.Text;
 using DeflectScan.Calibration.Lens;
 using DeflectScan.Cli.Display;
@@ -18,7 +16,7 @@ internal static class LensCommand
         Argument<string[]> photos = new("PHOTOS") { Description = "Photos of a scale card or a chessboard, all with one camera, lens, zoom and size.", Arity = ArgumentArity.OneOrMore };
         Option<string> file = new("--out") { HelpName = "FILE.json", Description = "Profile to write; a picture of the distortion is written beside it as .png.", Required = true };
         Option<string?> board = new("--board") { HelpName = "9x6", Description = "Inner corners of a chessboard, columns x rows. [default: scale cards]" };
-        Option<double?> square = new("--square") { CustomParser = Millimetres, HelpName = "25mm", Description = "Side of the chessboard's squares. [default: 25 mm]" };
+        Option<double?> square = new("--square") { CustomParser = MeasureText.Millimetres, HelpName = "25mm", Description = "Side of the chessboard's squares. [default: 25 mm]" };
         Option<string?> name = new("--name") { HelpName = "TEXT", Description = "What reports call the lens. [default: the camera's model]" };
         Option<bool> json = new("--json") { Description = "Write the report to standard output as JSON, and nothing else." };
         Command command = new("lens", "Calibrate a camera's lens, so that figures far from the cards become surer.") { photos, file, board, square, name, json };
@@ -76,15 +74,5 @@ internal static class LensCommand
             new LensDisplay(terminal).Show(lens);
         terminal.Say($"Written to {Path.GetFullPath(request.File)} and {Path.GetFileName(picture)}.");
         return lens.Warnings.Count > 0 ? ExitCode.NeedsReview : ExitCode.Ok;
-    }
-
-    private static double? Millimetres(ArgumentResult result)
-    {
-        string text = result.Tokens[0].Value;
-        string number = text.EndsWith("mm", StringComparison.OrdinalIgnoreCase) ? text[..^2].TrimEnd() : text;
-        if (double.TryParse(number, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double value))
-            return value;
-        result.AddError($"'{text}' is not a length in mm, as --square needs.");
-        return null;
     }
 }

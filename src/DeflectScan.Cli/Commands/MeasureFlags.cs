@@ -13,9 +13,15 @@ internal sealed class MeasureFlags
     private readonly Option<string?> _marks = new("--marks") { HelpName = "FILE.json", Description = "Points that a person placed on the photo." };
     private readonly Option<double?> _fromReel = new("--from-reel") { CustomParser = NumberText.Decimal, HelpName = "MM", Description = "Taped distance from the reel's front to the guide nearest it, in mm." };
     private readonly Option<int?> _hold = new("--hold") { CustomParser = NumberText.Whole, HelpName = "N", Description = "Guides, from the reel, that the suggestion leaves where they are. [default: 3 inside, 1 outside]" };
-    private readonly Option<double?> _cardScale = new("--card-scale")
+    private readonly Option<(double Value, double PlusMinus)?> _cardScale = new("--card-scale")
     {
-        CustomParser = NumberText.Decimal, HelpName = "X", Description = "Measured size of the printed card pattern over its nominal size. [default: 1]",
+        CustomParser = MeasureText.CardScale, HelpName = "X[±U]", Description = "Measured size of the printed card pattern over its nominal size, and how well it is known (0.985±0.001). [default: 1]",
+    };
+    private readonly Option<double?> _cardOff = new("--card-off") { CustomParser = MeasureText.Millimetres, HelpName = "3mm", Description = "How far each card may stand off the rod's plane, either way. [default: 2mm]" };
+    private readonly Option<double?> _cardBend = new("--card-bend") { CustomParser = MeasureText.Millimetres, HelpName = "1mm", Description = "How far a card's middle may stand out over its ends. [default: 0.5mm]" };
+    private readonly Option<TapedDistance[]> _taped = new("--taped")
+    {
+        CustomParser = MeasureText.Taped, HelpName = "2-5=612mm±1", Description = "Taped distance along the blank between two guides, counted from the reel (or tip); may be given more than once.", AllowMultipleArgumentsPerToken = false,
     };
     private readonly Option<double?> _pull = new("--pull-direction")
     {
@@ -29,7 +35,7 @@ internal sealed class MeasureFlags
     {
         _side.AcceptOnlyFromAmong("inside", "outside");
         _units.AcceptOnlyFromAmong("mm", "in");
-        foreach (Option option in new Option[] { _guides, _length, _side, _marks, _fromReel, _hold, _cardScale, _pull, _load, _units, _lens })
+        foreach (Option option in new Option[] { _guides, _length, _side, _marks, _fromReel, _hold, _cardScale, _cardOff, _cardBend, _taped, _pull, _load, _units, _lens })
             command.Add(option);
     }
 
@@ -44,7 +50,11 @@ internal sealed class MeasureFlags
             Marks = parsed.GetValue(_marks) is { } file ? ReadMarks(file) : Marks.None,
             FirstGuideFromReelMm = parsed.GetValue(_fromReel),
             HoldGuides = parsed.GetValue(_hold),
-            CardScale = parsed.GetValue(_cardScale) ?? 1,
+            CardScale = parsed.GetValue(_cardScale)?.Value ?? 1,
+            CardScalePlusMinus = parsed.GetValue(_cardScale)?.PlusMinus ?? 0,
+            CardOffMm = parsed.GetValue(_cardOff) ?? MeasureOptions.Default.CardOffMm,
+            CardBendMm = parsed.GetValue(_cardBend) ?? MeasureOptions.Default.CardBendMm,
+            Taped = parsed.GetValue(_taped) is { Length: > 0 } taped ? taped : MeasureOptions.Default.Taped,
             PullDirectionDeg = parsed.GetValue(_pull),
             LoadN = parsed.GetValue(_load),
             Units = parsed.GetValue(_units) == "in" ? LengthUnit.Inches : LengthUnit.Millimetres,

@@ -1,3 +1,4 @@
+using DeflectScan.Calibration;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Tracing;
@@ -31,6 +32,8 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures)
 
         if (m.Suggestion is { } suggestion)
             Suggestion(m, suggestion);
+        if (m.Budget is { } budget)
+            Budget(budget);
         Findings(m.Findings);
         if (m.Guides.Count > 0)
             Cautions();
@@ -93,6 +96,33 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures)
         Line($"  Largest bow {figures.Bare(s.BowBeforeMm)} -> {figures.Bare(s.BowAfterMm)} {figures.UnitName}, "
             + $"largest gap {figures.Bare(s.GapBeforeMm)} -> {figures.Bare(s.GapAfterMm)} {figures.UnitName}.");
     }
+
+    /// <summary>The causes that matter: what each makes of the ± figures.</summary>
+    private void Budget(BudgetReport budget)
+    {
+        double Whole(Func<BudgetLine, double> part) => Math.Sqrt(budget.Lines.Sum(l => part(l) * part(l)));
+        (double gap, double bow, double station) = (Whole(l => l.GapMm), Whole(l => l.BowMm), Whole(l => l.StationMm));
+        BudgetLine[] large = [.. budget.Lines.Where(l => l.Do is not null)];
+        if (large.Length == 0)
+            return;
+        Heading("What makes them uncertain", "shares of largest gap, largest bow, station nearest the reel");
+        foreach (BudgetLine line in large)
+            Line($"  {Cause(line.Cause)}: {Share(line.GapMm, gap)}, {Share(line.BowMm, bow)}, {Share(line.StationMm, station)}. {line.Do}");
+        static string Share(double part, double whole) => $"{(whole > 0 ? 100 * part * part / (whole * whole) : 0):0} %";
+    }
+
+    private static string Cause(UncertaintyCause cause) => cause switch
+    {
+        UncertaintyCause.Scale => "scale",
+        UncertaintyCause.CardPrint => "print of the cards",
+        UncertaintyCause.Tilt => "tilt of the camera",
+        UncertaintyCause.Lens => "lens",
+        UncertaintyCause.CardOff => "cards off the plane",
+        UncertaintyCause.CardFlat => "flatness of the cards",
+        UncertaintyCause.Blank => "tracing of the blank",
+        UncertaintyCause.Line => "tracing of the line",
+        _ => "place of the line on the rings",
+    };
 
     private void Findings(IReadOnlyList<Finding> findings)
     {

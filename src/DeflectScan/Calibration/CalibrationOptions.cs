@@ -17,6 +17,15 @@ public sealed record CalibrationOptions
     /// <summary>Standard deviation of each of a card's two leans out of the rod plane, degrees. 0 as for the height.</summary>
     public double CardLeanSdDeg { get; init; }
 
+    /// <summary>
+    /// Each card may stand off the rod plane by up to ± this, mm, without the adjustment's knowing (uniform distribution). It widens the
+    /// uncertainty and moves no figure. 0: the cards are taken to stand in the plane.
+    /// </summary>
+    public double AssumedOffPlaneMm { get; init; }
+
+    /// <summary>Each card may be bent along its long side so that its middle stands out by up to ± this, mm, over its ends; as above.</summary>
+    public double AssumedBendMm { get; init; }
+
     /// <summary>A profile of the photo's lens; it takes the place of EXIF and of the general priors.</summary>
     public LensProfile? Lens { get; init; }
 

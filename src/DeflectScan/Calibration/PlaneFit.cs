@@ -60,6 +60,16 @@ internal sealed record PlaneFit(PlaneProblem Problem, RobustFit Fit)
         return new PlaneFit(looser, LeastSquares.Minimise(Robust(looser, lens, stands), start, sdPx));
     }
 
+    /// <summary>Fits again, from here, with cards held to be of another shape or place; only where all cards are held in the plane.</summary>
+    /// <param name="relief">See <see cref="PlaneProblem"/>.</param>
+    /// <param name="lens">What is known of the lens.</param>
+    /// <param name="sdPx">Noise of a corner's coordinate.</param>
+    public PlaneFit Relieved(Func<int, Vec2, double> relief, LensPrior lens, double sdPx)
+    {
+        PlaneProblem relieved = Problem.WithRelief(relief);
+        return new PlaneFit(relieved, LeastSquares.Minimise(Robust(relieved, lens, _ => null), Fit.X, sdPx));
+    }
+
     /// <summary>How a card stands in this fit: height over the plane towards the camera, and how far it is turned out of the plane.</summary>
     public (double HeightMm, double LeanDeg) Stand(int card)
     {

@@ -18,13 +18,16 @@ internal sealed class PlaneProblem
     private readonly double[] _startRotation;
     private readonly double _cardScale;
     private readonly int[] _standAt;
+    private readonly double[] _reliefMm;
+    private readonly Func<int, Vec2, double>? _relief;
 
     /// <param name="cards">The sightings; the first one is the plane's frame.</param>
     /// <param name="cardScale">Printed size over nominal size.</param>
     /// <param name="startRotation">Row-major 3 × 3 rotation about which the plane's rotation is solved.</param>
     /// <param name="k3">Fixed sixth-order distortion.</param>
     /// <param name="mayStand">Whether a card, by its place in the list, may stand off the plane.</param>
-    public PlaneProblem(IReadOnlyList<CardSighting> cards, double cardScale, double[] startRotation, double k3, Func<int, bool> mayStand)
+    /// <param name="relief">How far a card's corner (its place in the card frame) stands out of the card's own plane, mm; null: flat cards.</param>
+    public PlaneProblem(IReadOnlyList<CardSighting> cards, double cardScale, double[] startRotation, double k3, Func<int, bool> mayStand, Func<int, Vec2, double>? relief = null)
     {
         Cards = cards;
         K3 = k3;
@@ -33,6 +36,8 @@ internal sealed class PlaneProblem
         _cornerMm = [.. cards.SelectMany(c => c.Corners.Select(k => InCardMm(ScaleCard.InnerCornerMm(k.Index), cardScale)))];
         _cornerPx = [.. cards.SelectMany(c => c.Corners.Select(k => k.Px))];
         _cardOf = [.. cards.SelectMany((c, i) => c.Corners.Select(_ => i))];
+        _relief = relief;
+        _reliefMm = [.. _cornerMm.Select((mm, i) => relief?.Invoke(_cardOf[i], mm) ?? 0)];
         Unknowns = CardsAt + (3 * (cards.Count - 1));
         _standAt = new int[cards.Count];
         for (int c = 0; c < cards.Count; c++)
@@ -57,7 +62,10 @@ internal sealed class PlaneProblem
     public int StandAt(int card) => _standAt[card];
 
     /// <summary>The same model with other cards allowed to stand off the plane.</summary>
-    public PlaneProblem With(Func<int, bool> mayStand) => new(Cards, _cardScale, _startRotation, K3, mayStand);
+    public PlaneProblem With(Func<int, bool> mayStand) => new(Cards, _cardScale, _startRotation, K3, mayStand, _relief);
+
+    /// <summary>The same model with cards that are held to be of another shape or place than flat in the plane.</summary>
+    public PlaneProblem WithRelief(Func<int, Vec2, double> relief) => new(Cards, _cardScale, _startRotation, K3, c => _standAt[c] >= 0, relief);
 
     /// <summary>From the print frame (top-left, y down) to the card frame (middle, y up), the print's scale obeyed.</summary>
     public static Vec2 InCardMm(Vec2 printMm, double cardScale) =>
@@ -79,6 +87,20 @@ internal sealed class PlaneProblem
         return card == 0 ? (default, 0) : (new Vec2(x[at], x[at + 1]), x[at + 2]);
     }
 
+    /// <summary>The unknowns by what they stand for, in the order in which they count as causes of one another.</summary>
+    public (UncertaintyCause Cause, int[] Unknowns)[] Causes()
+    {
+        int[] stands = [.. _standAt.Where(at => at >= 0).SelectMany(at => new[] { at, at + 1, at + 2 })];
+        int[] tilt = [PoseAt, PoseAt + 1, PoseAt + 2];
+        return
+        [
+            (UncertaintyCause.Lens, [.. Enumerable.Range(0, LensPrior.Count)]),
+            (UncertaintyCause.CardOff, stands),
+            (UncertaintyCause.Tilt, tilt),
+            (UncertaintyCause.Scale, [.. Enumerable.Range(LensPrior.Count, Unknowns - LensPrior.Count).Except(stands).Except(tilt)]),
+        ];
+    }
+
     public static int CardAt(int card) => CardsAt + (3 * (card - 1));
 
     public static int TranslationAt => PoseAt + 3;
@@ -90,7 +112,7 @@ internal sealed class PlaneProblem
         double[] r = Rotation(x);
         for (int i = 0; i < _cornerPx.Length; i++)
         {
-            (double px, double py, double pz) = InPlane(x, _cardOf[i], _cornerMm[i]);
+            (double px, double py, double pz) = InPlane(x, _cardOf[i], _cornerMm[i], _reliefMm[i]);
             double cx = (r[0] * px) + (r[1] * py) + (r[2] * pz) + x[PoseAt + 3];
             double cy = (r[3] * px) + (r[4] * py) + (r[5] * pz) + x[PoseAt + 4];
             double cz = (r[6] * px) + (r[7] * py) + (r[8] * pz) + x[PoseAt + 5];
@@ -103,14 +125,14 @@ internal sealed class PlaneProblem
     private double[] Rotation(IReadOnlyList<double> x) =>
         Rotations.Multiply(Rotations.FromVector(x[PoseAt], x[PoseAt + 1], x[PoseAt + 2]), _startRotation);
 
-    private (double X, double Y, double Z) InPlane(double[] x, int card, Vec2 mm)
+    private (double X, double Y, double Z) InPlane(double[] x, int card, Vec2 mm, double reliefMm)
     {
-        (double px, double py, double pz) = (mm.X, mm.Y, 0.0);
+        (double px, double py, double pz) = (mm.X, mm.Y, reliefMm);
         int stand = _standAt[card];
         if (stand >= 0)
         {
             double[] lean = Rotations.FromVector(x[stand + 1], x[stand + 2], 0);
-            (px, py, pz) = ((lean[0] * mm.X) + (lean[1] * mm.Y), (lean[3] * mm.X) + (lean[4] * mm.Y), (lean[6] * mm.X) + (lean[7] * mm.Y) + x[stand]);
+            (px, py, pz) = ((lean[0] * mm.X) + (lean[1] * mm.Y), (lean[3] * mm.X) + (lean[4] * mm.Y), (lean[6] * mm.X) + (lean[7] * mm.Y) + x[stand] + reliefMm);
         }
 
         if (card == 0)

@@ -69,10 +69,11 @@ public static class PlaneSolver
         (PlaneProblem problem, double[] x) = (fit.Problem, fit.Fit.X);
         Vec2 middle = new((photo.WidthPx - 1) / 2.0, (photo.HeightPx - 1) / 2.0);
         (RodPlane plane, Vec2 origin, double angle) = PlaneFrame.Of(problem.Camera(x), problem.Homography(x), middle);
-        List<RodPlane> variants = [.. PlaneVariants.Of(problem, x, fit.Fit.Information, photo.WidthPx, photo.HeightPx)];
+        List<(RodPlane Plane, UncertaintyCause Cause)> variants = [.. PlaneVariants.Of(problem, x, fit.Fit.Information, photo.WidthPx, photo.HeightPx)];
         if (options.CardScaleSd > 0)
-            variants.Add(plane.Scaled(1 + options.CardScaleSd));
-        variants.AddRange(otherReadings.Select(o => PlaneFrame.Of(o.Problem.Camera(o.Fit.X), o.Problem.Homography(o.Fit.X), middle).Plane));
+            variants.Add((plane.Scaled(1 + (options.CardScaleSd / options.CardScale)), UncertaintyCause.CardPrint));
+        variants.AddRange(AssumedCards.Variants(fit, lens, options, middle));
+        variants.AddRange(otherReadings.Select(o => (PlaneFrame.Of(o.Problem.Camera(o.Fit.X), o.Problem.Homography(o.Fit.X), middle).Plane, UncertaintyCause.CardOff)));
         plane = plane.WithVariants(variants);
 
         SolvedCard[] cards = [.. problem.Cards.Select((c, i) => Card(c, i)).OrderBy(c => c.Letter)];

@@ -23,7 +23,7 @@ internal static class PlaneVariants
     /// <param name="information">Inverse covariance of the unknowns.</param>
     /// <param name="widthPx">Of the photo.</param>
     /// <param name="heightPx">Of the photo.</param>
-    public static IReadOnlyList<RodPlane> Of(PlaneProblem problem, double[] x, Matrix<double> information, int widthPx, int heightPx)
+    public static IReadOnlyList<(RodPlane Plane, UncertaintyCause Cause)> Of(PlaneProblem problem, double[] x, Matrix<double> information, int widthPx, int heightPx)
     {
         Vec2 middle = new((widthPx - 1) / 2.0, (heightPx - 1) / 2.0);
         Vec2[] grid =
@@ -32,7 +32,8 @@ internal static class PlaneVariants
                from i in Enumerable.Range(0, Across)
                select new Vec2((widthPx - 1) * (i + 0.5) / Across, (heightPx - 1) * (j + 0.5) / Down),
         ];
-        Matrix<double> root = RootOfCovariance(information);
+        (UncertaintyCause Cause, int[] Unknowns)[] groups = problem.Causes();
+        Matrix<double> root = RootOfCovariance(information, [.. groups.SelectMany(g => g.Unknowns)]);
         Matrix<double> effect = Matrix<double>.Build.Dense(2 * grid.Length, x.Length);
         for (int k = 0; k < x.Length; k++)
         {
@@ -47,13 +48,22 @@ internal static class PlaneVariants
             }
         }
 
-        Svd<double> svd = effect.Svd();
-        double all = Math.Sqrt(svd.S.Sum(s => s * s));
-        List<RodPlane> variants = [];
-        for (int k = 0; k < svd.S.Count; k++)
+        double all = effect.FrobeniusNorm();
+        List<(RodPlane Plane, UncertaintyCause Cause)> variants = [];
+        int first = 0;
+        foreach ((UncertaintyCause cause, int[] unknowns) in groups)
         {
-            if (svd.S[k] > LeastMm * Math.Sqrt(grid.Length) && svd.S[k] > LeastShare * all)
-                variants.Add(Displaced(root * svd.VT.Row(k)));
+            if (unknowns.Length == 0)
+                continue;
+            Svd<double> svd = effect.SubMatrix(0, effect.RowCount, first, unknowns.Length).Svd();
+            Matrix<double> columns = root.SubMatrix(0, x.Length, first, unknowns.Length);
+            for (int k = 0; k < svd.S.Count; k++)
+            {
+                if (svd.S[k] > LeastMm * Math.Sqrt(grid.Length) && svd.S[k] > LeastShare * all)
+                    variants.Add((Displaced(columns * svd.VT.Row(k)), cause));
+            }
+
+            first += unknowns.Length;
         }
 
         return variants;
@@ -65,12 +75,19 @@ internal static class PlaneVariants
         }
     }
 
-    /// <summary>R with R Rᵀ the covariance: its columns are independent displacements of one standard deviation. Scaled first, since px and distortion differ by 1e7.</summary>
-    private static Matrix<double> RootOfCovariance(Matrix<double> information)
+    /// <summary>
+    /// R with R Rᵀ the covariance, lower triangular in the order given: a column is what an unknown adds to those before it, so every
+    /// part of the variance belongs to one unknown. Scaled first, since px and distortion differ by 1e7.
+    /// </summary>
+    private static Matrix<double> RootOfCovariance(Matrix<double> information, int[] order)
     {
         Vector<double> scale = information.Diagonal().Map(v => 1 / Math.Sqrt(v));
-        Matrix<double> alike = information.MapIndexed((i, j, v) => v * scale[i] * scale[j]);
-        Matrix<double> upper = alike.Cholesky().Factor.Transpose();
-        return upper.Inverse().MapIndexed((i, _, v) => v * scale[i]);
+        Matrix<double> ordered = Matrix<double>.Build.Dense(order.Length, order.Length, (i, j) => information[order[i], order[j]] * scale[order[i]] * scale[order[j]]);
+        Matrix<double> covariance = ordered.Cholesky().Solve(Matrix<double>.Build.DenseIdentity(order.Length));
+        Matrix<double> lower = ((covariance + covariance.Transpose()) / 2).Cholesky().Factor;
+        Matrix<double> root = Matrix<double>.Build.Dense(order.Length, order.Length);
+        for (int i = 0; i < order.Length; i++)
+            root.SetRow(order[i], lower.Row(i) * scale[order[i]]);
+        return root;
     }
 }

@@ -21,6 +21,7 @@ public sealed class RodPlane
         _h = [.. normalisedFromPlane];
         _inverse = Invert(_h);
         Variants = variants ?? [];
+        VariantCauses = [.. Variants.Select(_ => UncertaintyCause.Scale)];
     }
 
     public CameraModel Camera { get; }
@@ -32,6 +33,13 @@ public sealed class RodPlane
     /// Empty for a plane without a covariance and for the variants themselves.
     /// </summary>
     public IReadOnlyList<RodPlane> Variants { get; }
+
+    /// <summary>What each of <see cref="Variants"/> comes from, in the same order.</summary>
+    public IReadOnlyList<UncertaintyCause> VariantCauses { get; private init; }
+
+    /// <summary>The same plane with other variants, and what each comes from.</summary>
+    public RodPlane WithVariants(IReadOnlyList<(RodPlane Plane, UncertaintyCause Cause)> variants) =>
+        new(Camera, _h, [.. variants.Select(v => v.Plane)]) { VariantCauses = [.. variants.Select(v => v.Cause)] };
 
     /// <summary>The same plane with other variants.</summary>
     public RodPlane WithVariants(IReadOnlyList<RodPlane> variants) => new(Camera, _h, variants);

@@ -25,7 +25,7 @@ public class MeasurementJsonTests
         using JsonDocument document = JsonDocument.Parse(MeasurementJson.Write(SampleMeasurement.Ok));
         JsonElement root = document.RootElement;
         Assert.Equal(
-            ["schema", "tool", "photo", "status", "warnings", "calibration", "side", "blank", "guides", "line", "intervals", "largest", "suggestion", "pull"],
+            ["schema", "tool", "photo", "status", "warnings", "calibration", "side", "blank", "guides", "line", "intervals", "largest", "suggestion", "pull", "budget"],
             Members(root));
         Has(root.GetProperty("photo"), "file", "sha256", "width_px", "height_px", "taken_at");
         Has(root.GetProperty("warnings")[0], "code", "message");
@@ -53,7 +53,7 @@ public class MeasurementJsonTests
     public void ARefusalKeepsEveryMember()
     {
         using JsonDocument document = JsonDocument.Parse(MeasurementJson.Write(SampleMeasurement.Refused));
-        Assert.Equal(14, Members(document.RootElement).Length);
+        Assert.Equal(15, Members(document.RootElement).Length);
         Assert.Equal("refused", document.RootElement.GetProperty("status").GetString());
         Assert.Equal(JsonValueKind.Null, document.RootElement.GetProperty("blank").ValueKind);
         Assert.Equal("file-unreadable", document.RootElement.GetProperty("warnings")[0].GetProperty("code").GetString());
@@ -106,6 +106,7 @@ public class MeasurementJsonTests
         Assert.Equal(a.Suggestion?.Moves, b.Suggestion?.Moves);
         Assert.Equal(a.Suggestion?.Layout, b.Suggestion?.Layout);
         Assert.Equal(a.Pull?.CordPx, b.Pull?.CordPx);
+        Assert.Equal(a.Budget?.Lines, b.Budget?.Lines);
         Assert.Equal(a, b with
         {
             Findings = a.Findings,
@@ -115,6 +116,7 @@ public class MeasurementJsonTests
             Blank = a.Blank is null ? b.Blank : b.Blank! with { Axis = a.Blank.Axis },
             Line = a.Line is null ? b.Line : b.Line! with { VerticesPx = a.Line.VerticesPx },
             Suggestion = a.Suggestion is null ? b.Suggestion : b.Suggestion! with { Moves = a.Suggestion.Moves, Layout = a.Suggestion.Layout },
+            Budget = a.Budget,
             Pull = a.Pull is null ? b.Pull : b.Pull! with { CordPx = a.Pull.CordPx },
         });
     }

@@ -2,6 +2,7 @@ using System.Buffers;
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using DeflectScan.Calibration;
 using DeflectScan.Findings;
 using DeflectScan.Tracing;
 
@@ -77,6 +78,19 @@ public static class MeasurementJson
         Source.Traced => "traced",
         Source.Inferred => "inferred",
         _ => "marked",
+    };
+
+    internal static string Spell(UncertaintyCause cause) => cause switch
+    {
+        UncertaintyCause.Scale => "scale",
+        UncertaintyCause.CardPrint => "card_print",
+        UncertaintyCause.Tilt => "tilt",
+        UncertaintyCause.Lens => "lens",
+        UncertaintyCause.CardOff => "card_off_plane",
+        UncertaintyCause.CardFlat => "card_flatness",
+        UncertaintyCause.Blank => "blank",
+        UncertaintyCause.Line => "line",
+        _ => "ring_placement",
     };
 
     internal static string Spell(BendSide side) => side == BendSide.Inside ? "inside" : "outside";

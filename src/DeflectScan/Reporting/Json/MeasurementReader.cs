@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
+using DeflectScan.Calibration;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Photos;
@@ -27,6 +28,8 @@ internal static class MeasurementReader
             Whole(l.GetProperty("gap"), "from"), Whole(l.GetProperty("gap"), "to"), Whole(l.GetProperty("bow"), "from"), Whole(l.GetProperty("bow"), "to"))),
         Section(e, "suggestion", Suggestion))
     {
+            Budget = Section(e, "budget", b => new BudgetReport(List(b, "lines", l => new BudgetLine(
+                Choice<UncertaintyCause>(l, "cause", MeasurementJson.Spell), Number(l, "gap_mm"), Number(l, "bow_mm"), Number(l, "station_mm"), OptionalText(l, "do"))))),
         Pull = Section(e, "pull", Pull),
     };
 

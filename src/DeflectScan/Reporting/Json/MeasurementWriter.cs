@@ -29,6 +29,7 @@ internal sealed class MeasurementWriter(Utf8JsonWriter json)
         Section("largest", m.Largest, Largest);
         Section("suggestion", m.Suggestion, Suggestion);
         Section("pull", m.Pull, Pull);
+        Section("budget", m.Budget, Budget);
         json.WriteEndObject();
     }
 
@@ -168,6 +169,15 @@ internal sealed class MeasurementWriter(Utf8JsonWriter json)
         Length("load_n", p.LoadN);
         Points("cord_px", p.CordPx);
     }
+
+    private void Budget(BudgetReport b) => List("lines", b.Lines, line =>
+    {
+        json.WriteString("cause", MeasurementJson.Spell(line.Cause));
+        Length("gap_mm", line.GapMm);
+        Length("bow_mm", line.BowMm);
+        Length("station_mm", line.StationMm);
+        json.WriteString("do", line.Do);
+    });
 
     private void Section<T>(string name, T? value, Action<T> write)
         where T : class

@@ -1,0 +1,86 @@
+using DeflectScan.Calibration;
+using DeflectScan.Findings;
+
+namespace DeflectScan.Tests.Uncertainty;
+
+/// <summary>What a person taped enters the adjustment; what contradicts the photo is reported and moves nothing.</summary>
+public class KnowledgeTests
+{
+    private static readonly Lazy<TrueTrace> One = new(() => new TrueTrace("one-card", new CalibrationOptions { AssumedOffPlaneMm = 10, AssumedBendMm = 1 }));
+
+    [Fact]
+    public void ATapedDistanceMakesFiguresSurerAndNoLessTrue()
+    {
+        TrueTrace chain = One.Value;
+        FindingLedger ledger = new();
+        LayoutUncertainty taped = TapeCheck.Use(chain.Uncertainty, [new TapedDistance(1, 5, chain.Between(1, 5), 0.5)], ledger);
+        Assert.Empty(ledger.Findings);
+        for (int i = 0; i < taped.Rings; i++)
+            Assert.True(taped.StationMm[i] <= chain.Uncertainty.StationMm[i] + 1e-9);
+        Assert.True(taped.StationMm[0] < 0.6 * chain.Uncertainty.StationMm[0], $"{taped.StationMm[0]} {chain.Uncertainty.StationMm[0]}");
+        Assert.Equal(chain.Between(1, 5), taped.Figures.Values[0] - taped.Figures.Values[4], 0.3);
+        Assert.InRange(Math.Abs(taped.Figures.Values[0] - chain.Truth.Guides[0].FromTipMm), 0, taped.StationMm[0]);
+    }
+
+    [Fact]
+    public void AContradictionIsReportedAndNotAveragedIn()
+    {
+        TrueTrace chain = One.Value;
+        FindingLedger ledger = new();
+        LayoutUncertainty taped = TapeCheck.Use(chain.Uncertainty, [new TapedDistance(2, null, chain.Between(2, chain.Truth.Guides.Count) + 40, 1)], ledger);
+        Finding finding = Assert.Single(ledger.Findings);
+        Assert.Equal((FindingCode.CardOffPlane, Severity.Review), (finding.Code, finding.Severity));
+        Assert.Contains("guide 2 and the tip-top", finding.Message, StringComparison.Ordinal);
+        Assert.Equal(chain.Uncertainty.Figures.Values, taped.Figures.Values);
+    }
+
+    [Fact]
+    public void ATapeToAGuideThatIsNotThereIsReported()
+    {
+        FindingLedger ledger = new();
+        TapeCheck.Use(One.Value.Uncertainty, [new TapedDistance(2, 25, 600, 1)], ledger);
+        Assert.Equal(FindingCode.GuidesUncertain, Assert.Single(ledger.Findings).Code);
+    }
+
+    /// <summary>Shape of the budget: parts add up in squares to the whole, and cards off the plane show in it as the photo's geometry says.</summary>
+    [Fact]
+    public void TheBudgetAddsUp()
+    {
+        TrueTrace chain = One.Value;
+        BudgetReport budget = UncertaintyBudget.Of(chain.Uncertainty, chain.Figures.Layout, chain.Solution);
+        double Whole(Func<BudgetLine, double> part) => Math.Sqrt(budget.Lines.Sum(l => part(l) * part(l)));
+        Assert.Equal(chain.Uncertainty.GapMm[chain.Figures.Layout.LargestGap], Whole(l => l.GapMm), 1e-9);
+        Assert.Equal(chain.Uncertainty.BowMm[chain.Figures.Layout.LargestBow], Whole(l => l.BowMm), 1e-9);
+        Assert.Equal(chain.Uncertainty.StationMm[0], Whole(l => l.StationMm), 1e-9);
+
+        // One card h nearer at distance D makes everything h/D longer: u = 2 · (10/sqrt 3)/D of the station.
+        double expected = 2 * 10 / Math.Sqrt(3) / chain.Solution.DistanceMm * chain.Figures.Layout.Rings[0].StationMm;
+        BudgetLine off = Assert.Single(budget.Lines, l => l.Cause == UncertaintyCause.CardOff);
+        Assert.InRange(off.StationMm, 0.85 * expected, 1.15 * expected);
+        Assert.NotNull(off.Do);
+    }
+
+    /// <summary>Two cards average their heights: each moves the middle by half, so the part falls by sqrt 2.</summary>
+    [Fact]
+    public void TwoCardsOffThePlaneCountLessThanOne()
+    {
+        TrueTrace two = new("clean-spinning", new CalibrationOptions { AssumedOffPlaneMm = 10 });
+        double part = two.Uncertainty.Figures.Variance(two.Uncertainty.LengthAt, UncertaintyCause.CardOff);
+        double alone = 10 / Math.Sqrt(3) / two.Solution.DistanceMm * two.Figures.Shape.LengthMm;
+        Assert.InRange(Math.Sqrt(part) / alone, 0.4, 1.0);
+    }
+
+    [Theory]
+    [InlineData("2-5=612mm±1", 2, 5, 612, 1)]
+    [InlineData("2-5=612.5", 2, 5, 612.5, 2)]
+    [InlineData("3-tip = 640 mm +-0.5", 3, null, 640, 0.5)]
+    public void ATapedDistanceIsRead(string text, int from, int? to, double mm, double plusMinus) =>
+        Assert.Equal(new TapedDistance(from, to, mm, plusMinus), TapedDistance.Parse(text));
+
+    [Theory]
+    [InlineData("2-5")]
+    [InlineData("a-b=3")]
+    [InlineData("2-5=612cm")]
+    [InlineData("2-5=-6")]
+    public void WhatIsNoneIsNotRead(string text) => Assert.Null(TapedDistance.Parse(text));
+}
