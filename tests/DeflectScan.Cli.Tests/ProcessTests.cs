@@ -18,6 +18,8 @@ public class ProcessTests
     [InlineData("deflectscan measure --gu", "--guides")]
     [InlineData("deflectscan measure --side ", "inside\noutside")]
     [InlineData("deflectscan card --paper l", "letter")]
+    [InlineData("deflectscan what", "whatif")]
+    [InlineData("deflectscan spacing --largest-g", "--largest-gap")]
     public void BashCompletesCommandsOptionsAndValues(string typed, string completions)
     {
         (int code, string output, string error) = Run("bash", ["--norc", "-c", BashCompletion, "test", Path.GetDirectoryName(Program)!, typed]);

@@ -1,3 +1,4 @@
+using DeflectScan.Geometry;
 using DeflectScan.Layout;
 using DeflectScan.Layout.OnRings;
 
@@ -91,6 +92,13 @@ public sealed record RingsReport(
             yield return "The line does not slip, so friction is left out: the pull is the same all along.";
         foreach (RingFigures kink in rings.Where(r => r.Kink))
             yield return $"Kink at guide {kink.Guide}: the line turns through {kink.LineAngleDeg:0.0}°, far more than at the guides beside it; move it or one beside it.";
+        JudgedLayout measured = JudgedLayout.Measured(rod);
+        foreach (JudgedPair p in measured.Pairs.Where(p => p.MayTouch))
+        {
+            yield return $"Whether the line touches the blank between guide {p.From} and {(measured.Guides[p.To - 1].IsTip ? "the tip-top" : $"guide {p.To}")} lies within the uncertainty "
+                + $"(clearance {p.ClearanceMm:0.0} ± {UnitsText.RoundedUp(p.ClearanceUncertaintyMm, 0.1):0.0} mm).";
+        }
+
         if (rod.LineFromMm is null)
             yield return "Where the line comes from before guide 1 is not known: guide 1 is left out.";
         if (rod.LineToMm is null)

@@ -44,6 +44,7 @@ public class RingsReportTests
         RingsReport report = RingsReport.Of(Casting, new(), truth.Line.DiameterMm);
         Assert.Equal(wrapped, report.OnBlank.Select(c => c.From));
         Assert.All(report.OnBlank, c => Assert.InRange(c.StartMm, Casting.Rings[c.From].StationMm, Casting.Rings[c.From - 1].StationMm));
+        Assert.Contains(report.Notes, n => n.Contains($"between guide {wrapped[0]} and guide {wrapped[0] + 1} lies within the uncertainty", StringComparison.Ordinal));
         Assert.NotNull(report.Onset);
         Assert.InRange(report.Onset.OfMeasuredBend, 0.9, 1.1);
         Assert.Equal(report.Onset.OfMeasuredBend * report.TipTurnDeg, report.Onset.TipTurnDeg, 1e-9);
