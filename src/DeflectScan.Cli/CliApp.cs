@@ -4,6 +4,7 @@ using System.CommandLine.Invocation;
 using System.CommandLine.Parsing;
 using System.Runtime.InteropServices;
 using DeflectScan.Cli.Commands;
+using DeflectScan.Cli.Commands.Bending;
 using DeflectScan.Cli.Commands.Desk;
 using DeflectScan.Cli.Commands.Records;
 using DeflectScan.Records;
@@ -84,7 +85,7 @@ internal static class CliApp
             CompletionCommand.Make(terminal),
             RecordsCommand.Make(engine, terminal),
         };
-        foreach (Command command in DeskCommands.All(terminal))
+        foreach (Command command in DeskCommands.All(terminal).Concat(BendCommands.All(terminal)))
             root.Add(command);
         ExitCodeHelp.State(root, 0, 1, 2, 3, 4, 10, 11, 12, 130);
         foreach (HelpOption help in root.Options.OfType<HelpOption>())

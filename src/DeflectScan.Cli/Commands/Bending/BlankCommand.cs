@@ -1,0 +1,79 @@
+using System.CommandLine;
+using DeflectScan.Bending;
+using DeflectScan.Cli.Commands.Desk;
+using DeflectScan.Cli.Display;
+using DeflectScan.Cli.Display.Bending;
+using DeflectScan.Desk;
+using DeflectScan.Findings;
+using DeflectScan.Geometry;
+using DeflectScan.Mechanics;
+using DeflectScan.Reporting.Json;
+using DeflectScan.Reporting.Plots;
+
+namespace DeflectScan.Cli.Commands.Bending;
+
+/// <summary><c>deflectscan blank</c>: the blank in plain engineering terms, alone or beside another one.</summary>
+internal static class BlankCommand
+{
+    /// <summary>Even steps of the plotted profile.</summary>
+    private const int Steps = 80;
+
+    public static Command Make(Terminal terminal)
+    {
+        Option<string?> stations = new("--stations") { HelpName = "300mm,24in,…", Description = "Stations from the tip for the stiffness table." };
+        Option<string?> plot = new("--plot") { HelpName = "FILE", Description = "Draw curvature and stiffness along the blank: .png, .svg or .pdf." };
+        Argument<string?> second = new("OTHER.json") { Description = "Another blank's measurement.json, to compare with the first.", Arity = ArgumentArity.ZeroOrOne };
+        Command command = new("blank", "Describe a measured blank: where it bends, what load turns its tip, how stiff it is; or compare two.") { stations, plot };
+        BlankInput blank = new(command);
+        DeskInput input = new(command);
+        command.Add(second);
+        ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
+        command.SetAction((parsed, cancel) => Task.Run(
+            () =>
+            {
+                PlotFormat? format = parsed.GetValue(plot) is { } file ? BlankInput.Format(file) : null;
+                IReadOnlyList<double>? asked = parsed.GetValue(stations) is { } list ? Stations(list) : null;
+                if (input.Rod(parsed, terminal) is not { } rod)
+                    return ExitCode.Refused;
+                string? beside = parsed.GetValue(second);
+                List<(string Name, Outcome<StiffnessEstimate> Estimate)> blanks =
+                    [(beside is null ? input.Name(parsed, rod) : input.DocumentPath(parsed), blank.Read(parsed, rod.Measurement, input).Estimate())];
+                if (beside is not null)
+                    blanks.Add((beside, new BlankSource(BlankInput.Document(beside)).Estimate()));
+                cancel.ThrowIfCancellationRequested();
+                List<BlankFigures> figures = [];
+                List<BlankFigures> fine = [];
+                List<Finding> findings = [];
+                foreach ((string name, Outcome<StiffnessEstimate> estimate) in blanks)
+                {
+                    Outcome<BlankFigures> table = BlankFigures.Of(name, estimate, asked);
+                    Outcome<BlankFigures> profile = BlankFigures.Of(name, estimate, estimate.Value is { } e ? [.. Enumerable.Range(0, Steps + 1).Select(i => e.LengthMm * i / Steps)] : null, []);
+                    if (table.Value is null || profile.Value is null)
+                    {
+                        DeskInput.Refuse(terminal, table.Value is null ? table.Findings : profile.Findings);
+                        return ExitCode.Refused;
+                    }
+
+                    figures.Add(table.Value);
+                    fine.Add(profile.Value);
+                    findings.AddRange(table.Findings);
+                }
+
+                BlanksCompared? compared = blanks.Count == 2 ? BlanksCompared.Of(blanks[0].Estimate.Value!, blanks[1].Estimate.Value!).Value : null;
+                BlanksReport report = new(figures, compared, BendLimits.Practice);
+                if (format is { } kind)
+                    DeskOutput.Write(terminal, parsed.GetValue(plot)!, BlankPlot.Draw(fine, kind));
+                if (input.Json(parsed))
+                    terminal.Out.Write(DeskJson.Write("deflectscan.blank/1", report));
+                else
+                    new BlankDisplay(terminal, new Figures(input.Unit(parsed))).Show(report);
+                return findings.Any(f => f.Severity == Severity.Review) ? ExitCode.NeedsReview : ExitCode.Ok;
+            },
+            cancel));
+        return command;
+    }
+
+    private static IReadOnlyList<double> Stations(string list) =>
+        [.. list.Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries).Select(text =>
+            LengthText.TryMm(text, out double mm) && mm >= 0 ? mm : throw new UsageException($"'{text}' is no station: write it as in 402mm or 15 13/16in, from the tip."))];
+}
