@@ -5,6 +5,7 @@ RootCommand root = new("Compares measurements with exact truth, and renders scen
 {
     CompareCommand.Create(),
     DegradeCommand.Create(),
+    DocumentCommand.Create(),
     LayoutsCommand.Create(),
     LoadsCommand.Create(),
     ScenesCommand.Create(),

@@ -9,6 +9,7 @@ namespace DeflectScan.Tests.Pipeline;
 public class HintTests
 {
     private const string Name = "one-card";
+    private const string Uneven = "thin-braid";
 
     private static readonly Truth Truth = Repository.Truth(Name);
 
@@ -55,6 +56,24 @@ public class HintTests
     [Fact]
     public void Without_a_taped_distance_nothing_is_said_from_the_reel() =>
         Assert.All(Measured.Photo(Name).Guides, g => Assert.Null(g.FromReelMm));
+
+    // Spinning: the first three guides are held unless told otherwise.
+    [Fact]
+    public void Guides_held_are_not_moved_and_guides_let_go_are()
+    {
+        SuggestionReport usual = Measured.Photo(Uneven).Suggestion!;
+        SuggestionReport loose = Suggestion(1);
+        SuggestionReport fast = Suggestion(6);
+        Assert.NotEmpty(usual.Moves);
+        Assert.All(usual.Moves, m => Assert.InRange(m.Guide, 4, 30));
+        Assert.Contains(loose.Moves, m => m.Guide is 2 or 3 && Math.Abs(m.ToMm - m.FromMm) > 1);
+        Assert.DoesNotContain(loose.Moves, m => m.Guide == 1);
+        Assert.True(loose.BowAfterMm <= usual.BowAfterMm);
+        Assert.All(fast.Moves, m => Assert.InRange(m.Guide, 7, 30));
+
+        static SuggestionReport Suggestion(int held) =>
+            MeasurePipeline.Measure(Repository.Photo(Uneven), new MeasureOptions { HoldGuides = held }).Suggestion!;
+    }
 
     private static Measurement Measure(MeasureOptions options) => MeasurePipeline.Measure(Repository.Photo(Name), options);
 }

@@ -1,3 +1,5 @@
+using DeflectScan.Scenes;
+
 namespace DeflectScan.Tests.Pipeline;
 
 /// <summary>What holds for every measurement, whatever the photo: the contract's definitions.</summary>
@@ -42,5 +44,16 @@ public class ReportShapeTests
         });
         Assert.Equal(m.Intervals.Max(i => i.GapMm), m.Intervals.Single(i => i.From == m.Largest!.GapFrom).GapMm);
         Assert.Equal(m.Intervals.Max(i => i.BowMm), m.Intervals.Single(i => i.From == m.Largest!.BowFrom).BowMm);
+    }
+
+    // A chord is never longer than its arc; the bare part that is traced is shorter than the whole blank.
+    [Theory]
+    [MemberData(nameof(Good))]
+    public void From_tip_to_butt_the_chord_is_shorter_than_the_trace_and_the_trace_than_the_blank(string name)
+    {
+        BlankReport blank = Measured.Photo(name).Blank!;
+        double chord = blank.Axis[0].Mm.DistanceTo(blank.Axis[^1].Mm);
+        Assert.InRange(chord, 0.5 * blank.TracedLengthMm, blank.TracedLengthMm);
+        Assert.InRange(blank.TracedLengthMm, chord, Repository.Truth(name).Blank.LengthMm);
     }
 }

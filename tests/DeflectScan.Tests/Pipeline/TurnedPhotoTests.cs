@@ -20,6 +20,9 @@ public class TurnedPhotoTests
         Cv2.Rotate(bgr, turned, turn);
         Measurement m = Measured.Pixels(turned);
 
+        // Without EXIF nothing says which way is down, so the line that hangs from the tip-top may be missed; nothing else may be doubted.
+        Assert.NotEqual(MeasurementStatus.Refused, m.Status);
+        Assert.DoesNotContain(Measured.Codes(m), c => c != "line-not-seen");
         Assert.Equal(upright.Side, m.Side);
         Assert.Equal(upright.Guides.Count, m.Guides.Count);
         Assert.All(upright.Guides.Zip(m.Guides), g =>
