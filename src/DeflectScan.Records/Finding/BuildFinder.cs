@@ -13,25 +13,40 @@ internal static class BuildFinder
         if (match is not null && !query.AsksLikeness)
             return ByWords(database, match, query);
         string sql = match is null
-            ? $"SELECT {Summaries.Columns} FROM summaries"
-            : $"SELECT {Summaries.Columns} FROM summaries WHERE number IN (SELECT rowid FROM search WHERE search MATCH $1)";
+            ? $"SELECT {Compared} FROM summaries"
+            : $"SELECT {Compared} FROM summaries WHERE number IN (SELECT rowid FROM search WHERE search MATCH $1)";
         using SqliteCommand command = database.Command(sql, match is null ? [] : [match]);
         using SqliteDataReader reader = command.ExecuteReader();
         Likeness likeness = new(query);
-        PriorityQueue<BuildSummary, (double, string)> best = new();
+        PriorityQueue<string, (double Score, string Id)> best = new();
         while (reader.Read())
         {
-            BuildSummary build = Summaries.Read(reader);
-            best.Enqueue(build, (likeness.Of(build), build.Id));
-            if (best.Count > query.Limit)
-                best.Dequeue();
+            string id = reader.GetString(0);
+            if (id == query.NotBuildId)
+                continue;
+            double score = likeness.Of(Light(reader));
+            if (best.Count < query.Limit)
+                best.Enqueue(id, (score, id));
+            else
+                best.EnqueueDequeue(id, (score, id));
         }
 
         List<FoundBuild> found = [];
-        while (best.TryDequeue(out BuildSummary? build, out (double Score, string) rank))
+        while (best.TryDequeue(out string? id, out (double Score, string Id) rank))
+        {
+            BuildSummary build = database.List($"SELECT {Summaries.Columns} FROM summaries WHERE build_id = $1", Summaries.Read, id)[0];
             found.Insert(0, new FoundBuild(build, rank.Score, likeness.Reason(build)));
+        }
+
         return found;
     }
+
+    /// <summary>Only what is compared: reading the rest of ten thousand rows would take longer than comparing them.</summary>
+    private const string Compared = "build_id, blank_length_mm, reel_class, line, side, rod_use, tip_turn_deg";
+
+    private static BuildSummary Light(SqliteDataReader r) => new(
+        "", default, "", null, null, r.IsDBNull(1) ? null : r.GetDouble(1), r.IsDBNull(2) ? null : r.GetInt32(2), r.IsDBNull(3) ? null : r.GetString(3),
+        r.IsDBNull(4) ? null : r.GetString(4), r.IsDBNull(5) ? null : r.GetString(5), 0, r.IsDBNull(6) ? null : r.GetDouble(6), null, null);
 
     private static List<FoundBuild> ByWords(Database database, string match, FindQuery query) => database.List(
         $"SELECT {Summaries.Columns} FROM (SELECT rowid AS found, rank FROM search WHERE search MATCH $1 ORDER BY rank LIMIT $2) JOIN summaries ON number = found ORDER BY rank, build_id",

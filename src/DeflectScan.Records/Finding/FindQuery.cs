@@ -26,6 +26,21 @@ public sealed record FindQuery
     /// <summary>At most this many are given.</summary>
     public int Limit { get; init; } = 10;
 
+    /// <summary>The same, with what is known of a build where nothing is asked for; the build itself is left out.</summary>
+    public FindQuery Like(Build build) => this with
+    {
+        BlankLengthMm = BlankLengthMm ?? build.Facts.BlankLengthMm,
+        TipTurnDeg = TipTurnDeg ?? build.Measurements.LastOrDefault()?.TipTurnDeg,
+        ReelClass = ReelClass ?? build.Facts.ReelClass,
+        Line = Line ?? build.Facts.Line,
+        Side = Side ?? SideText.Of(build.Facts.Side) ?? build.Measurements.LastOrDefault()?.Side,
+        Use = Use ?? build.Facts.Use,
+        NotBuildId = build.Id,
+    };
+
+    /// <summary>A build that is not wanted: the one that others are to be like.</summary>
+    public string? NotBuildId { get; init; }
+
     /// <summary>Whether anything but words is asked for.</summary>
     public bool AsksLikeness => BlankLengthMm is not null || TipTurnDeg is not null || ReelClass is not null || Line is not null || Side is not null || Use is not null;
 }

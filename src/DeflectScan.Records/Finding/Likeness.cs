@@ -19,7 +19,7 @@ internal sealed class Likeness
 
     private const double Unknown = 0.15;
 
-    private readonly List<Func<BuildSummary, (double Score, string Reason)>> _aspects = [];
+    private readonly List<Func<BuildSummary, (double Score, Func<string> Reason)>> _aspects = [];
 
     public Likeness(FindQuery query)
     {
@@ -32,7 +32,7 @@ internal sealed class Likeness
         if (query.Line is { } line)
             _aspects.Add(Shared("line", WordsOf(line), b => b.Line));
         if (query.Side is { } side)
-            _aspects.Add(b => b.Side is null ? (Unknown, "side not known") : b.Side == side ? (1, "same side") : (0, "other side"));
+            _aspects.Add(b => b.Side is null ? (Unknown, () => "side not known") : b.Side == side ? (1, () => "same side") : (0, () => "other side"));
         if (query.Use is { } use)
             _aspects.Add(Shared("use", WordsOf(use), b => b.Use));
     }
@@ -42,48 +42,64 @@ internal sealed class Likeness
         if (_aspects.Count == 0)
             return 1;
         double sum = 0;
-        foreach (Func<BuildSummary, (double Score, string Reason)> aspect in _aspects)
+        foreach (Func<BuildSummary, (double Score, Func<string> Reason)> aspect in _aspects)
             sum += aspect(build).Score;
         return sum / _aspects.Count;
     }
 
-    public string Reason(BuildSummary build) => string.Join("; ", _aspects.Select(a => a(build).Reason));
+    public string Reason(BuildSummary build) => string.Join("; ", _aspects.Select(a => a(build).Reason()));
 
-    private static (double, string) Length(double wanted, double? mm)
+    private static (double, Func<string>) Length(double wanted, double? mm)
     {
         if (mm is not { } there)
-            return (Unknown, "length not known");
-        double share = (there - wanted) / wanted;
-        string text = Math.Abs(there - wanted) < 0.5 ? "same length" : $"length {there:0} mm, {Math.Abs(there - wanted):0} mm {(share > 0 ? "longer" : "shorter")}";
-        return (Near(share / LengthScale), text);
+            return (Unknown, () => "length not known");
+        double by = there - wanted;
+        return (Near(by / wanted / LengthScale), () => Math.Abs(by) < 0.5 ? "same length" : $"length {there:0} mm, {Math.Abs(by):0} mm {(by > 0 ? "longer" : "shorter")}");
     }
 
-    private static (double, string) Turn(double wanted, double? degrees)
+    private static (double, Func<string>) Turn(double wanted, double? degrees)
     {
         if (degrees is not { } there)
-            return (Unknown, "tip turn not measured");
-        string text = Math.Abs(there - wanted) < 0.5 ? "same tip turn" : $"tip turns {there:0}°, {Math.Abs(there - wanted):0}° {(there > wanted ? "more" : "less")}";
-        return (Near((there - wanted) / TurnScaleDeg), text);
+            return (Unknown, () => "tip turn not measured");
+        double by = there - wanted;
+        return (Near(by / TurnScaleDeg), () => Math.Abs(by) < 0.5 ? "same tip turn" : $"tip turns {there:0}°, {Math.Abs(by):0}° {(by > 0 ? "more" : "less")}");
     }
 
-    private static (double, string) Reel(int wanted, int? reel)
+    private static (double, Func<string>) Reel(int wanted, int? reel)
     {
         if (reel is not { } there)
-            return (Unknown, "reel class not known");
-        return (Near(Math.Log((double)there / wanted) / Math.Log(ReelRatio)), there == wanted ? "same reel class" : $"reel class {there}");
+            return (Unknown, () => "reel class not known");
+        return (Near(Math.Log((double)there / wanted) / Math.Log(ReelRatio)), () => there == wanted ? "same reel class" : $"reel class {there}");
     }
 
     private static double Near(double inScales) => Math.Exp(-inScales * inScales);
 
-    private static Func<BuildSummary, (double, string)> Shared(string what, HashSet<string> wanted, Func<BuildSummary, string?> of) => build =>
+    /// <summary>Share of the wanted words that a text has; texts that were seen before are not taken apart again.</summary>
+    private static Func<BuildSummary, (double, Func<string>)> Shared(string what, HashSet<string> wanted, Func<BuildSummary, string?> of)
     {
-        if (of(build) is not { } text)
-            return (Unknown, $"{what} not known");
-        HashSet<string> there = WordsOf(text);
+        const int MostKept = 1000;
+        Dictionary<string, double> known = [];
+        return build =>
+        {
+            if (of(build) is not { } text)
+                return (Unknown, () => $"{what} not known");
+            if (!known.TryGetValue(text, out double score))
+            {
+                HashSet<string> there = WordsOf(text);
+                score = wanted.Count == 0 ? 0 : (double)wanted.Count(there.Contains) / wanted.Count;
+                if (known.Count < MostKept)
+                    known[text] = score;
+            }
+
+            return (score, () => Words(what, wanted, WordsOf(text)));
+        };
+    }
+
+    private static string Words(string what, HashSet<string> wanted, HashSet<string> there)
+    {
         string[] both = [.. wanted.Where(there.Contains)];
-        double score = wanted.Count == 0 ? 0 : (double)both.Length / wanted.Count;
-        return (score, both.Length == 0 ? $"other {what}" : both.Length == there.Count && both.Length == wanted.Count ? $"same {what}" : $"{what}: {string.Join(' ', both)}");
-    };
+        return both.Length == 0 ? $"other {what}" : both.Length == there.Count && both.Length == wanted.Count ? $"same {what}" : $"{what}: {string.Join(' ', both)}";
+    }
 
     private static HashSet<string> WordsOf(string text) =>
         [.. text.Split([' ', ',', ';', '/', '\t', '\n'], StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries).Select(w => w.ToLowerInvariant())];

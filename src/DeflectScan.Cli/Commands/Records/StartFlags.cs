@@ -1,0 +1,62 @@
+using System.CommandLine;
+using DeflectScan.Desk;
+using DeflectScan.Layout;
+using DeflectScan.Records;
+using DeflectScan.Records.Finding;
+using DeflectScan.Records.Model;
+
+namespace DeflectScan.Cli.Commands.Records;
+
+/// <summary>How a new layout is started from what was found.</summary>
+internal sealed class StartFlags
+{
+    private readonly Option<bool> _start = new("--start") { Description = "Start a layout from the best build that has distances from the reel." };
+    private readonly Option<double?> _reelToTip = new("--reel-to-tip") { CustomParser = NumberText.LengthMm, HelpName = "LENGTH", Description = "From the reel's front to the tip on the new rod. [default: as on the found one]" };
+    private readonly Option<int?> _reduction = new("--reduction") { CustomParser = NumberText.Whole, HelpName = "N", Description = "Guides from the reel that keep their distance from it. [default: 3 inside, 1 outside]" };
+    private readonly Option<string?> _for = new("--for") { HelpName = "BUILD", Description = "The new build: its measured bend is used if there is one, and the layout is kept with it." };
+
+    public StartFlags(Command command)
+    {
+        foreach (Option option in new Option[] { _start, _reelToTip, _reduction, _for })
+            command.Add(option);
+    }
+
+    /// <summary>The started layout, or null where none is asked for.</summary>
+    public StartedLayout? Start(ParseResult parsed, ArchiveReader reader, IReadOnlyList<FoundBuild> found)
+    {
+        if (!parsed.GetValue(_start))
+            return null;
+        if (parsed.GetValue(_reelToTip) is <= 0 || parsed.GetValue(_reduction) is < 1 or > 20)
+            throw new UsageException("The distance from reel to tip must be more than zero, --reduction from 1 to 20.");
+        string? own = parsed.GetValue(_for) is { } reference ? reader.Resolve(reference) : null;
+        StartRequest request = new(parsed.GetValue(_reelToTip), parsed.GetValue(_reduction), own is null ? null : Bend(reader, reader.Build(own)!));
+        ArchiveException? last = null;
+        foreach (FoundBuild candidate in found.Where(f => f.Build.Id != own))
+        {
+            try
+            {
+                return StartFromBuild.Start(reader, reader.Build(candidate.Build.Id)!, request);
+            }
+            catch (ArchiveException e) when (e.Problem == ArchiveProblem.Refused)
+            {
+                last ??= e;
+            }
+        }
+
+        throw last ?? new ArchiveException(ArchiveProblem.Refused, "Nothing was found to start a layout from: ask for less.");
+    }
+
+    /// <summary>Keeps the layout with the build that it is for.</summary>
+    public void Keep(ParseResult parsed, string folder, StartedLayout layout, Terminal terminal)
+    {
+        if (parsed.GetValue(_for) is not { } reference)
+            return;
+        using ArchiveWriter writer = Archive.OpenForWriting(folder);
+        string id = writer.Reader.Resolve(reference);
+        writer.AddLayout(id, $"started from {layout.From}", layout.Says, layout.Stations);
+        terminal.Say($"Kept with {reference} as a layout that is considered.");
+    }
+
+    private static BlankShape? Bend(ArchiveReader reader, Build build) =>
+        build.Measurements.LastOrDefault() is { } last ? MeasuredLayout.Of(reader.Measurement(last)).Value?.Shape : null;
+}

@@ -1,0 +1,58 @@
+using DeflectScan.Records.Model;
+using DeflectScan.Reporting.Json;
+
+namespace DeflectScan.Records.Checking;
+
+/// <summary>How a measurement came out when it was made again from what is stored.</summary>
+public enum RemeasureVerdict
+{
+    /// <summary>The same document, byte for byte.</summary>
+    Same,
+
+    /// <summary>Another document, and another version of the program made it: to be expected.</summary>
+    OtherVersion,
+
+    /// <summary>Another document from the same version: something is not as it was.</summary>
+    Different,
+}
+
+/// <summary>Makes a stored measurement again from its photo, lens profile and settings.</summary>
+public static class Remeasuring
+{
+    /// <summary>Measures again.</summary>
+    /// <param name="reader">The archive.</param>
+    /// <param name="stored">The measurement.</param>
+    /// <param name="measure">What measures: photo, options; its photo's name is the one in the archive.</param>
+    /// <returns>The measurement with the photo's original name, as made now; the caller disposes it.</returns>
+    public static MeasureRun Run(ArchiveReader reader, StoredMeasurement stored, Func<string, MeasureOptions, MeasureRun>? measure = null)
+    {
+        MeasureOptions options = SettingsJson.Read(stored.Settings);
+        string? lensFile = null;
+        try
+        {
+            if (reader.LensProfile(stored) is { } profile)
+            {
+                lensFile = Path.Combine(Path.GetTempPath(), Path.GetRandomFileName());
+                File.WriteAllText(lensFile, profile);
+                options = options with { LensFile = lensFile };
+            }
+
+            MeasureRun run = (measure ?? ((photo, o) => MeasurePipeline.Run(photo, o)))(reader.PhotoPath(stored), options);
+            string? name = reader.Measurement(stored).Photo?.FileName;
+            return run.Measurement.Photo is { } info && name is not null ? run with { Measurement = run.Measurement with { Photo = info with { FileName = name } } } : run;
+        }
+        finally
+        {
+            if (lensFile is not null)
+                File.Delete(lensFile);
+        }
+    }
+
+    /// <summary>Whether a measurement made again is the stored one.</summary>
+    public static RemeasureVerdict Compare(ArchiveReader reader, StoredMeasurement stored, Measurement again)
+    {
+        if (MeasurementJson.Write(again) == reader.Document(stored))
+            return RemeasureVerdict.Same;
+        return again.ToolVersion == stored.ProgramVersion ? RemeasureVerdict.Different : RemeasureVerdict.OtherVersion;
+    }
+}

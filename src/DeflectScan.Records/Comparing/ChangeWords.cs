@@ -1,0 +1,39 @@
+namespace DeflectScan.Records.Comparing;
+
+/// <summary>What changed between two measurements, a plain sentence each; only what the uncertainties do not leave open is said to have changed.</summary>
+internal static class ChangeWords
+{
+    /// <summary>Degrees of turn from which two bends are not taken for one load: our own judgement.</summary>
+    public const double OtherBendDeg = 3;
+
+    public static IEnumerable<string> Of(Comparison c)
+    {
+        double turn = c.Shape.TurnAfterDeg - c.Shape.TurnBeforeDeg;
+        if (Math.Abs(turn) > OtherBendDeg)
+        {
+            yield return $"The bends are not the same: over {c.Shape.CommonMm:0} mm from the tip the blank turns through {c.Shape.TurnBeforeDeg:0.0}° before and {c.Shape.TurnAfterDeg:0.0}° after. "
+                + "Part of what changes comes from the load or the clamping: tie off to the same bend to compare layouts.";
+        }
+
+        if (c.Before.Side != c.After.Side)
+            yield return "The guides stand on the other side of the bend.";
+        foreach (GuideMatch g in c.Guides)
+        {
+            if (g is { Before: null, AfterMm: { } at })
+                yield return $"A guide was added {at:0.0} mm from the tip (guide {g.After}).";
+            else if (g is { After: null, BeforeMm: { } was })
+                yield return $"The guide {was:0.0} mm from the tip (guide {g.Before} before) was taken away.";
+            else if (g.HasMoved)
+                yield return $"Guide {g.Before} moved {Math.Abs(g.MovedMm!.Value):0.0} mm toward the {(g.MovedMm > 0 ? "reel" : "tip")} (±{g.UncertaintyMm:0.0} mm).";
+        }
+
+        if (c.LargestGap is { } gap)
+            yield return Sentence("largest gap", gap);
+        if (c.LargestBow is { } bow)
+            yield return Sentence("largest bow", bow);
+    }
+
+    private static string Sentence(string what, Change c) => c.IsSure
+        ? $"The {what} went from {c.BeforeMm:0.0} to {c.AfterMm:0.0} mm: {Math.Abs(c.ByMm):0.0} mm {(c.ByMm < 0 ? "less" : "more")} (±{c.UncertaintyMm:0.0} mm)."
+        : $"The {what} is the same within its uncertainty: {c.BeforeMm:0.0} and {c.AfterMm:0.0} mm (±{c.UncertaintyMm:0.0} mm).";
+}

@@ -1,0 +1,30 @@
+using DeflectScan.Records.Model;
+
+namespace DeflectScan.Records.Comparing;
+
+/// <summary>One measurement in a build's series, with the change against the one before it; null where there is none before.</summary>
+public sealed record HistoryStep(StoredMeasurement Measurement, Change? Gap, Change? Bow, double? TurnByDeg);
+
+/// <summary>A build's measurements as a series, oldest first.</summary>
+public static class HistorySeries
+{
+    public static IReadOnlyList<HistoryStep> Of(Build build)
+    {
+        List<HistoryStep> steps = [];
+        StoredMeasurement? last = null;
+        foreach (StoredMeasurement m in build.Measurements)
+        {
+            steps.Add(new HistoryStep(
+                m,
+                Against(last?.LargestGapMm, last?.LargestGapUncertaintyMm, m.LargestGapMm, m.LargestGapUncertaintyMm),
+                Against(last?.LargestBowMm, last?.LargestBowUncertaintyMm, m.LargestBowMm, m.LargestBowUncertaintyMm),
+                m.TipTurnDeg - last?.TipTurnDeg));
+            last = m;
+        }
+
+        return steps;
+    }
+
+    private static Change? Against(double? before, double? beforeUncertainty, double? after, double? afterUncertainty) =>
+        before is { } b && after is { } a ? Change.Of(b, beforeUncertainty ?? 0, a, afterUncertainty ?? 0) : null;
+}
