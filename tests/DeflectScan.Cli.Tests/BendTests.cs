@@ -1,4 +1,5 @@
 using System.Text.Json;
+using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Photos;
 using DeflectScan.Reporting.Json;
@@ -60,6 +61,31 @@ public class BendTests
         double alone = TipUncertainty(run, mid);
         double together = TipUncertainty(run, mid, "--with", Document(folder, "loads-deep", null));
         Assert.True(together < alone / 2, $"{together} against {alone} mm");
+    }
+
+    /// <summary>These rods are straight at rest; such a photo is always under review for its small bend, which does not touch the blank.</summary>
+    [Fact]
+    public void APhotoAtRestNarrowsWhatIsStated()
+    {
+        using TempFolder folder = new();
+        FakeRun run = new();
+        string mid = Document(folder, "loads-mid", null);
+        Measurement m = Measured("loads-mid", null);
+        Vec2 clamp = m.Blank!.Axis[^1].Mm;
+        Vec2 towardsTip = (m.Blank.Axis[^2].Mm - clamp).Normalized();
+        double length = m.Blank.Axis[^1].SMm;
+        Measurement rest = m with
+        {
+            Status = MeasurementStatus.NeedsReview,
+            Findings = [Finding.Review(FindingCode.BendTooSmall, "The tip turns by only 0 degrees.")],
+            Blank = m.Blank with { TipTurnDeg = 0, Axis = [.. m.Blank.Axis.Select(a => a with { Mm = clamp + (towardsTip * (length - a.SMm)) })] },
+            Pull = new PullReport(null, null, null, -90, null, []),
+        };
+        string atRest = folder.File("rest.json", MeasurementJson.Write(rest));
+        Assert.True(TipUncertainty(run, mid, "--rest", atRest) < TipUncertainty(run, mid));
+        Assert.Equal(0, run.Run("bend", mid, "--rest", atRest, "--at", "1x"));
+        Assert.DoesNotContain("No photo at rest", run.Out, StringComparison.Ordinal);
+        Assert.DoesNotContain("needs review", run.Out, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -38,7 +38,7 @@ public sealed record BlankSource(Measurement Reference)
             bends.Add(photo.Value);
         }
 
-        if (((IEnumerable<Measurement?>)[Reference, .. With, Rest]).Any(m => m?.Status == MeasurementStatus.NeedsReview))
+        if (((IEnumerable<Measurement>)[Reference, .. With]).Any(m => m.Status == MeasurementStatus.NeedsReview) || Rest?.Findings.Any(ConcernsTheBlank) == true)
             findings.Add(Finding.Review(FindingCode.GuidesUncertain, "A measurement needs review: look at its warnings before trusting the bends computed from it."));
         findings.AddRange(LengthsDiffer());
         Outcome<StiffnessEstimate> estimate = StiffnessEstimator.Estimate(bends, OwnWeightOfRod.Of(this), new StiffnessOptions { UnseenMm = UnseenMm });
@@ -46,6 +46,10 @@ public sealed record BlankSource(Measurement Reference)
             ? Outcome<StiffnessEstimate>.Refused(estimate.Findings)
             : Outcome<StiffnessEstimate>.Of(estimate.Value, [.. findings, .. estimate.Findings, .. WhatIsLeftOut(estimate.Value)]);
     }
+
+    // A rod at rest hardly bends and its line hangs slack: what that leaves open about guides does not touch the blank.
+    private static bool ConcernsTheBlank(Finding f) =>
+        f.Severity == Severity.Review && f.Code is not (FindingCode.BendTooSmall or FindingCode.GuidesUncertain or FindingCode.LineNotSeen);
 
     private IEnumerable<Outcome<MeasuredBend>> Resting() => Rest is null ? [] : [PhotoOfBlank.AtRest(Rest)];
 
