@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using DeflectScan.Desk;
+using DeflectScan.Geometry;
 using DeflectScan.Layout.Guides;
 using DeflectScan.Scenes;
 
@@ -67,6 +68,31 @@ public class WhatIfReportTests
         Assert.Contains(report.After.Pairs, p => p.TouchesBlank);
         Assert.Contains(report.Notes, n => n.Contains("would lie on the blank", StringComparison.Ordinal));
         Assert.DoesNotContain(Make(Rod, new MoveTo(5, 380)).Notes, n => n.Contains("touch", StringComparison.Ordinal));
+    }
+
+    /// <summary>A rod that points left is the same rod: the document in a mirror gives the same figures, and places in the mirrored photo.</summary>
+    [Theory]
+    [InlineData("clean-spinning")]
+    [InlineData("casting-top")]
+    public void ARodThatPointsLeftIsTheSameRod(string name)
+    {
+        Measurement m = TruthDocument.Of(name);
+        double width = m.Photo!.WidthPx - 1;
+        Vec2 Mirrored(Vec2 px) => new(width - px.X, px.Y);
+        MeasuredLayout left = MeasuredLayout.Of(m with
+        {
+            Blank = m.Blank! with { Axis = [.. m.Blank.Axis.Select(a => a with { Mm = new(-a.Mm.X, a.Mm.Y), Px = Mirrored(a.Px) })] },
+            Guides = [.. m.Guides.Select(g => g with { RingPx = Mirrored(g.RingPx) })],
+        }).Value!;
+        GuideChange[] changes = [new MoveTo(4, left.Rings[3].StationMm + 25), new AddAt(60), new TakeOff(2)];
+        WhatIfReport there = Make(left, changes), here = Make(MeasuredLayout.Of(m).Value!, changes);
+        for (int i = 0; i < here.After.Pairs.Count; i++)
+        {
+            Assert.Equal(here.After.Pairs[i].GapMm, there.After.Pairs[i].GapMm, 1e-6);
+            Assert.Equal(here.After.Pairs[i].ClearanceMm, there.After.Pairs[i].ClearanceMm, 1e-6);
+            Assert.Equal(here.After.Guides[i].LineAngleDeg!.Value, there.After.Guides[i].LineAngleDeg!.Value, 1e-6);
+            Assert.InRange(Mirrored(here.After.Guides[i].RingPx).DistanceTo(there.After.Guides[i].RingPx), 0, 1e-3);
+        }
     }
 
     [Fact]

@@ -28,8 +28,8 @@ public class SpacingBarTests
     }
 
     /// <summary>
-    /// The bar is 30 ms for twelve guides on a 1 mm grid over a 3 m rod, on a processor of its own: the best of some runs, in this thread's time on the
-    /// processor where the system tells it, as the machine may be busy with other tests.
+    /// The bar is 30 ms for twelve guides on a 1 mm grid over a 3 m rod, on a processor of its own: the mean of some runs when warm, in this thread's time
+    /// on the processor where the system tells it, as the machine may be busy with other tests.
     /// </summary>
     [Theory]
     [InlineData(8, true)]
@@ -38,16 +38,18 @@ public class SpacingBarTests
     {
         BlankShape rod = RandomBlank.Make(new Random(seed), 3000, inflection: false);
         SpacingOptions options = new() { NotGrowingTowardTip = ordered };
-        double best = double.PositiveInfinity;
-        for (int run = 0; run < 25; run++)
+        const int Warm = 8, Runs = 15;
+        double start = 0;
+        for (int run = 0; run < Warm + Runs; run++)
         {
-            double start = ThreadMilliseconds();
+            if (run == Warm)
+                start = ThreadMilliseconds();
             Assert.True(SpacingRule.TryBest(rod, RunningSpan.ForBow(2200, 0), 12, options, out SpacingPlan? plan));
-            best = Math.Min(best, ThreadMilliseconds() - start);
             Assert.Equal(12, plan.StationsMm.Count);
         }
 
-        Assert.True(best <= 30, $"{best:F1} ms");
+        double mean = (ThreadMilliseconds() - start) / Runs;
+        Assert.True(mean <= 30, $"{mean:F1} ms");
     }
 
     /// <summary>Linux: first figure of schedstat, nanoseconds that this thread ran. Elsewhere the clock.</summary>
