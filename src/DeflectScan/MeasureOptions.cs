@@ -69,6 +69,9 @@ public sealed record MeasureOptions
     /// <summary>Unit that comes first where lengths are shown to a person. The document is in mm whatever this says.</summary>
     public LengthUnit Units { get; init; } = LengthUnit.Millimetres;
 
+    /// <summary>A measurement that takes longer is given up (1 s to 1 h). Default 2 minutes: twenty times what a photo of 50 megapixels takes.</summary>
+    public TimeSpan TimeLimit { get; init; } = TimeSpan.FromMinutes(2);
+
     /// <summary>What a photo file may cost before it is refused.</summary>
     public PhotoLimits PhotoLimits { get; init; } = PhotoLimits.Default;
 
@@ -81,6 +84,7 @@ public sealed record MeasureOptions
         : !Within(PullDirectionDeg, -360, 360) ? "The pull's direction must be from -360 to 360 degrees: 0 is the photo's right, -90 straight down."
         : !Within(LoadN, 0.05, 1_000) ? "The load must be from 0.05 to 1000 N."
         : !Within(CardScale, 0.5, 2) ? "The card scale must be from 0.5 to 2: the measured size of the pattern over its nominal size."
+        : TimeLimit.TotalSeconds is not (>= 1 and <= 3600) ? "The time limit must be from 1 to 3600 seconds."
         : CardScalePlusMinus is not (>= 0 and <= 0.05) ? "The card scale must be known to ± 0.05 or better."
         : CardOffMm is not (>= 0 and <= 50) ? "The cards' distance off the rod plane must be from 0 to 50 mm."
         : CardBendMm is not (>= 0 and <= 20) ? "The cards' bend must be from 0 to 20 mm."

@@ -1,5 +1,6 @@
 using DeflectScan.Calibration;
 using DeflectScan.Calibration.Lens;
+using DeflectScan.Findings;
 using DeflectScan.Photos;
 using DeflectScan.Tracing;
 using DeflectScan.Tracing.Blank;
@@ -26,6 +27,32 @@ public static class MeasurePipeline
     /// <summary>Measures one photo and keeps what its pictures are drawn from.</summary>
     public static MeasureRun Run(
         string photoPath, MeasureOptions options, IProgress<string>? progress = null, CancellationToken cancel = default)
+    {
+        using CancellationTokenSource limit = CancellationTokenSource.CreateLinkedTokenSource(cancel);
+        CancellationToken token = limit.Token;
+        Task<MeasureRun> work = Task.Run(() => RunUnlimited(photoPath, options, progress, token), CancellationToken.None);
+        if (Task.WaitAny(new Task[] { work }, (int)options.TimeLimit.TotalMilliseconds, cancel) == 0)
+            return work.GetAwaiter().GetResult();
+
+        // A stage that hangs is left behind: it ends with the process, or stops before its next stage and puts its photo away.
+        limit.Cancel();
+        _ = work.ContinueWith(
+            done =>
+            {
+                if (done.IsCompletedSuccessfully)
+                    done.Result.Dispose();
+                else
+                    _ = done.Exception;
+            },
+            CancellationToken.None, TaskContinuationOptions.ExecuteSynchronously, TaskScheduler.Default);
+        FindingLedger ledger = new();
+        ledger.Add(Finding.Refuse(
+            FindingCode.FileTooLarge,
+            $"The measurement took longer than {options.TimeLimit.TotalSeconds:0} s and was given up: use a smaller photo, a plainer background, or allow more with --time-limit."));
+        return new MeasureRun(MeasurementBuilder.Refused(null, ledger), null, null, null);
+    }
+
+    private static MeasureRun RunUnlimited(string photoPath, MeasureOptions options, IProgress<string>? progress, CancellationToken cancel)
     {
         FindingLedger ledger = new();
         progress?.Report("Opening the photo");

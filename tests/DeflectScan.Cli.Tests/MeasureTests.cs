@@ -17,13 +17,13 @@ public class MeasureTests
         FakeRun run = new();
         run.Run(
             "measure", "photo.jpg", "--guides", "8", "--length", "2100.5", "--side", "outside", "--marks", marks, "--from-reel", "555", "--hold", "2",
-            "--card-scale", "0.985±0.001", "--card-off", "3mm", "--card-bend", "1", "--taped", "2-5=612mm±1", "--taped", "3-tip=400", "--pull-direction", "-110.5", "--load", "2kg", "--units", "in", "--lens", lens);
+            "--card-scale", "0.985±0.001", "--card-off", "3mm", "--card-bend", "1", "--time-limit", "30", "--taped", "2-5=612mm±1", "--taped", "3-tip=400", "--pull-direction", "-110.5", "--load", "2kg", "--units", "in", "--lens", lens);
         Assert.Equal(
             new MeasureOptions
             {
                 GuideCount = 8, BlankLengthMm = 2100.5, Side = BendSide.Outside, Marks = run.Options!.Marks, FirstGuideFromReelMm = 555, HoldGuides = 2,
                 CardScale = 0.985, PullDirectionDeg = -110.5, LoadN = 19.6133, Units = LengthUnit.Inches, LensFile = lens,
-                LensFolders = LensFolders.All, CardScalePlusMinus = 0.001, CardOffMm = 3, CardBendMm = 1, Taped = run.Options.Taped,
+                LensFolders = LensFolders.All, CardScalePlusMinus = 0.001, CardOffMm = 3, CardBendMm = 1, TimeLimit = TimeSpan.FromSeconds(30), Taped = run.Options.Taped,
             },
             run.Options);
         Assert.Equal(new Vec2(1.5, 2), run.Options.Marks.TipPx);

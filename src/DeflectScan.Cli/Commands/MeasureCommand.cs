@@ -10,18 +10,33 @@ internal static class MeasureCommand
 {
     public static Command Make(Engine engine, Terminal terminal)
     {
-        Argument<string> photo = new("PHOTO") { Description = "JPEG, PNG or WebP file (HEIC where heif-convert is installed)." };
+        Argument<string[]> photo = new("PHOTO")
+        {
+            Description = "JPEG, PNG or WebP file (HEIC where heif-convert is installed); several of one set-up with --repeat.", Arity = ArgumentArity.OneOrMore,
+        };
+        Option<bool> repeat = new("--repeat") { Description = "The photos are of one set-up: put their figures together and hold their spread against what they state." };
         Option<bool> json = new("--json") { Description = "Write the measurement document to standard output, and nothing else." };
         Option<string?> folder = new("--out") { HelpName = "DIR", Description = "Folder for measurement.json, overlay.png and unrolled.png." };
         Command command = new("measure", "Measure a photo of the tied-off rod: every gap between line and blank, and where one more guide would go.")
         {
-            photo, json, folder,
+            photo, json, folder, repeat,
         };
         MeasureFlags flags = new(command);
         ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
         command.SetAction((parsed, cancel) => Task.Run(
-            () => Run(engine, terminal, new Request(parsed.GetValue(photo)!, parsed.GetValue(json), parsed.GetValue(folder), flags.Read(parsed)), cancel), cancel));
+            () => Choose(engine, terminal, parsed.GetValue(photo)!, parsed.GetValue(repeat), new Request("", parsed.GetValue(json), parsed.GetValue(folder), flags.Read(parsed)), cancel), cancel));
         return command;
+    }
+
+    private static int Choose(Engine engine, Terminal terminal, string[] photos, bool repeat, Request request, CancellationToken cancel)
+    {
+        if (!repeat && photos.Length > 1)
+            throw new UsageException("Give one photo, or several of the same set-up with --repeat.");
+        if (!repeat)
+            return Run(engine, terminal, request with { PhotoPath = photos[0] }, cancel);
+        return request.Folder is null
+            ? RepeatRun.Run(engine, terminal, photos, request.Json, request.Options, cancel)
+            : throw new UsageException("--out goes with one photo: leave it away with --repeat.");
     }
 
     /// <summary>What was asked for.</summary>

@@ -1,0 +1,39 @@
+using DeflectScan.Geometry;
+using DeflectScan.Repeating;
+using Spectre.Console;
+
+namespace DeflectScan.Cli.Display;
+
+/// <summary>Several photos of one set-up as a person reads them.</summary>
+internal sealed class RepeatDisplay(Terminal terminal)
+{
+    private readonly IAnsiConsole _console = terminal.Tables();
+
+    public void Show(RepeatReport report)
+    {
+        Line($"{report.Photos.Count(p => p.Used)} of {report.Photos.Count} photos together: {report.Status switch { MeasurementStatus.Ok => "ok", MeasurementStatus.NeedsReview => "needs review", _ => "refused" }}", bold: true);
+        if (report.SpreadOverStated is { } ratio)
+            Line($"They differ {ratio:0.00} times as much as each alone states; the ± does not shrink, since cards and lens are the same in all.");
+        if (report.Figures.Count > 0)
+        {
+            Table table = new() { Border = terminal.OutIsTerminal ? TableBorder.Simple : TableBorder.None };
+            foreach (string column in new[] { "Figure", "mm", "Spread", "Stated" })
+                table.AddColumn(new TableColumn(new Text(column)) { NoWrap = true, Alignment = column == "Figure" ? Justify.Left : Justify.Right });
+            foreach (RepeatedFigure f in report.Figures)
+            {
+                string name = f.To is { } to ? $"{f.Name} {f.From} to {to}" : $"{f.Name} {f.From}";
+                table.AddRow(
+                    new Text(name), new Text($"{f.ValueMm:0.0} ±{UnitsText.RoundedUp(f.UncertaintyMm, 0.1):0.0}"),
+                    new Text(f.SpreadMm is { } s ? $"{s:0.00}" : ""), new Text($"±{UnitsText.RoundedUp(f.StatedMm, 0.1):0.0}"));
+            }
+
+            _console.Write(table);
+        }
+
+        foreach (string note in report.Notes)
+            Line(note);
+    }
+
+    private void Line(string text, bool bold = false) =>
+        _console.Write(new Text(SafeText.Of(text) + "\n", new Style(decoration: bold ? Decoration.Bold : Decoration.None)));
+}

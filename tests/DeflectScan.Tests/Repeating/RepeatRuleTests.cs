@@ -1,0 +1,71 @@
+using System.Text.Json;
+using DeflectScan.Repeating;
+using DeflectScan.Reporting.Json;
+using DeflectScan.Scenes.Samples;
+
+namespace DeflectScan.Tests.Repeating;
+
+/// <summary>Photos of one set-up put together: made-up measurements with known noise.</summary>
+public class RepeatRuleTests
+{
+    [Fact]
+    public void AgreeingPhotosGiveTheirMeanAndNoLessUncertaintyThanOne()
+    {
+        RepeatReport report = RepeatRule.Combine([Shifted("a.jpg", -0.1), Shifted("b.jpg", 0.1), Shifted("c.jpg", 0)]);
+        Assert.Equal(MeasurementStatus.Ok, report.Status);
+        RepeatedFigure gap = report.Figures.First(f => f.Name == "gap");
+        Assert.Equal(SampleMeasurement.Ok.Intervals[0].GapMm, gap.ValueMm, 9);
+        Assert.Equal(0.1, gap.SpreadMm!.Value, 9);
+        Assert.True(gap.UncertaintyMm >= SampleMeasurement.Ok.Intervals[0].GapUncertaintyMm - 1e-9);
+        Assert.Equal(3, gap.Photos);
+    }
+
+    [Fact]
+    public void AnOutlierIsNamedAndLeftOut()
+    {
+        RepeatReport report = RepeatRule.Combine([Shifted("a.jpg", -0.05), Shifted("bad.jpg", 6), Shifted("b.jpg", 0.05), Shifted("c.jpg", 0)]);
+        Assert.Equal(MeasurementStatus.NeedsReview, report.Status);
+        Assert.Equal(["bad.jpg"], report.Photos.Where(p => !p.Used).Select(p => p.File));
+        Assert.Contains(report.Notes, n => n.StartsWith("bad.jpg was left out", StringComparison.Ordinal));
+        Assert.Equal(SampleMeasurement.Ok.Intervals[0].GapMm, report.Figures.First(f => f.Name == "gap").ValueMm, 0.05);
+    }
+
+    [Fact]
+    public void TwoThatDifferAreNotSortedOutButToldOf()
+    {
+        RepeatReport report = RepeatRule.Combine([Shifted("a.jpg", -3), Shifted("b.jpg", 3)]);
+        Assert.All(report.Photos, p => Assert.True(p.Used));
+        Assert.Equal(MeasurementStatus.NeedsReview, report.Status);
+        Assert.True(report.SpreadOverStated > 1.5);
+    }
+
+    [Fact]
+    public void OtherGuideCountsAndRefusalsAreLeftOut()
+    {
+        Measurement ok = SampleMeasurement.Ok;
+        Measurement fewer = ok with { Guides = [.. ok.Guides.Skip(1)], Intervals = [.. ok.Intervals.Skip(1)] };
+        RepeatReport report = RepeatRule.Combine([("a.jpg", ok), ("few.jpg", fewer), ("no.jpg", SampleMeasurement.Refused), ("b.jpg", ok)]);
+        Assert.Equal(["a.jpg", "b.jpg"], report.Photos.Where(p => p.Used).Select(p => p.File));
+        Assert.Equal(MeasurementStatus.Refused, RepeatRule.Combine([("no.jpg", SampleMeasurement.Refused)]).Status);
+    }
+
+    [Fact]
+    public void TheDocumentHoldsWhatWasPutTogether()
+    {
+        using JsonDocument json = JsonDocument.Parse(RepeatJson.Write(RepeatRule.Combine([Shifted("a.jpg", 0), Shifted("b.jpg", 0.1)])));
+        Assert.Equal("deflectscan.repeat/1", json.RootElement.GetProperty("schema").GetString());
+        Assert.Equal(2, json.RootElement.GetProperty("photos").GetArrayLength());
+        Assert.True(json.RootElement.GetProperty("figures").GetArrayLength() > 3);
+    }
+
+    /// <summary>All gaps, heights and bows of the sample moved by some mm, and their uncertainty 0.6 mm.</summary>
+    private static (string File, Measurement Measurement) Shifted(string file, double mm)
+    {
+        Measurement ok = SampleMeasurement.Ok;
+        return (file, ok with
+        {
+            Guides = [.. ok.Guides.Select(g => g with { StationMm = g.IsTip ? 0 : g.StationMm + mm, HeightMm = g.HeightMm + mm, StationUncertaintyMm = 0.6, HeightUncertaintyMm = 0.6 })],
+            Intervals = [.. ok.Intervals.Select(i => i with { GapMm = i.GapMm + mm, BowMm = i.BowMm + mm, GapUncertaintyMm = 0.6, BowUncertaintyMm = 0.6 })],
+        });
+    }
+}
