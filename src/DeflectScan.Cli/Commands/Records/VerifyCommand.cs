@@ -1,7 +1,9 @@
 using System.CommandLine;
 using System.Text.Json.Nodes;
 using DeflectScan.Cli.Display;
+using DeflectScan.Records;
 using DeflectScan.Records.Checking;
+using DeflectScan.Records.Model;
 
 namespace DeflectScan.Cli.Commands.Records;
 
@@ -11,8 +13,9 @@ internal static class VerifyCommand
     public static Command Make(Option<string?> archive, Terminal terminal)
     {
         Option<bool> repair = new("--repair") { Description = "Make again what follows from whole rows: lists, words, the seal." };
+        Option<bool> remeasure = new("--remeasure") { Description = "Also measure every stored photo again and hold the figures against the stored ones." };
         Option<bool> json = new("--json") { Description = "Write the report as JSON." };
-        Command command = new("verify", "Read every file and row of the archive; name each damage and what can be recovered.") { repair, json };
+        Command command = new("verify", "Read every file and row of the archive; name each damage and what can be recovered.") { repair, remeasure, json };
         ExitCodeHelp.State(command, 0, 1, 2, 10, 11, 12);
         command.SetAction(parsed =>
         {
@@ -21,9 +24,34 @@ internal static class VerifyCommand
                 terminal.Out.WriteLine(Json(report).ToJsonString());
             else
                 Show(terminal, report);
-            return report.IsClean ? ExitCode.Ok : ExitCode.ArchiveDamaged;
+            bool same = !parsed.GetValue(remeasure) || !report.IsClean || Remeasure(terminal, ArchiveOption.Folder(parsed, archive));
+            return report.IsClean && same ? ExitCode.Ok : ExitCode.ArchiveDamaged;
         });
         return command;
+    }
+
+    /// <summary>Says on standard error how each measurement came out again; false where one differs under the same version.</summary>
+    private static bool Remeasure(Terminal terminal, string folder)
+    {
+        bool same = true;
+        using ArchiveReader reader = Archive.OpenForReading(folder);
+        for (int page = 1; reader.List(page) is { Count: > 0 } builds; page++)
+        {
+            foreach (StoredMeasurement stored in builds.SelectMany(b => reader.Build(b.Id)!.Measurements))
+            {
+                using MeasureRun run = Remeasuring.Run(reader, stored);
+                RemeasureVerdict verdict = Remeasuring.Compare(reader, stored, run.Measurement);
+                same &= verdict != RemeasureVerdict.Different;
+                terminal.Say($"{stored.Id}: " + verdict switch
+                {
+                    RemeasureVerdict.Same => "the same figures",
+                    RemeasureVerdict.OtherVersion => $"other figures; it was made by version {stored.ProgramVersion}",
+                    _ => "other figures from the same version",
+                });
+            }
+        }
+
+        return same;
     }
 
     private static void Show(Terminal terminal, CheckReport report)

@@ -9,7 +9,7 @@ public static class LayoutSheet
 {
     private const double MarginMm = 15;
 
-    private static readonly string[] Cautions =
+    internal static readonly string[] Cautions =
     [
         "Stations are measured along the blank's axis, from the tip end of the bare blank. Sixteenths are rounded to the nearest one (at most 0.8 mm off); "
             + "where it matters use the millimetres.",

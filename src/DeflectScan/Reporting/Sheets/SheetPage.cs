@@ -67,6 +67,14 @@ internal sealed class SheetPage : IDisposable
     public void TextCentred(string text, double x, double y, double size, bool bold = false, XColor? colour = null) =>
         Text(text, x - (Width(text, size, bold) / 2), y, size, bold, colour);
 
+    /// <summary>A JPEG or PNG picture with its upper left corner at a point.</summary>
+    public void Picture(byte[] file, double x, double y, double width, double height)
+    {
+        using MemoryStream stream = new(file);
+        using XImage image = XImage.FromStream(stream);
+        _graphics.DrawImage(image, x, y, width, height);
+    }
+
     public double Width(string text, double size, bool bold = false) => _graphics.MeasureString(text, Font(size, bold)).Width;
 
     /// <summary>Words wrapped to a width; gives the baseline after the last line.</summary>
