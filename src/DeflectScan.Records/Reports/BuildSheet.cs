@@ -51,7 +51,7 @@ public sealed record BuildSheet(Build Build, StoredMeasurement? Latest, Measurem
                     $"{g.HeightMm:0.0}", g.LineAngleDeg is { } angle ? $"{angle:0.0}°" : "–",
                 })]);
             yield return new SheetTable(
-                "Pairs", ["pair", "gap, mm", "±", "bow, mm", "±", "clearance, mm", ""],
+                "Pairs", ["pair", "gap, mm", "±", "bow, mm", "±", "clearance, mm", "largest"],
                 [.. m.Intervals.Select(i => new[]
                 {
                     $"{Name(m, i.From)} to {Name(m, i.To)}", $"{i.GapMm:0.0}", $"{UnitsText.RoundedUp(i.GapUncertaintyMm, 0.1):0.0}", $"{i.BowMm:0.0}", $"{UnitsText.RoundedUp(i.BowUncertaintyMm, 0.1):0.0}",
@@ -97,9 +97,9 @@ public sealed record BuildSheet(Build Build, StoredMeasurement? Latest, Measurem
 
     private static string Mark(Measurement m, IntervalReport i) => string.Join(", ", new[]
     {
-        m.Largest is { } g && (g.GapFrom, g.GapTo) == (i.From, i.To) ? "largest gap" : null,
-        m.Largest is { } b && (b.BowFrom, b.BowTo) == (i.From, i.To) ? "largest bow" : null,
-        i.TouchesBlank ? "touches the blank" : null,
+        m.Largest is { } g && (g.GapFrom, g.GapTo) == (i.From, i.To) ? "gap" : null,
+        m.Largest is { } b && (b.BowFrom, b.BowTo) == (i.From, i.To) ? "bow" : null,
+        i.TouchesBlank ? "touches blank" : null,
     }.OfType<string>());
 
     private static string Name(Measurement m, int index) => m.Guides.Any(g => g.Index == index && g.IsTip) ? "tip-top" : $"{index}";

@@ -21,6 +21,15 @@ internal static class ArchiveCommands
             (List<string> faults, int recovered, int refused) = LogCampaign.Run(s, count, progress);
             return (faults, $"{count} logs mangled, {recovered} came back in a committed state, {refused} refused");
         });
+        Argument<string> fixture = new("DIR");
+        Command make = new("archive-fixture", "Makes the archive that the tests keep of the present schema.") { fixture };
+        make.SetAction(parsed =>
+        {
+            using Scratch scratch = new();
+            MadeUp.Fill(parsed.GetValue(fixture)!, scratch.Path, 1, 1);
+            return 0;
+        });
+        yield return make;
         Argument<string> folder = new("DIR");
         Argument<string> photos = new("PHOTOS");
         Command worker = new("archive-worker", "The process that archive-kill kills.") { folder, photos, seed };
