@@ -18,6 +18,7 @@ public static class AxisTracer
     private const double LeastChainShare = 0.35; // of the best chain's score: weaker chains are not followed
     private const double DoubtShare = 0.85; // of the best candidate's rate: another one that close is a doubt
     private const double LeastRateMm = 250;
+    private const double LongStartMm = 500; // a bar at least this long may be a blank that was not followed
 
     /// <param name="photo">Upright photo.</param>
     /// <param name="plane">The plane that the blank lies in.</param>
@@ -27,14 +28,13 @@ public static class AxisTracer
         UprightPhoto photo, RodPlane plane, IReadOnlyList<IReadOnlyList<Vec2>> cardOutlinesMm, AxisOptions options)
     {
         AxisMarks marks = AxisMarks.Of(plane, options);
-        List<RodCandidate> candidates = Candidates(photo, plane, cardOutlinesMm, options, marks);
+        List<TracedBar> starts = Starts(photo, plane, cardOutlinesMm, options);
+        List<RodCandidate> candidates = Candidates(photo, plane, starts, options, marks);
         double strongest = candidates.Count > 0 ? candidates.Max(c => c.Contrast) : 0;
         candidates.Sort((a, b) => b.Rate(strongest).CompareTo(a.Rate(strongest)));
         if (candidates.Count == 0 || candidates[0].Rate(strongest) < LeastRateMm || candidates[0].Bar.Length < options.ShortestBlankMm)
         {
-            return Outcome<BlankAxis>.Refused(FindingCode.RodNotFound, marks.Any
-                ? "No blank was found that runs through the marked points: check the marks, or take them away."
-                : "No bent blank was found: see that the whole rod is in the photo, free in front of a plain background, and in focus.");
+            return NotFound(photo, plane, starts, marks);
         }
 
         RodCandidate best = candidates[0];
@@ -42,12 +42,33 @@ public static class AxisTracer
         return AxisResult.Of(photo, plane, best, marks, options, other is not null && other.Rate(strongest) > DoubtShare * best.Rate(strongest));
     }
 
+    // Where the best that was found is a long bar that runs to the frame's edge, that is said too.
+    private static Outcome<BlankAxis> NotFound(UprightPhoto photo, RodPlane plane, List<TracedBar> starts, AxisMarks marks)
+    {
+        List<Finding> findings =
+        [
+            Finding.Refuse(FindingCode.RodNotFound, marks.Any
+                ? "No blank was found that runs through the marked points: check the marks, or take them away."
+                : "No bent blank was found: see that the whole rod is in the photo, free in front of a plain background, and in focus."),
+        ];
+        if (starts.Count > 0 && starts[0].Length > LongStartMm)
+        {
+            double mmPerPx = plane.MmPerPx(starts[0].Curve.Point(starts[0].Length / 2));
+            if (FrameExit.MayLeave(photo, plane, starts[0], mmPerPx))
+                findings.Add(Finding.Refuse(FindingCode.TipOutsideFrame, "What could be the blank runs out of the photo at its thin end: step back or turn the camera so that the whole bend is in it."));
+            if (FrameExit.MayLeave(photo, plane, starts[0].Reversed(), mmPerPx))
+                findings.Add(Finding.Refuse(FindingCode.ButtOutsideFrame, "What could be the blank runs out of the photo at its thick end: take in the handle, too."));
+        }
+
+        return Outcome<BlankAxis>.Refused(findings);
+    }
+
     private static List<RodCandidate> Candidates(
-        UprightPhoto photo, RodPlane plane, IReadOnlyList<IReadOnlyList<Vec2>> cardOutlinesMm, AxisOptions options, AxisMarks marks)
+        UprightPhoto photo, RodPlane plane, List<TracedBar> starts, AxisOptions options, AxisMarks marks)
     {
         CandidateBuilder builder = new(photo, plane, options);
         List<RodCandidate> candidates = [];
-        foreach (TracedBar start in Starts(photo, plane, cardOutlinesMm, options))
+        foreach (TracedBar start in starts)
         {
             if (builder.Build(start) is { } candidate && marks.Fit(candidate.Bar))
                 candidates.Add(candidate);

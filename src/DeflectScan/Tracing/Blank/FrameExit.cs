@@ -10,6 +10,7 @@ namespace DeflectScan.Tracing.Blank;
 internal sealed record FrameExit(bool AtTip, bool AtButt)
 {
     private const double LookMm = 16; // an end this near to the frame's edge cannot be told from a cut one
+    private const double RoughMm = 45; // the same for an end that was found in the small picture only
     private const double MarginPx = 5; // what an edge's background needs
 
     public static FrameExit Of(UprightPhoto photo, RodPlane plane, RodCandidate rod, double mmPerPx)
@@ -19,10 +20,14 @@ internal sealed record FrameExit(bool AtTip, bool AtButt)
         return new FrameExit(Leaves(photo, plane, tip, rod.Bar.Length, mmPerPx), Leaves(photo, plane, butt, rod.Bar.Length, mmPerPx));
     }
 
-    private static bool Leaves(UprightPhoto photo, RodPlane plane, TracedBar bar, double end, double mmPerPx)
+    /// <summary>Whether a roughly known bar's last end comes so near to the frame's edge that it may go on beyond it.</summary>
+    public static bool MayLeave(UprightPhoto photo, RodPlane plane, TracedBar bar, double mmPerPx) =>
+        Leaves(photo, plane, bar.Extended(RoughMm + 16, 120), bar.Length, mmPerPx, RoughMm);
+
+    private static bool Leaves(UprightPhoto photo, RodPlane plane, TracedBar bar, double end, double mmPerPx, double lookMm = LookMm)
     {
         double across = bar.Radius(end) + (MarginPx * mmPerPx);
-        for (double s = end - (2 * ProfileBand.RowsPerStation * mmPerPx); s <= end + LookMm; s += 2)
+        for (double s = end - (2 * ProfileBand.RowsPerStation * mmPerPx); s <= end + lookMm; s += 2)
         {
             Vec2 at = bar.Curve.Point(s);
             Vec2 normal = bar.Curve.Normal(s) * across;
