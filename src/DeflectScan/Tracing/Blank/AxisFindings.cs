@@ -15,7 +15,7 @@ internal static class AxisFindings
     private const double LeastHandle = 0.3; // share of the profiles beyond the butt that have to be thick
     private const double ShadowLike = 0.8;
 
-    public static List<Finding> Of(RodCandidate rod, FrameExit exit, RodPlane plane, AxisOptions options, bool doubtful)
+    public static List<Finding> Of(RodCandidate rod, FrameExit exit, RodPlane plane, AxisOptions options, bool doubtful, bool unlike)
     {
         List<Finding> findings = [];
         if (exit.AtTip)
@@ -26,8 +26,8 @@ internal static class AxisFindings
             findings.Add(Finding.Review(FindingCode.ButtOutsideFrame, "The blank could not be followed to its handle: clear what stands behind that end, or check the guides next to it."));
         if (doubtful)
             findings.Add(Finding.Review(FindingCode.RodNotFound, "Two bars in the photo look like the blank: check that the traced one is the rod, or mark a point on it."));
-        else if (rod.ShadowShare > ShadowLike && rod.HandleShare < LeastHandle)
-            findings.Add(Finding.Review(FindingCode.RodNotFound, "What was traced could be the rod's shadow on the wall: check it, or mark a point on the blank."));
+        else if (unlike || rod.ShadowShare > ShadowLike)
+            findings.Add(Finding.Review(FindingCode.RodNotFound, "What was traced could be the rod's shadow on the wall or another bar: check it, or mark a point on the blank."));
         double turn = Math.Abs(rod.Turn) * 180 / Math.PI;
         if (turn < options.SmallTurnDeg)
             findings.Add(Finding.Review(FindingCode.BendTooSmall, $"The tip turns by only {turn:0} degrees: pull the rod further, the guides' spacing hardly shows at this bend."));

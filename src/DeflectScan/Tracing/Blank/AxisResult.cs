@@ -19,11 +19,11 @@ internal static class AxisResult
     private const double DiameterFloorPx = 0.15;
 
     public static Outcome<BlankAxis> Of(
-        UprightPhoto photo, RodPlane plane, RodCandidate rod, AxisMarks marks, AxisOptions options, bool doubtful)
+        UprightPhoto photo, RodPlane plane, RodCandidate rod, AxisMarks marks, AxisOptions options, bool doubtful, bool unlike)
     {
         double mmPerPx = plane.MmPerPx(rod.Bar.Curve.Point(rod.Bar.Length / 2));
         FrameExit exit = FrameExit.Of(photo, plane, rod, mmPerPx);
-        List<Finding> findings = AxisFindings.Of(rod, exit, plane, options, doubtful);
+        List<Finding> findings = AxisFindings.Of(rod, exit, plane, options, doubtful, unlike);
         if (findings.Exists(f => f.Severity == Severity.Refusal))
             return Outcome<BlankAxis>.Refused(findings);
         double butt = marks.ButtMm is { } b ? rod.Bar.Curve.Nearest(b).S : 0;

@@ -17,6 +17,7 @@ public static class AxisTracer
     private const int MostCandidates = 4;
     private const double LeastChainShare = 0.35; // of the best chain's score: weaker chains are not followed
     private const double DoubtShare = 0.85; // of the best candidate's rate: another one that close is a doubt
+    private const double LeastLikeness = 0.3; // of a rate that equals the length: less is hardly a blank
     private const double LeastRateMm = 250;
     private const double LongStartMm = 500; // a bar at least this long may be a blank that was not followed
 
@@ -39,7 +40,9 @@ public static class AxisTracer
 
         RodCandidate best = candidates[0];
         RodCandidate? other = candidates.Skip(1).FirstOrDefault(c => !SameBar(c, best));
-        return AxisResult.Of(photo, plane, best, marks, options, other is not null && other.Rate(strongest) > DoubtShare * best.Rate(strongest));
+        return AxisResult.Of(
+            photo, plane, best, marks, options, other is not null && other.Rate(strongest) > DoubtShare * best.Rate(strongest),
+            best.Rate(strongest) < LeastLikeness * best.Bar.Length);
     }
 
     // Where the best that was found is a long bar that runs to the frame's edge, that is said too.
