@@ -56,18 +56,16 @@ internal sealed class BlankHalo
                 means[c / blockColumns] += response.Writable(channel, c, slant)[Math.Min(edges[c] + above, strip.Levels - 1)] / blockColumns;
             float[] usual = new float[blocks];
             float[] floor = new float[blocks];
-            List<float> near = [];
+            float[] sample = new float[(2 * window) + 1];
             for (int b = 0; b < blocks; b++)
             {
-                near.Clear();
-                for (int i = Math.Max(0, b - window); i <= Math.Min(blocks - 1, b + window); i++)
-                    near.Add(means[i]);
-                near.Sort();
-                usual[b] = near[near.Count / 2];
-                for (int i = 0; i < near.Count; i++)
+                int first = Math.Max(0, b - window);
+                Span<float> near = sample.AsSpan(0, Math.Min(blocks - 1, b + window) - first + 1);
+                means.AsSpan(first, near.Length).CopyTo(near);
+                usual[b] = Middle.Of(near);
+                for (int i = 0; i < near.Length; i++)
                     near[i] = Math.Abs(near[i] - usual[b]);
-                near.Sort();
-                floor[b] = (near[near.Count / 2] * blockColumns / 0.6745f) + 1e-3f;
+                floor[b] = (Middle.Of(near) * blockColumns / 0.6745f) + 1e-3f;
             }
 
             for (int c = 0; c < strip.Columns; c++)

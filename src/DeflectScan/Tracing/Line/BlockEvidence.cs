@@ -1,3 +1,5 @@
+using System.Numerics;
+
 namespace DeflectScan.Tracing.Line;
 
 /// <summary>
@@ -40,8 +42,8 @@ internal sealed class BlockEvidence
 
     public static BlockEvidence Compute(ThinResponse response, double blockMm, double maxSlope, bool mayLieOnBlank)
     {
-        int columns = 2 * Math.Max(4, (int)Math.Round(blockMm / response.Strip.StepMm / 2));
-        BlockEvidence evidence = new(response.Strip, columns, (int)Math.Ceiling(maxSlope * columns * 2), mayLieOnBlank ? Neutral : -2.5f);
+        int columns = 2 * Math.Max(3, (int)Math.Round(blockMm / response.Strip.StepMm / 2));
+        BlockEvidence evidence = new(response.Strip, columns, (int)Math.Ceiling(maxSlope * columns * response.Strip.StepMm / response.Strip.LevelMm), mayLieOnBlank ? Neutral : -2.5f);
 
         // Two ways to sum a block, the better one counts: as it is (best in even noise) and clipped (best among dots and specks).
         BlankHalo halo = BlankHalo.Remove(response, columns);
@@ -64,15 +66,14 @@ internal sealed class BlockEvidence
         int levels = Strip.Levels;
         int middle = (block * BlockColumns) + (BlockColumns / 2);
         float[] scores = new float[Rises * levels];
-        BlockSum sum = new(BlockColumns / 2, levels);
+        BlockSum sum = new(BlockColumns, levels);
         sum.Load(map, block * BlockColumns);
-        double bare = Strip.Axis.RadiusMm(Strip.Station(middle)) + (2.2 * Strip.StepMm);
+        double bare = Strip.Axis.RadiusMm(Strip.Station(middle)) + (2.2 * Strip.PxMm);
         for (int rise = -MaxRise; rise <= MaxRise; rise++)
         {
             Span<float> into = scores.AsSpan((rise + MaxRise) * levels, levels);
             sum.AddTo(into, rise);
-            for (int l = 0; l < levels; l++)
-                into[l] *= factor;
+            Spans.Scale(into, factor);
             Finish(into, rise, middle, bare);
         }
 
@@ -84,7 +85,7 @@ internal sealed class BlockEvidence
         int levels = Strip.Levels;
         int middle = (block * BlockColumns) + (BlockColumns / 2);
         float[] scores = new float[Rises * levels];
-        BlockSum[] sums = [.. ways.Select(_ => new BlockSum(BlockColumns / 2, levels))];
+        BlockSum[] sums = [.. ways.Select(_ => new BlockSum(BlockColumns, levels))];
         float[] z = new float[levels];
         for (int channel = 0; channel < BandStrip.Channels; channel++)
         {
@@ -104,7 +105,7 @@ internal sealed class BlockEvidence
             }
         }
 
-        double bare = Strip.Axis.RadiusMm(Strip.Station(middle)) + (2.2 * Strip.StepMm);
+        double bare = Strip.Axis.RadiusMm(Strip.Station(middle)) + (2.2 * Strip.PxMm);
         for (int rise = -MaxRise; rise <= MaxRise; rise++)
             Finish(scores.AsSpan((rise + MaxRise) * levels, levels), rise, middle, bare);
         return scores;
@@ -131,7 +132,15 @@ internal sealed class BlockEvidence
     /// <summary>Log-likelihood ratio of a line of unknown contrast (normal prior, ten times the noise's variance) against none.</summary>
     private static void AddLikelihood(Span<float> scores, float[] z)
     {
-        for (int l = 0; l < scores.Length; l++)
+        int width = Vector<float>.Count;
+        int l = 0;
+        for (; l <= scores.Length - width; l += width)
+        {
+            Vector<float> size = new(z.AsSpan(l));
+            (new Vector<float>(scores[l..]) + (new Vector<float>(0.4545f) * size * size) - new Vector<float>(1.2f)).CopyTo(scores[l..]);
+        }
+
+        for (; l < scores.Length; l++)
             scores[l] += (0.4545f * z[l] * z[l]) - 1.2f;
     }
 }

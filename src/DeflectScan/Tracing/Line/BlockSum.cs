@@ -2,11 +2,11 @@ using System.Numerics;
 
 namespace DeflectScan.Tracing.Line;
 
-/// <summary>One channel of one block, columns added in pairs, summed along slanted level runs.</summary>
-internal sealed class BlockSum(int pairs, int levels)
+/// <summary>One channel of one block, summed along slanted level runs.</summary>
+internal sealed class BlockSum(int columns, int levels)
 {
-    private readonly float[] _thinPairs = new float[pairs * levels];
-    private readonly float[] _slantPairs = new float[pairs * levels];
+    private readonly float[] _thinColumns = new float[columns * levels];
+    private readonly float[] _slantColumns = new float[columns * levels];
     private readonly float[] _thin = new float[levels];
     private readonly float[] _slant = new float[levels];
 
@@ -15,30 +15,23 @@ internal sealed class BlockSum(int pairs, int levels)
 
     public void Load(ThinResponse response, int channel, int firstColumn)
     {
-        for (int p = 0; p < pairs; p++)
+        for (int c = 0; c < columns; c++)
         {
-            int column = firstColumn + (2 * p);
-            response.Thin(channel, column).CopyTo(_thinPairs.AsSpan(p * levels, levels));
-            response.Slant(channel, column).CopyTo(_slantPairs.AsSpan(p * levels, levels));
-            AddShifted(_thinPairs.AsSpan(p * levels, levels), response.Thin(channel, column + 1), 0);
-            AddShifted(_slantPairs.AsSpan(p * levels, levels), response.Slant(channel, column + 1), 0);
+            response.Thin(channel, firstColumn + c).CopyTo(_thinColumns.AsSpan(c * levels, levels));
+            response.Slant(channel, firstColumn + c).CopyTo(_slantColumns.AsSpan(c * levels, levels));
         }
     }
 
     public void Load(LikelihoodMap map, int firstColumn)
     {
-        for (int p = 0; p < pairs; p++)
-        {
-            Span<float> pair = _thinPairs.AsSpan(p * levels, levels);
-            map.Column(firstColumn + (2 * p)).CopyTo(pair);
-            AddShifted(pair, map.Column(firstColumn + (2 * p) + 1), 0);
-        }
+        for (int c = 0; c < columns; c++)
+            map.Column(firstColumn + c).CopyTo(_thinColumns.AsSpan(c * levels, levels));
     }
 
     public void AddTo(Span<float> sum, int rise)
     {
-        for (int p = 0; p < pairs; p++)
-            AddShifted(sum, _thinPairs.AsSpan(p * levels, levels), (int)Math.Round(rise * (p + 0.5) / pairs));
+        for (int c = 0; c < columns; c++)
+            Spans.AddShifted(sum, _thinColumns.AsSpan(c * levels, levels), (int)Math.Round(rise * (c + 0.5) / columns));
     }
 
     /// <summary>
@@ -49,32 +42,30 @@ internal sealed class BlockSum(int pairs, int levels)
     {
         Array.Clear(_thin);
         Array.Clear(_slant);
-        for (int p = 0; p < pairs; p++)
+        for (int c = 0; c < columns; c++)
         {
-            int shift = (int)Math.Round(rise * (p + 0.5) / pairs);
-            AddShifted(_thin, _thinPairs.AsSpan(p * levels, levels), shift);
-            AddShifted(_slant, _slantPairs.AsSpan(p * levels, levels), shift);
+            int shift = (int)Math.Round(rise * (c + 0.5) / columns);
+            Spans.AddShifted(_thin, _thinColumns.AsSpan(c * levels, levels), shift);
+            Spans.AddShifted(_slant, _slantColumns.AsSpan(c * levels, levels), shift);
         }
 
-        for (int l = 0; l < levels; l++)
+        int width = Vector<float>.Count;
+        int l = 0;
+        Vector<float> free = new(1.2f);
+        Vector<float> most = new(8f);
+        for (; l <= levels - width; l += width)
+        {
+            Vector<float> inverse = new(InverseSd.AsSpan(l));
+            Vector<float> thin = Vector.Abs(new Vector<float>(_thin.AsSpan(l))) * inverse;
+            Vector<float> slant = Vector.Max(Vector<float>.Zero, (Vector.Abs(new Vector<float>(_slant.AsSpan(l))) * inverse) - free);
+            Vector.Max(new Vector<float>(z[l..]), Vector.Min(thin - slant, most)).CopyTo(z[l..]);
+        }
+
+        for (; l < levels; l++)
         {
             float thin = MathF.Abs(_thin[l]) * InverseSd[l];
             float slant = MathF.Max(0, (MathF.Abs(_slant[l]) * InverseSd[l]) - 1.2f);
             z[l] = MathF.Max(z[l], MathF.Min(thin - slant, 8));
         }
-    }
-
-    private static void AddShifted(Span<float> sum, ReadOnlySpan<float> column, int shift)
-    {
-        int from = Math.Max(0, -shift);
-        int to = Math.Min(sum.Length, column.Length - shift);
-        Span<float> target = sum.Slice(from, Math.Max(0, to - from));
-        ReadOnlySpan<float> source = column.Slice(from + shift, target.Length);
-        int width = Vector<float>.Count;
-        int l = 0;
-        for (; l <= target.Length - width; l += width)
-            (new Vector<float>(target[l..]) + new Vector<float>(source[l..])).CopyTo(target[l..]);
-        for (; l < target.Length; l++)
-            target[l] += source[l];
     }
 }

@@ -34,17 +34,16 @@ internal sealed class EdgeProfile
         {
             float[][] means = [.. Enumerable.Range(0, blocks).Select(b => BlockMean(strip, channel, b * block, block))];
             values[channel] = new float[blocks][];
-            List<float> near = [];
+            float[] near = new float[(2 * window) + 1];
             for (int b = 0; b < blocks; b++)
             {
                 values[channel][b] = new float[Levels];
                 for (int l = 0; l < Levels; l++)
                 {
-                    near.Clear();
+                    int n = 0;
                     for (int i = Math.Max(0, b - window); i <= Math.Min(blocks - 1, b + window); i++)
-                        near.Add(means[i][l]);
-                    near.Sort();
-                    values[channel][b][l] = near[near.Count / 2];
+                        near[n++] = means[i][l];
+                    values[channel][b][l] = Middle.Of(near.AsSpan(0, n));
                 }
             }
         });

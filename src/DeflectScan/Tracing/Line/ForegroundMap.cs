@@ -34,59 +34,73 @@ internal sealed class ForegroundMap
         float[] values = new float[strip.Columns * rows];
         int block = Math.Max(4, (int)(BlockMm / strip.StepMm));
         int blocks = Math.Max(1, strip.Columns / block);
-        Parallel.For(0, rows, row =>
+        for (int channel = 0; channel < BandStrip.Channels; channel++)
         {
-            float[][] usual = new float[BandStrip.Channels][];
-            float[][] spread = new float[BandStrip.Channels][];
-            for (int channel = 0; channel < BandStrip.Channels; channel++)
-                (usual[channel], spread[channel]) = Background(strip, channel, 2 * row, block, blocks);
-            for (int c = 0; c < strip.Columns; c++)
+            float[] usual = new float[blocks * rows];
+            float[] spread = new float[blocks * rows];
+            Background(strip, channel, (block, blocks, rows), usual, spread);
+            int at = channel;
+            Parallel.For(0, strip.Columns, c =>
             {
-                int b = Math.Min(c / block, blocks - 1);
-                float most = 0;
-                for (int channel = 0; channel < BandStrip.Channels; channel++)
-                    most = Math.Max(most, Math.Abs(strip.Column(channel, c)[2 * row] - usual[channel][b]) / spread[channel][b]);
-                values[(c * rows) + row] = Math.Clamp((most - 2.5f) / 5, 0, 1);
-            }
-        });
+                int b = Math.Min(c / block, blocks - 1) * rows;
+                ReadOnlySpan<float> column = strip.Column(at, c);
+                Span<float> into = values.AsSpan(c * rows, rows);
+                for (int row = 0; row < rows; row++)
+                    into[row] = MathF.Max(into[row], MathF.Abs(column[2 * row] - usual[b + row]) / spread[b + row]);
+            });
+        }
+
+        for (int i = 0; i < values.Length; i++)
+            values[i] = Math.Clamp((values[i] - 2.5f) / 5, 0, 1);
         return new ForegroundMap(strip, rows, values);
     }
 
-    private static (float[] Usual, float[] Spread) Background(BandStrip strip, int channel, int level, int block, int blocks)
+    /// <summary>What each row is like in the blocks around each block, and how much it varies there.</summary>
+    private static void Background(BandStrip strip, int channel, (int Columns, int Count, int Rows) blocks, float[] usual, float[] spread)
     {
-        float[] median = new float[blocks];
-        float[] deviation = new float[blocks];
-        float[] sample = new float[block];
-        for (int b = 0; b < blocks; b++)
+        int rows = blocks.Rows;
+        float[] median = new float[usual.Length];
+        float[] deviation = new float[usual.Length];
+        Parallel.For(0, blocks.Count, b =>
         {
-            for (int c = 0; c < block; c++)
-                sample[c] = strip.Column(channel, (b * block) + c)[level];
-            Array.Sort(sample);
-            median[b] = sample[block / 2];
-            for (int c = 0; c < block; c++)
-                sample[c] = Math.Abs(sample[c] - median[b]);
-            Array.Sort(sample);
-            deviation[b] = sample[block / 2];
-        }
+            float[] turned = new float[rows * blocks.Columns];
+            for (int c = 0; c < blocks.Columns; c++)
+            {
+                ReadOnlySpan<float> column = strip.Column(channel, (b * blocks.Columns) + c);
+                for (int row = 0; row < rows; row++)
+                    turned[(row * blocks.Columns) + c] = column[2 * row];
+            }
 
-        float[] usual = new float[blocks];
-        float[] spread = new float[blocks];
-        List<float> near = [];
-        for (int b = 0; b < blocks; b++)
+            for (int row = 0; row < rows; row++)
+            {
+                Span<float> sample = turned.AsSpan(row * blocks.Columns, blocks.Columns);
+                float middle = Middle.Of(sample);
+                for (int c = 0; c < sample.Length; c++)
+                    sample[c] = MathF.Abs(sample[c] - middle);
+                median[(b * rows) + row] = middle;
+                deviation[(b * rows) + row] = Middle.Of(sample);
+            }
+        });
+        Parallel.For(0, blocks.Count, b =>
         {
-            usual[b] = Middle(median, b, near);
-            spread[b] = Math.Max(2.5f, 1.6f * Middle(deviation, b, near));
-        }
-
-        return (usual, spread);
+            Span<float> near = stackalloc float[(2 * BlocksToEachSide) + 1];
+            for (int row = 0; row < rows; row++)
+            {
+                usual[(b * rows) + row] = Around(median, b, row, rows, near);
+                spread[(b * rows) + row] = Math.Max(2.5f, 1.6f * Around(deviation, b, row, rows, near));
+            }
+        });
     }
 
-    private static float Middle(float[] values, int at, List<float> near)
+    private static float Around(float[] values, int block, int row, int rows, Span<float> near)
     {
-        near.Clear();
-        for (int i = Math.Max(0, at - BlocksToEachSide); i <= Math.Min(values.Length - 1, at + BlocksToEachSide); i++)
-            near.Add(values[i]);
-        near.Sort();
-        return near[near.Count / 2];
+        int n = 0;
+        for (int b = block - BlocksToEachSide; b <= block + BlocksToEachSide; b++)
+        {
+            if (b >= 0 && b * rows < values.Length)
+                near[n++] = values[(b * rows) + row];
+        }
+
+        return Middle.Of(near[..n]);
     }
 }

@@ -38,7 +38,7 @@ internal static class HangSearch
         double half = reachMm + (MaxSlope * LongestMm);
         BandStrip strip = BandStrip.Sample(photoBgr, plane, axis, 1, stepMm, (0, middle.Length), (-half, half));
         ThinResponse response = ThinResponse.Of(strip);
-        LikelihoodMap map = LikelihoodMap.Compute(response, colour, besideBlank: false, plainFlanks: true);
+        LikelihoodMap map = HangLikelihood.Compute(response, colour);
         CordMask.Apply(map, colour, strip.ColumnOf(above), strip.LevelOf(0));
 
         Vec2 forward = (towardsTip - lastRing).Normalized();

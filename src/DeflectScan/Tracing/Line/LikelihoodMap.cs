@@ -1,3 +1,5 @@
+using System.Numerics;
+
 namespace DeflectScan.Tracing.Line;
 
 /// <summary>
@@ -7,13 +9,20 @@ namespace DeflectScan.Tracing.Line;
 internal sealed class LikelihoodMap
 {
     private const float Most = 2.5f;
-    private const float Unlikely = -0.5f;
+
+    /// <summary>The flanks' own difference is doubt about the background.</summary>
+    private const float SlantShare = 0.1f;
+
+    /// <summary>How well the colour tells the contrast: squared share.</summary>
+    private const float ContrastShare = 0.06f;
+
     private readonly float[] _values;
 
-    private LikelihoodMap(BandStrip strip, float[] values)
+    /// <summary>A map with nothing in it yet.</summary>
+    public LikelihoodMap(BandStrip strip)
     {
         Strip = strip;
-        _values = values;
+        _values = new float[strip.Columns * strip.Levels];
     }
 
     public BandStrip Strip { get; }
@@ -22,63 +31,63 @@ internal sealed class LikelihoodMap
 
     public Span<float> Writable(int column) => _values.AsSpan(column * Strip.Levels, Strip.Levels);
 
-    public static LikelihoodMap Compute(ThinResponse response, LineColour colour, bool besideBlank = true, bool plainFlanks = false)
+    /// <summary>The map of a band along the blank.</summary>
+    public static LikelihoodMap Compute(ThinResponse response, TileSpread spread, LineColour colour)
     {
-        BandStrip strip = response.Strip;
-        float[] values = new float[strip.Columns * strip.Levels];
-        TileSpread spread = TileSpread.Measure(response);
+        LikelihoodMap map = new(response.Strip);
+        BandStrip strip = map.Strip;
         Parallel.For(0, strip.Columns, column =>
         {
-            Span<float> into = values.AsSpan(column * strip.Levels, strip.Levels);
-            double bare = strip.Axis.RadiusMm(strip.Station(column)) + (2.2 * strip.StepMm);
-            int from = Math.Max(strip.First[column], besideBlank ? (int)Math.Ceiling(strip.LevelOf(bare)) : 0);
-            bool[] unlike = plainFlanks ? new bool[strip.Levels] : [];
+            double bare = strip.Axis.RadiusMm(strip.Station(column)) + (2.2 * strip.PxMm);
+            int from = Math.Max(strip.First[column], (int)Math.Ceiling(strip.LevelOf(bare)));
+            int to = Math.Max(from, strip.Last[column]);
+            Span<float> into = map.Writable(column);
             for (int channel = 0; channel < BandStrip.Channels; channel++)
             {
-                ReadOnlySpan<float> thin = response.Thin(channel, column);
-                ReadOnlySpan<float> slant = response.Slant(channel, column);
-                for (int l = from; l < strip.Last[column]; l++)
+                for (int tile = from; tile < to; tile = (tile / TileSpread.TileLevels * TileSpread.TileLevels) + TileSpread.TileLevels)
                 {
-                    // The flanks' own difference is doubt about the background.
-                    float sd = spread.Sd(channel, column, l);
-                    float variance = (sd * sd) + (0.1f * slant[l] * slant[l]);
-                    if (plainFlanks)
-                        variance += Shoulder(strip.Column(channel, column), l, channel > 0 ? 8 : 6);
-                    float expected = (float)colour.Contrast(channel, response.Background(channel, column, l));
-                    if (plainFlanks && Unlike(thin[l], slant[l], expected, sd))
-                        unlike[l] = true;
-                    float tolerance = variance + (0.06f * expected * expected);
-                    float seen = plainFlanks && channel == 0 ? Narrow(strip.Column(0, column), l, thin[l]) : thin[l];
-                    into[l] += ((seen * expected) - (0.5f * expected * expected)) / tolerance;
+                    int end = Math.Min(to, (tile / TileSpread.TileLevels * TileSpread.TileLevels) + TileSpread.TileLevels);
+                    Add(response, channel, column, (tile, end), spread.Sd(channel, column, tile), colour, into);
                 }
             }
 
-            for (int l = from; l < strip.Last[column]; l++)
-                into[l] = plainFlanks && unlike[l] ? Unlikely : Math.Clamp(into[l], -Most, Most);
+            for (int l = from; l < to; l++)
+                into[l] = Math.Clamp(into[l], -Most, Most);
         });
-        return new LikelihoodMap(strip, values);
+        return map;
     }
 
-    /// <summary>The lesser of the response with its usual flanks and with nearer ones, 2 px away: the middle of a cord has only the first.</summary>
-    private static float Narrow(ReadOnlySpan<float> column, int level, float thin)
+    private static void Add(ThinResponse response, int channel, int column, (int From, int To) levels, float sd, LineColour colour, Span<float> into)
     {
-        int last = column.Length - 1;
-        float middle = (0.5f * column[level]) + (0.25f * (column[Math.Max(0, level - 1)] + column[Math.Min(last, level + 1)]));
-        float flanks = 0.5f * (column[Math.Max(0, level - 4)] + column[Math.Min(last, level + 4)]);
-        float narrow = 1.3f * (middle - flanks);
-        return narrow * thin <= 0 ? 0 : MathF.CopySign(MathF.Min(MathF.Abs(narrow), MathF.Abs(thin)), thin);
-    }
+        ReadOnlySpan<float> thin = response.Thin(channel, column);
+        ReadOnlySpan<float> slant = response.Slant(channel, column);
+        ReadOnlySpan<float> values = response.Strip.Column(channel, column);
+        int flank = channel > 0 ? ThinResponse.ColourFlank : ThinResponse.LumaFlank;
+        int width = Vector<float>.Count;
+        Vector<float> noise = new(sd * sd);
+        Vector<float> own = new((float)colour.Own(channel));
+        Vector<float> quarterShare = new((float)(0.25 * colour.Share(channel)));
+        int l = levels.From;
+        while (l < levels.To)
+        {
+            if (l - flank - 1 < 0 || l + flank + width >= values.Length || l + width > levels.To)
+            {
+                float expected = (float)colour.Contrast(channel, response.Background(channel, column, l));
+                float tolerance = (sd * sd) + (SlantShare * slant[l] * slant[l]) + (ContrastShare * expected * expected);
+                into[l] += ((thin[l] * expected) - (0.5f * expected * expected)) / tolerance;
+                l++;
+                continue;
+            }
 
-    /// <summary>Far too much contrast, or flanks that differ by more than the line itself: something wider.</summary>
-    private static bool Unlike(float thin, float slant, float expected, float sd) =>
-        MathF.Abs(thin) > (2 * MathF.Abs(expected)) + (4 * sd) || MathF.Abs(slant) > MathF.Abs(expected) + (3 * sd);
-
-    /// <summary>What stands beside a thin line is plain for some way; beside the edge or the middle of a cord it is not.</summary>
-    private static float Shoulder(ReadOnlySpan<float> column, int level, int flank)
-    {
-        int last = column.Length - 1;
-        float below = column[Math.Max(0, level - flank)] - column[Math.Max(0, level - (2 * flank))];
-        float above = column[Math.Min(last, level + flank)] - column[Math.Min(last, level + (2 * flank))];
-        return 0.5f * Math.Max(below * below, above * above);
+            Vector<float> around = new Vector<float>(values[(l - flank)..]) + new Vector<float>(values[(l - flank - 1)..])
+                + new Vector<float>(values[(l + flank)..]) + new Vector<float>(values[(l + flank + 1)..]);
+            Vector<float> contrast = own - (quarterShare * around);
+            Vector<float> slants = new(slant[l..]);
+            Vector<float> square = contrast * contrast;
+            Vector<float> doubt = noise + (new Vector<float>(SlantShare) * slants * slants) + (new Vector<float>(ContrastShare) * square);
+            Vector<float> ratio = ((new Vector<float>(thin[l..]) * contrast) - (new Vector<float>(0.5f) * square)) / doubt;
+            (new Vector<float>(into[l..]) + ratio).CopyTo(into[l..]);
+            l += width;
+        }
     }
 }

@@ -17,6 +17,9 @@ internal sealed class LineColour
     /// <summary>What the line itself adds to a pixel, its own light.</summary>
     public double Own(int channel) => _colourTimesShare[channel];
 
+    /// <summary>Share of a pixel that the line covers.</summary>
+    public double Share(int channel) => _share[channel];
+
     /// <summary>Fits the model to a path's plain blocks; null where there are too few.</summary>
     public static LineColour? Learn(ThinResponse response, BandPath path, BlockEvidence evidence, double plainScore)
     {

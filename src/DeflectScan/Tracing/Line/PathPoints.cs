@@ -57,7 +57,7 @@ internal static class PathPoints
         double between = bend > 0 ? Math.Clamp((sums[best + 1] - sums[best - 1]) / (2 * bend), -0.6, 0.6) : 0;
         double height = strip.Height(level + best - Reach + between);
         double weight = Math.Clamp((sums[best] - 3) / 10, 0, 1);
-        double sd = weight <= 0.01 ? double.MaxValue : 0.25 * strip.StepMm / Math.Sqrt(weight);
+        double sd = weight <= 0.01 ? double.MaxValue : 0.25 * strip.PxMm / Math.Sqrt(weight);
         return new PathPoint(strip.Station(column), height, strip.PlanePoint(column, height), sd);
     }
 }

@@ -1,3 +1,5 @@
+using System.Numerics;
+
 namespace DeflectScan.Tracing.Line;
 
 /// <summary>
@@ -9,6 +11,10 @@ internal sealed class ThinResponse
     // Levels are half a pixel. Luma: Gaussian of 0.7 px, flanks 3 px away. Colour is stored at half resolution by JPEG: wider.
     private static readonly float[] LumaKernel = Gaussian(1.4);
     private static readonly float[] ColourKernel = Gaussian(2.6);
+
+    /// <summary>Distance of the flanks from the middle, in levels.</summary>
+    public const int LumaFlank = 6;
+    public const int ColourFlank = 8;
 
     private readonly float[][] _thin;
     private readonly float[][] _slant;
@@ -31,7 +37,7 @@ internal sealed class ThinResponse
     public float Background(int channel, int column, int level)
     {
         ReadOnlySpan<float> values = Strip.Column(channel, column);
-        int flank = channel > 0 ? 8 : 6;
+        int flank = channel > 0 ? ColourFlank : LumaFlank;
         float below = values[Math.Max(0, level - flank)] + values[Math.Max(0, level - flank - 1)];
         float above = values[Math.Min(values.Length - 1, level + flank)] + values[Math.Min(values.Length - 1, level + flank + 1)];
         return 0.25f * (below + above);
@@ -46,46 +52,51 @@ internal sealed class ThinResponse
         Parallel.For(0, strip.Columns, column =>
         {
             float[] smooth = new float[strip.Levels];
+            float[] padded = new float[strip.Levels + ColourKernel.Length];
             for (int channel = 0; channel < BandStrip.Channels; channel++)
             {
                 bool colour = channel > 0;
-                Smooth(strip.Column(channel, column), smooth, colour ? ColourKernel : LumaKernel);
+                Smooth(strip.Column(channel, column), smooth, padded, colour ? ColourKernel : LumaKernel);
                 int at = column * strip.Levels;
-                int flank = colour ? 8 : 6;
-                Span<float> thin = response._thin[channel].AsSpan(at, strip.Levels);
-                Span<float> slant = response._slant[channel].AsSpan(at, strip.Levels);
-                for (int l = flank; l < strip.Levels - flank; l++)
-                {
-                    thin[l] = smooth[l] - (0.5f * (smooth[l - flank] + smooth[l + flank]));
-                    slant[l] = 0.5f * (smooth[l + flank] - smooth[l - flank]);
-                }
+                int flank = colour ? ColourFlank : LumaFlank;
+                Respond(smooth, flank, response._thin[channel].AsSpan(at, strip.Levels), response._slant[channel].AsSpan(at, strip.Levels));
             }
         });
         return response;
     }
 
-    public ThinResponse Copy()
+    /// <summary>A response of the same band with nothing in it yet.</summary>
+    public ThinResponse Empty() => new(Strip);
+
+    private static void Respond(float[] smooth, int flank, Span<float> thin, Span<float> slant)
     {
-        ThinResponse copy = new(Strip);
-        for (int channel = 0; channel < BandStrip.Channels; channel++)
+        int width = Vector<float>.Count;
+        Vector<float> half = new(0.5f);
+        int l = flank;
+        for (; l <= smooth.Length - flank - width; l += width)
         {
-            _thin[channel].CopyTo(copy._thin[channel], 0);
-            _slant[channel].CopyTo(copy._slant[channel], 0);
+            Vector<float> below = new(smooth.AsSpan(l - flank));
+            Vector<float> above = new(smooth.AsSpan(l + flank));
+            (new Vector<float>(smooth.AsSpan(l)) - (half * (below + above))).CopyTo(thin[l..]);
+            (half * (above - below)).CopyTo(slant[l..]);
         }
 
-        return copy;
+        for (; l < smooth.Length - flank; l++)
+        {
+            thin[l] = smooth[l] - (0.5f * (smooth[l - flank] + smooth[l + flank]));
+            slant[l] = 0.5f * (smooth[l + flank] - smooth[l - flank]);
+        }
     }
 
-    private static void Smooth(ReadOnlySpan<float> from, Span<float> to, float[] kernel)
+    private static void Smooth(ReadOnlySpan<float> from, Span<float> to, float[] padded, float[] kernel)
     {
         int half = kernel.Length / 2;
-        for (int l = 0; l < from.Length; l++)
-        {
-            float sum = 0;
-            for (int k = -half; k <= half; k++)
-                sum += kernel[k + half] * from[Math.Clamp(l + k, 0, from.Length - 1)];
-            to[l] = sum;
-        }
+        padded.AsSpan(0, half).Fill(from[0]);
+        from.CopyTo(padded.AsSpan(half));
+        padded.AsSpan(half + from.Length, half).Fill(from[^1]);
+        to.Clear();
+        for (int k = 0; k < kernel.Length; k++)
+            Spans.AddScaled(to, padded.AsSpan(k, from.Length), kernel[k]);
     }
 
     private static float[] Gaussian(double sigmaLevels)

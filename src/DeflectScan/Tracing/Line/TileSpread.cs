@@ -3,8 +3,11 @@ namespace DeflectScan.Tracing.Line;
 /// <summary>Standard deviation of a single sample of the response by tiles of the band: from the median absolute value, so that lines and specks do not count.</summary>
 internal sealed class TileSpread
 {
-    private const int TileColumns = 48;
-    private const int TileLevels = 40;
+    private const int TileColumns = 24;
+    public const int TileLevels = 40;
+
+    /// <summary>What rounding to 8 bits and JPEG leave at least.</summary>
+    private const float Least = 0.7f;
 
     private readonly float[,,] _sd;
 
@@ -36,14 +39,13 @@ internal sealed class TileSpread
         int level = j * TileLevels;
         int count = Math.Min(TileLevels, response.Strip.Levels - level);
         int last = Math.Min(response.Strip.Columns, (i + 1) * TileColumns);
-        for (int c = i * TileColumns; c < last; c += 2)
+        for (int c = i * TileColumns; c < last; c++)
         {
             ReadOnlySpan<float> thin = response.Thin(channel, c).Slice(level, count);
             for (int l = 0; l < count; l += 2)
                 sample[n++] = Math.Abs(thin[l]);
         }
 
-        Array.Sort(sample, 0, n);
-        return Math.Max(0.7f, sample[n / 2] / 0.6745f);
+        return Math.Max(Least / MathF.Sqrt(response.Strip.Pooled), Middle.Of(sample.AsSpan(0, n)) / 0.6745f);
     }
 }

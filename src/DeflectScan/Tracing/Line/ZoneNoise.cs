@@ -39,27 +39,26 @@ internal sealed class ZoneNoise
         Parallel.For(0, blocks, b => MeasureBlock(response, b, blockColumns, raw));
         float[,,] sd = new float[BandStrip.Channels, blocks, zones];
 
-        // Rounding to 8 bits alone gives a sum of n columns a standard deviation of about 0.3 sqrt(n).
-        float least = 0.3f * MathF.Sqrt(blockColumns);
-        List<float> near = [];
+        // Rounding to 8 bits alone gives a sum of n columns a standard deviation of about 0.3 sqrt(n), of n means of m columns 0.3 sqrt(n / m).
+        float least = 0.3f * MathF.Sqrt((float)blockColumns / strip.Pooled);
+        float[] near = new float[9];
         for (int channel = 0; channel < BandStrip.Channels; channel++)
         {
             for (int b = 0; b < blocks; b++)
             {
                 for (int z = 0; z < zones; z++)
                 {
-                    near.Clear();
+                    int n = 0;
                     for (int i = Math.Max(0, b - 1); i <= Math.Min(blocks - 1, b + 1); i++)
                     {
                         for (int j = Math.Max(0, z - 1); j <= Math.Min(zones - 1, z + 1); j++)
                         {
                             if (raw[channel, i, j] >= 0)
-                                near.Add(raw[channel, i, j]);
+                                near[n++] = raw[channel, i, j];
                         }
                     }
 
-                    near.Sort();
-                    float median = near.Count == 0 ? least : near[near.Count / 2];
+                    float median = n == 0 ? least : Middle.Of(near.AsSpan(0, n));
                     sd[channel, b, z] = Math.Max(least, Math.Max(median, raw[channel, b, z] * 0.7f));
                 }
             }
@@ -72,30 +71,27 @@ internal sealed class ZoneNoise
     {
         BandStrip strip = response.Strip;
         float[] sum = new float[strip.Levels];
-        List<float> zone = [];
+        float[] zone = new float[2 * ZoneLevels];
         int middle = (block * blockColumns) + (blockColumns / 2);
-        double blank = strip.Axis.RadiusMm(strip.Station(middle)) + (4 * strip.StepMm);
+        double blank = strip.Axis.RadiusMm(strip.Station(middle)) + (4 * strip.PxMm);
         for (int channel = 0; channel < BandStrip.Channels; channel++)
         {
             Array.Clear(sum);
             for (int c = 0; c < blockColumns; c++)
             {
-                ReadOnlySpan<float> thin = response.Thin(channel, (block * blockColumns) + c);
-                for (int l = 0; l < sum.Length; l++)
-                    sum[l] += thin[l];
+                Spans.Add(sum, response.Thin(channel, (block * blockColumns) + c));
             }
 
             for (int z = 0; z < raw.GetLength(2); z++)
             {
-                zone.Clear();
+                int n = 0;
                 for (int l = z * ZoneLevels; l < Math.Min(sum.Length, (z + 1) * ZoneLevels); l++)
                 {
                     if (Math.Abs(strip.Height(l)) > blank && l >= strip.First[middle] && l < strip.Last[middle])
-                        zone.Add(Math.Abs(sum[l]));
+                        zone[n++] = Math.Abs(sum[l]);
                 }
 
-                zone.Sort();
-                raw[channel, block, z] = zone.Count < 6 ? -1 : zone[zone.Count / 2] / 0.6745f;
+                raw[channel, block, z] = n < 6 ? -1 : Middle.Of(zone.AsSpan(0, n)) / 0.6745f;
             }
         }
     }
