@@ -5,8 +5,13 @@ namespace DeflectScan.Tracing.Line;
 /// <summary>One channel of one block, summed along slanted level runs.</summary>
 internal sealed class BlockSum(int columns, int levels)
 {
-    private readonly float[] _thinColumns = new float[columns * levels];
-    private readonly float[] _slantColumns = new float[columns * levels];
+    /// <summary>Most levels by which a run may rise from a column to the next.</summary>
+    private const int Steepest = 2;
+    private const int Slopes = (2 * Steepest) + 1;
+
+    // Two columns in one, by pair and slope: every run that takes both columns at that slope uses the same sum.
+    private readonly float[] _thinPairs = new float[columns / 2 * Slopes * levels];
+    private readonly float[] _slantPairs = new float[columns / 2 * Slopes * levels];
     private readonly float[] _thin = new float[levels];
     private readonly float[] _slant = new float[levels];
 
@@ -15,24 +20,28 @@ internal sealed class BlockSum(int columns, int levels)
 
     public void Load(ThinResponse response, int channel, int firstColumn)
     {
-        for (int c = 0; c < columns; c++)
+        for (int p = 0; p < columns / 2; p++)
         {
-            response.Thin(channel, firstColumn + c).CopyTo(_thinColumns.AsSpan(c * levels, levels));
-            response.Slant(channel, firstColumn + c).CopyTo(_slantColumns.AsSpan(c * levels, levels));
+            int column = firstColumn + (2 * p);
+            for (int slope = -Steepest; slope <= Steepest; slope++)
+            {
+                Join(Pair(_thinPairs, p, slope), response.Thin(channel, column), response.Thin(channel, column + 1), slope);
+                Join(Pair(_slantPairs, p, slope), response.Slant(channel, column), response.Slant(channel, column + 1), slope);
+            }
         }
     }
 
     public void Load(LikelihoodMap map, int firstColumn)
     {
-        for (int c = 0; c < columns; c++)
-            map.Column(firstColumn + c).CopyTo(_thinColumns.AsSpan(c * levels, levels));
+        for (int p = 0; p < columns / 2; p++)
+        {
+            int column = firstColumn + (2 * p);
+            for (int slope = -Steepest; slope <= Steepest; slope++)
+                Join(Pair(_thinPairs, p, slope), map.Column(column), map.Column(column + 1), slope);
+        }
     }
 
-    public void AddTo(Span<float> sum, int rise)
-    {
-        for (int c = 0; c < columns; c++)
-            Spans.AddShifted(sum, _thinColumns.AsSpan(c * levels, levels), (int)Math.Round(rise * (c + 0.5) / columns));
-    }
+    public void AddTo(Span<float> sum, int rise) => AddTo(sum, _thinPairs, rise);
 
     /// <summary>
     /// Raises z, by starting level, to this sum's signal-to-noise where that is larger. An edge has as much slant as thinness: the slant
@@ -42,13 +51,8 @@ internal sealed class BlockSum(int columns, int levels)
     {
         Array.Clear(_thin);
         Array.Clear(_slant);
-        for (int c = 0; c < columns; c++)
-        {
-            int shift = (int)Math.Round(rise * (c + 0.5) / columns);
-            Spans.AddShifted(_thin, _thinColumns.AsSpan(c * levels, levels), shift);
-            Spans.AddShifted(_slant, _slantColumns.AsSpan(c * levels, levels), shift);
-        }
-
+        AddTo(_thin, _thinPairs, rise);
+        AddTo(_slant, _slantPairs, rise);
         int width = Vector<float>.Count;
         int l = 0;
         Vector<float> free = new(1.2f);
@@ -67,5 +71,24 @@ internal sealed class BlockSum(int columns, int levels)
             float slant = MathF.Max(0, (MathF.Abs(_slant[l]) * InverseSd[l]) - 1.2f);
             z[l] = MathF.Max(z[l], MathF.Min(thin - slant, 8));
         }
+    }
+
+    private void AddTo(Span<float> sum, float[] pairs, int rise)
+    {
+        for (int p = 0; p < columns / 2; p++)
+        {
+            int first = ShiftAt(2 * p, rise);
+            Spans.AddShifted(sum, Pair(pairs, p, ShiftAt((2 * p) + 1, rise) - first), first);
+        }
+    }
+
+    private int ShiftAt(int column, int rise) => (int)Math.Round(rise * (column + 0.5) / columns);
+
+    private Span<float> Pair(float[] pairs, int pair, int slope) => pairs.AsSpan(((pair * Slopes) + slope + Steepest) * levels, levels);
+
+    private static void Join(Span<float> into, ReadOnlySpan<float> first, ReadOnlySpan<float> second, int slope)
+    {
+        first.CopyTo(into);
+        Spans.AddShifted(into, second, slope);
     }
 }

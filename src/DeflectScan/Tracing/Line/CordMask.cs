@@ -23,16 +23,16 @@ internal static class CordMask
         BandStrip strip = map.Strip;
         int from = (int)(tipColumn + (FromMm / strip.StepMm));
         int to = Math.Min(strip.Columns - 1, (int)(tipColumn + (ToMm / strip.StepMm)));
-        if (to - from < 20)
+        if (to - from < 10)
             return;
         float[][] wide = [.. Enumerable.Range(from, to - from + 1).Select(c => Wide(strip, colour, c))];
         (double Score, double Start, double Slope) best = (0, 0, 0);
-        for (double start = -StartReachMm; start <= StartReachMm; start += strip.StepMm)
+        for (double start = -StartReachMm; start <= StartReachMm; start += strip.PxMm)
         {
             for (double slope = -MaxSlope; slope <= MaxSlope; slope += 0.008)
             {
                 double sum = 0;
-                for (int k = 0; k < wide.Length; k += 2)
+                for (int k = 0; k < wide.Length; k++)
                 {
                     int l = Level(start, slope, from + k);
                     if (l >= 0 && l < strip.Levels)
@@ -45,7 +45,7 @@ internal static class CordMask
         }
 
         // On the mean more than one and a half times the line's own contrast over a width that the line does not have.
-        if (best.Score < 1.5 * wide.Length / 2)
+        if (best.Score < 1.5 * wide.Length)
             return;
         int half = HalfLevels(strip);
         for (int c = (int)tipColumn; c < strip.Columns; c++)
@@ -57,7 +57,7 @@ internal static class CordMask
         }
 
         int Level(double start, double slope, int column) =>
-            (int)Math.Round(tipLevel + (start / strip.LevelMm) + (2 * slope * (column - tipColumn)));
+            (int)Math.Round(tipLevel + (start / strip.LevelMm) + (strip.StepMm / strip.LevelMm * slope * (column - tipColumn)));
     }
 
     /// <summary>Least contrast over 1.4 mm against both sides 3.2 mm away, the lesser side, over the line's own contrast; at most 4.</summary>

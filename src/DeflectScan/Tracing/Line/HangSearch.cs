@@ -8,8 +8,7 @@ namespace DeflectScan.Tracing.Line;
 /// <param name="ContactMm">The tip-top's ring point.</param>
 /// <param name="EndMm">Farthest point of the hanging line that was used.</param>
 /// <param name="Score">Its log-likelihood ratio.</param>
-/// <param name="Margin">How much better than the best one elsewhere (more than 3 mm along the last segment).</param>
-internal sealed record HangingLine(Vec2 ContactMm, Vec2 EndMm, double Score, double Margin);
+internal sealed record HangingLine(Vec2 ContactMm, Vec2 EndMm, double Score);
 
 /// <summary>
 /// Finds the line that hangs from the tip-top to the weight: straight, near the photo's vertical, of the line's colour, starting on the
@@ -36,26 +35,28 @@ internal static class HangSearch
         ArcCurve middle = ArcCurve.Through([.. Enumerable.Range(0, 5).Select(i => towardsTip + (down * (-above + (i * (LongestMm + (2 * above)) / 4))))]);
         BlankAxis axis = new(middle, [0, middle.Length], [-1000, -1000], [0, 0], [0, 0], middle.Length, 1);
         double half = reachMm + (MaxSlope * LongestMm);
-        BandStrip strip = BandStrip.Sample(photoBgr, plane, axis, 1, stepMm, (0, middle.Length), (-half, half));
-        ThinResponse response = ThinResponse.Of(strip);
-        LikelihoodMap map = HangLikelihood.Compute(response, colour);
+        BandStrip strip = BandStrip.Sample(photoBgr, plane, axis, 1, stepMm, (0, middle.Length), (-half, half)).Paired();
+        LikelihoodMap map = HangLikelihood.Compute(ThinResponse.Of(strip), colour);
         CordMask.Apply(map, colour, strip.ColumnOf(above), strip.LevelOf(0));
 
         Vec2 forward = (towardsTip - lastRing).Normalized();
-        double known = lastRing.DistanceTo(towardsTip);
-        List<(double At, Vec2 Contact, Vec2 End, double Score)> found = [];
-        for (double t = Math.Max(10, known - reachMm); t <= known + reachMm; t += stepMm / 2)
+        double from = Math.Max(10, lastRing.DistanceTo(towardsTip) - reachMm);
+        int places = (int)((lastRing.DistanceTo(towardsTip) + reachMm - from) / stepMm) + 1;
+        HangingLine[] found = new HangingLine[places];
+        Parallel.For(0, places, i =>
         {
-            Vec2 contact = lastRing + (forward * t);
+            Vec2 contact = lastRing + (forward * (from + (i * stepMm)));
             (Vec2 end, double score) = BestFrom(map, contact, down);
-            found.Add((t, contact, end, score));
+            found[i] = new HangingLine(contact, end, score);
+        });
+        HangingLine best = found[0];
+        foreach (HangingLine one in found)
+        {
+            if (one.Score > best.Score)
+                best = one;
         }
 
-        if (found.Count == 0)
-            return null;
-        (double at, Vec2 best, Vec2 bestEnd, double top) = found.MaxBy(f => f.Score);
-        double other = found.Where(f => Math.Abs(f.At - at) > 3).Select(f => f.Score).DefaultIfEmpty(0).Max();
-        return top < LeastScore ? null : new HangingLine(best, bestEnd, top, top - other);
+        return best.Score < LeastScore ? null : best;
     }
 
     private static (Vec2 End, double Score) BestFrom(LikelihoodMap map, Vec2 contact, Vec2 down)
@@ -67,13 +68,14 @@ internal static class HangSearch
         double level = strip.LevelOf(right.Dot(contact - origin));
         int first = (int)Math.Ceiling(column + (6 / strip.StepMm));
         int columns = (int)(LongestMm / strip.StepMm);
+        double levelsPerColumn = strip.StepMm / strip.LevelMm;
         (Vec2 End, double Score) best = (contact, 0);
         for (double slope = -MaxSlope; slope <= MaxSlope; slope += 0.004)
         {
             double sum = -6 * slope * slope / (UsualSlope * UsualSlope);
             for (int k = 0; k < columns && first + k < strip.Columns; k++)
             {
-                int l = (int)Math.Round(level + (2 * slope * (first + k - column)));
+                int l = (int)Math.Round(level + (levelsPerColumn * slope * (first + k - column)));
                 if (l < 0 || l >= strip.Levels)
                     break;
                 sum += map.Column(first + k)[l];

@@ -10,6 +10,10 @@ internal sealed class LineAssembly
 {
     private const double LookUpToMm = 50;
 
+    /// <summary>How often the segments are measured anew while the corners are chosen, and once they are.</summary>
+    private const int CoarsePasses = 2;
+    private const int FinePasses = 3;
+
     private readonly RodPlane _plane;
     private readonly BlankAxis _axis;
     private readonly BandTrace _band;
@@ -49,13 +53,13 @@ internal sealed class LineAssembly
             tip = 1;
         }
 
-        (PolylineSolution solution, _) = LineFit.Refine(_sight, line, i => (i == 0 && tip > 0) || i == line.Count - 1, []);
+        (PolylineSolution solution, _) = LineFit.Refine(_sight, line, FinePasses, i => (i == 0 && tip > 0) || i == line.Count - 1);
         line = [.. solution.Vertices];
 
         RingSupport support = Support(solution, tip);
         GuideCensus census = GuideCensus.Take(_axis, support, line, tip, step);
         line = census.Line;
-        (solution, List<LineWindow>[] windows) = LineFit.Refine(_sight, line, i => (i == 0 && tip > 0) || i == line.Count - 1, [], census.Pulls, forReport: true);
+        (solution, List<LineWindow>[] windows) = LineFit.Refine(_sight, line, FinePasses, i => (i == 0 && tip > 0) || i == line.Count - 1, census.Pulls, forReport: true);
         return RingReport.Make(_axis, _band, _options, solution, windows, census, tip);
     }
 
@@ -67,7 +71,7 @@ internal sealed class LineAssembly
         for (int pass = 0; pass < 2; pass++)
         {
             int end = line.Count - 1;
-            (PolylineSolution fitted, List<LineWindow>[] seen) = LineFit.Refine(_sight, line, i => i == 0 || i == end, []);
+            (PolylineSolution fitted, List<LineWindow>[] seen) = LineFit.Refine(_sight, line, CoarsePasses, i => i == 0 || i == end);
             line = new PolylineChoice(LineFit.Points(fitted.Vertices, seen, _band.Strip.StepMm), _turnSign, cornerCost: 40, _clearance).Choose(fitted.Vertices);
         }
 

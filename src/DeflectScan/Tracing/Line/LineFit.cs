@@ -8,7 +8,6 @@ internal static class LineFit
     /// <summary>Length beside a corner that is left out: ring, frame and their shadow lie there.</summary>
     public const double CornerSkipMm = 6;
 
-    private const int Passes = 4;
 
     /// <summary>Least signal-to-noise of a window that says where the line is.</summary>
     private const double LeastEvidence = 2.5;
@@ -42,12 +41,12 @@ internal static class LineFit
     }
 
     public static (PolylineSolution Solution, List<LineWindow>[] Windows) Refine(
-        SegmentSight sight, IReadOnlyList<Vec2> vertices, Func<int, bool> isFreeEnd, IReadOnlyList<VertexPull> pulls, Func<IReadOnlyList<Vec2>, IReadOnlyList<VertexPull>>? renew = null, bool forReport = false)
+        SegmentSight sight, IReadOnlyList<Vec2> vertices, int passes, Func<int, bool> isFreeEnd, Func<IReadOnlyList<Vec2>, IReadOnlyList<VertexPull>>? renew = null, bool forReport = false)
     {
         IReadOnlyList<Vec2> now = vertices;
         PolylineSolution? solution = null;
         List<LineWindow>[] windows = [];
-        for (int pass = 0; pass < Passes; pass++)
+        for (int pass = 0; pass < passes; pass++)
         {
             IReadOnlyList<Vec2> at = now;
             windows = new List<LineWindow>[at.Count - 1];
@@ -61,8 +60,8 @@ internal static class LineFit
             List<OffsetSight> sights = [.. windows.SelectMany((list, i) => list
                 .Where(w => w.Evidence > LeastEvidence)
                 .Select(w => new OffsetSight(i, w.Fraction, w.OffsetMm, w.SdMm * doubt[i])))];
-            double[]? common = forReport && pass == Passes - 1 ? [.. doubt.Select((d, i) => d * Common(windows[i]) * sight.PxMm(at[i], at[i + 1]))] : null;
-            solution = PolylineFit.Step(at, sights, renew is null ? pulls : renew(at), dampingMm: 8, common);
+            double[]? common = forReport && pass == passes - 1 ? [.. doubt.Select((d, i) => d * Common(windows[i]) * sight.PxMm(at[i], at[i + 1]))] : null;
+            solution = PolylineFit.Step(at, sights, renew is null ? [] : renew(at), dampingMm: 8, common);
             now = solution.Vertices;
         }
 

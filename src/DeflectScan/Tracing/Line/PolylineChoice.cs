@@ -26,7 +26,7 @@ internal sealed class PolylineChoice(IReadOnlyList<PathPoint> points, double tur
                 foreach (List<Vec2> trial in Without(best, i))
                 {
                     List<Vec2> fitted = Fit(trial);
-                    double c = Cost(fitted);
+                    double c = Cost(fitted, cost);
                     if (c < cost)
                         (better, cost) = (fitted, c);
                 }
@@ -40,7 +40,8 @@ internal sealed class PolylineChoice(IReadOnlyList<PathPoint> points, double tur
         return best;
     }
 
-    public double Cost(IReadOnlyList<Vec2> vertices)
+    /// <summary>Cost of a polyline; once it is above <paramref name="enough"/> the dearer parts are left out.</summary>
+    public double Cost(IReadOnlyList<Vec2> vertices, double enough = double.MaxValue)
     {
         double cost = PolylineFit.Cost(Sights(vertices)) + (cornerCost * (vertices.Count - 2));
         for (int i = 1; i < vertices.Count - 1; i++)
@@ -52,9 +53,7 @@ internal sealed class PolylineChoice(IReadOnlyList<PathPoint> points, double tur
                 cost += TooCloseCost;
         }
 
-        cost += clearance.Cost(vertices);
-
-        return cost;
+        return cost >= enough ? cost : cost + clearance.Cost(vertices);
     }
 
     private static IEnumerable<List<Vec2>> Without(List<Vec2> vertices, int i)

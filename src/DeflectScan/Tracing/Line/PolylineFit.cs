@@ -1,5 +1,6 @@
 using DeflectScan.Geometry;
 using MathNet.Numerics.LinearAlgebra;
+using MathNet.Numerics.LinearAlgebra.Factorization;
 
 namespace DeflectScan.Tracing.Line;
 
@@ -26,6 +27,7 @@ internal sealed record PolylineSolution(IReadOnlyList<Vec2> Vertices, Matrix<dou
 internal static class PolylineFit
 {
     private const double TukeyWidth = 4.7;
+    private const int Passes = 5;
 
     /// <param name="vertices">Rod-plane mm.</param>
     /// <param name="sights">Measured offsets.</param>
@@ -39,7 +41,7 @@ internal static class PolylineFit
         double[] spread = Spreads(n - 1, sights);
         double[] shift = new double[2 * n];
         Matrix<double> inverse = Matrix<double>.Build.Dense(2 * n, 2 * n);
-        for (int pass = 0; pass < 5; pass++)
+        for (int pass = 0; pass < Passes; pass++)
         {
             Matrix<double> normal = Matrix<double>.Build.Dense(2 * n, 2 * n);
             double[] right = new double[2 * n];
@@ -49,8 +51,10 @@ internal static class PolylineFit
                 Add(normal, right, 2 * pull.Vertex, pull.Direction, pull.OffsetMm, 1 / (pull.SdMm * pull.SdMm));
             for (int i = 0; i < 2 * n; i++)
                 normal[i, i] += 1 / (dampingMm * dampingMm);
-            inverse = normal.Cholesky().Solve(Matrix<double>.Build.DenseIdentity(2 * n));
-            shift = [.. inverse * Vector<double>.Build.Dense(right)];
+            Cholesky<double> factors = normal.Cholesky();
+            shift = factors.Solve(Vector<double>.Build.Dense(right)).AsArray();
+            if (pass == Passes - 1)
+                inverse = factors.Solve(Matrix<double>.Build.DenseIdentity(2 * n));
         }
 
         if (commonMm is not null)
@@ -59,8 +63,13 @@ internal static class PolylineFit
     }
 
     /// <summary>Robust cost of a polyline: residuals squared over variance, none above 25.</summary>
-    public static double Cost(IReadOnlyList<OffsetSight> sights) =>
-        sights.Sum(s => Math.Min(25, s.OffsetMm * s.OffsetMm / (s.SdMm * s.SdMm)));
+    public static double Cost(IReadOnlyList<OffsetSight> sights)
+    {
+        double sum = 0;
+        foreach (OffsetSight s in sights)
+            sum += Math.Min(25, s.OffsetMm * s.OffsetMm / (s.SdMm * s.SdMm));
+        return sum;
+    }
 
     /// <summary>What a common offset of each segment's sights adds to the covariance: its effect on the vertices, squared.</summary>
     private static Matrix<double> Common(
@@ -125,10 +134,20 @@ internal static class PolylineFit
     {
         double[] spread = new double[segments];
         Array.Fill(spread, 1);
-        foreach (IGrouping<int, OffsetSight> group in sights.GroupBy(s => s.Segment))
+        double[] sizes = new double[sights.Count];
+        for (int segment = 0; segment < segments; segment++)
         {
-            double[] sizes = [.. group.Select(s => Math.Abs(s.OffsetMm) / s.SdMm).Order()];
-            spread[group.Key] = Math.Max(1, sizes[sizes.Length / 2] / 0.6745);
+            int n = 0;
+            foreach (OffsetSight sight in sights)
+            {
+                if (sight.Segment == segment)
+                    sizes[n++] = Math.Abs(sight.OffsetMm) / sight.SdMm;
+            }
+
+            if (n == 0)
+                continue;
+            Array.Sort(sizes, 0, n);
+            spread[segment] = Math.Max(1, sizes[n / 2] / 0.6745);
         }
 
         return spread;
