@@ -13,7 +13,7 @@ public sealed record LineOptions
     /// <summary>Side of the bend, when a person has said it; null: both are tried and the one with the better line is taken.</summary>
     public BendSide? Side { get; init; }
 
-    /// <summary>Ring points that a person placed, photo px, from the reel to the tip-top; empty: none. They are used as given, moved only onto clear evidence beside them.</summary>
+    /// <summary>Ring points that a person placed, photo px, from the reel to the tip-top; empty: none. Not used yet.</summary>
     public IReadOnlyList<Vec2> MarkedRingsPx { get; init; } = [];
 
     /// <summary>How far from the blank the line is looked for. Default 75 mm: above a large spinning reel's first ring and the belly of a long interval.</summary>
