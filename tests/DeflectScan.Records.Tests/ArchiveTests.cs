@@ -39,19 +39,22 @@ public class ArchiveTests
     public void EverySettingThatBearsOnFiguresIsKept()
     {
         // A field that joins MeasureOptions must be written to the settings, or be named here with its reason.
-        string[] keptElsewhereOrWithoutEffect = ["Default", "LensFile", "LensFolders", "Units", "PhotoLimits"];
-        string[] kept = ["GuideCount", "BlankLengthMm", "Side", "Marks", "FirstGuideFromReelMm", "HoldGuides", "CardScale", "PullDirectionDeg", "LoadN"];
+        string[] keptElsewhereOrWithoutEffect = ["Default", "LensFile", "LensFolders", "Units", "PhotoLimits", "TimeLimit"];
+        string[] kept = ["GuideCount", "BlankLengthMm", "Side", "Marks", "FirstGuideFromReelMm", "HoldGuides", "CardScale", "CardScalePlusMinus", "CardOffMm", "CardBendMm", "Taped", "PullDirectionDeg", "LoadN"];
         Assert.Equal(
             [.. kept.Concat(keptElsewhereOrWithoutEffect).Order(StringComparer.Ordinal)],
             typeof(MeasureOptions).GetProperties().Select(p => p.Name).Order(StringComparer.Ordinal));
         MeasureOptions all = new()
         {
-            GuideCount = 7, BlankLengthMm = 2134.5, Side = Tracing.BendSide.Outside, FirstGuideFromReelMm = 533.4, HoldGuides = 2, CardScale = 0.995, PullDirectionDeg = -88.5, LoadN = 18.5,
+            GuideCount = 7, BlankLengthMm = 2134.5, Side = Tracing.BendSide.Outside, FirstGuideFromReelMm = 533.4, HoldGuides = 2, CardScale = 0.995, CardScalePlusMinus = 0.002, CardOffMm = 3.5, CardBendMm = 0.25,
+            Taped = [new TapedDistance(2, 5, 612, 1), new TapedDistance(3, null, 700, 2)], PullDirectionDeg = -88.5, LoadN = 18.5,
             Marks = new Marks(new(1, 2), new(3, 4), [new(5, 6.25)], [new(7, 8)], new(9, 10)),
         };
         string text = SettingsJson.Write(all);
         Assert.Equal(text, SettingsJson.Write(SettingsJson.Read(text)));
-        Assert.Equal(all with { Marks = Marks.None }, SettingsJson.Read(text) with { Marks = Marks.None });
+        MeasureOptions read = SettingsJson.Read(text);
+        Assert.Equal(all.Taped, read.Taped);
+        Assert.Equal(all with { Marks = Marks.None, Taped = [] }, read with { Marks = Marks.None, Taped = [] });
     }
 
     [Fact]

@@ -28,6 +28,11 @@ public static class SettingsJson
         if (options.HoldGuides is { } hold)
             settings["hold"] = hold;
         settings["card_scale"] = options.CardScale;
+        settings["card_scale_plus_minus"] = options.CardScalePlusMinus;
+        settings["card_off_mm"] = options.CardOffMm;
+        settings["card_bend_mm"] = options.CardBendMm;
+        if (options.Taped.Count > 0)
+            settings["taped"] = new JsonArray([.. options.Taped.Select(Taped)]);
         if (options.PullDirectionDeg is { } pull)
             settings["pull_direction_deg"] = pull;
         if (options.LoadN is { } load)
@@ -52,6 +57,10 @@ public static class SettingsJson
                 FirstGuideFromReelMm = (double?)settings["from_reel_mm"],
                 HoldGuides = (int?)settings["hold"],
                 CardScale = (double)settings["card_scale"]!,
+                CardScalePlusMinus = (double?)settings["card_scale_plus_minus"] ?? MeasureOptions.Default.CardScalePlusMinus,
+                CardOffMm = (double?)settings["card_off_mm"] ?? MeasureOptions.Default.CardOffMm,
+                CardBendMm = (double?)settings["card_bend_mm"] ?? MeasureOptions.Default.CardBendMm,
+                Taped = settings["taped"] is { } taped ? [.. taped.AsArray().Select(t => Taped(t!))] : MeasureOptions.Default.Taped,
                 PullDirectionDeg = (double?)settings["pull_direction_deg"],
                 LoadN = (double?)settings["load_n"],
             };
@@ -61,6 +70,11 @@ public static class SettingsJson
             throw new FormatException($"These are no settings of schema {Schema}.", e);
         }
     }
+
+    private static JsonNode? Taped(TapedDistance t) =>
+        new JsonObject { ["from"] = t.From, ["to"] = t.To, ["mm"] = t.Mm, ["plus_minus_mm"] = t.PlusMinusMm };
+
+    private static TapedDistance Taped(JsonNode t) => new((int)t["from"]!, (int?)t["to"], (double)t["mm"]!, (double)t["plus_minus_mm"]!);
 }
 
 /// <summary>The side of the bend as it is spelt in the archive and in documents.</summary>
