@@ -42,6 +42,9 @@ internal static class LineDoubts
             findings.Add(Finding.Review(FindingCode.LowResolution, "The line and the rings are too small in the photo to be sure of: take it from nearer or with more pixels."));
     }
 
+    /// <summary>How many of a segment's windows show the line.</summary>
+    public static int Shown(List<LineWindow> windows) => windows.Count(w => w.Evidence > SeenEvidence);
+
     private static double Share(List<LineWindow> windows) =>
-        windows.Count == 0 ? 0 : windows.Count(w => w.Evidence > SeenEvidence) / (double)windows.Count;
+        windows.Count == 0 ? 0 : Shown(windows) / (double)windows.Count;
 }

@@ -13,8 +13,14 @@ public sealed record LineOptions
     /// <summary>Side of the bend, when a person has said it; null: both are tried and the one with the better line is taken.</summary>
     public BendSide? Side { get; init; }
 
-    /// <summary>Ring points that a person placed, photo px, from the reel to the tip-top; empty: none. Not used yet.</summary>
+    /// <summary>
+    /// Ring points that a person placed, photo px, in any order; empty: none. As many as <see cref="ExpectedGuides"/>: they are all the rings
+    /// there are. Fewer: rings that stand there besides those found.
+    /// </summary>
     public IReadOnlyList<Vec2> MarkedRingsPx { get; init; } = [];
+
+    /// <summary>Standard uncertainty of such a point in each direction, photo px. Default 3: a click on a picture that is shown somewhat reduced.</summary>
+    public double MarkSdPx { get; init; } = 3;
 
     /// <summary>How far from the blank the line is looked for. Default 75 mm: above a large spinning reel's first ring and the belly of a long interval.</summary>
     public double BandMm { get; init; } = 75;

@@ -19,7 +19,7 @@ public static class LineTracer
         BandTrace? band = BandTrace.Best(photo, plane, axis, options);
         if (band is null)
         {
-            return Outcome<LineTrace>.Refused(
+            return RingMarks.Alone(axis, plane, options) ?? Outcome<LineTrace>.Refused(
                 FindingCode.LineNotSeen,
                 "No line was seen along the blank: use a line that stands out from the wall, or take the photo from nearer.");
         }

@@ -1,5 +1,7 @@
+using DeflectScan.Calibration;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
+using MathNet.Numerics.Distributions;
 using MathNet.Numerics.LinearAlgebra;
 
 namespace DeflectScan.Tracing.Line;
@@ -9,8 +11,11 @@ internal static class RingReport
 {
     private const double OnBlankMm = 1.2;
 
+    /// <summary>A mark this near along the blank settles whether a guide stands there, mm.</summary>
+    private const double DoubtMm = 15;
+
     public static Outcome<LineTrace> Make(
-        BlankAxis axis, BandTrace band, LineOptions options, PolylineSolution solution, List<LineWindow>[] windows, GuideCensus census, int tip)
+        RodPlane plane, BlankAxis axis, BandTrace band, LineOptions options, PolylineSolution solution, List<LineWindow>[] windows, GuideCensus census, int tip)
     {
         List<Finding> findings = [];
         List<RingSighting> rings = [];
@@ -21,6 +26,7 @@ internal static class RingReport
             if (i > tip && Math.Abs(offset) < axis.RadiusMm(s) + OnBlankMm)
                 continue; // the line lies on the blank here
             (double along, double across) = Uncertainty(solution, i, axis.Curve.Tangent(s));
+            along *= FewWindows(windows, i);
             rings.Add(new RingSighting(solution.Vertices[i], along, across, null, i == tip, Source.Traced));
             vertices.Add(i);
             if (census.Supports[i] is { IsUsual: false, Cover: < 0.5 })
@@ -32,6 +38,19 @@ internal static class RingReport
         {
             List<LineWindow> between = [.. Enumerable.Range(vertices[k + 1], vertices[k] - vertices[k + 1]).SelectMany(i => windows[i])];
             segments[k] = Seen(between) ? Source.Traced : Source.Inferred;
+        }
+
+        if (options.MarkedRingsPx.Count > 0)
+        {
+            (rings, List<Source> pieces) = RingMarks.Applied(rings, segments, solution.Vertices[^1], axis, plane, options, findings);
+            segments = [.. pieces];
+            census.Doubts.RemoveAll(s => options.MarkedRingsPx.Any(m => Math.Abs(axis.Curve.Nearest(plane.ToPlane(m)).S - s) < DoubtMm));
+        }
+
+        if (rings.Count < 2)
+        {
+            return Outcome<LineTrace>.Refused(
+                FindingCode.LineNotSeen, "The line was not seen through the guides: use a line that stands out from the wall, or mark the rings.");
         }
 
         LineDoubts.Add(findings, band, census, windows, segments, tip);
@@ -51,6 +70,14 @@ internal static class RingReport
         Matrix<double> c = solution.Covariance.SubMatrix(2 * vertex, 2, 2 * vertex, 2);
         double Sd(Vec2 d) => Math.Sqrt((d.X * d.X * c[0, 0]) + (2 * d.X * d.Y * c[0, 1]) + (d.Y * d.Y * c[1, 1]));
         return (Sd(direction), Sd(direction.Perpendicular));
+    }
+
+    // A ring's place along the blank hangs on the slopes of two fitted segments. Where few windows show one of them, its scatter is known
+    // badly, and twice the standard deviation holds less than 95 %: Student's factor (JCGM 100:2008, G.3) for the weaker one makes up for it.
+    private static double FewWindows(List<LineWindow>[] windows, int vertex)
+    {
+        int seen = Math.Min(LineDoubts.Shown(windows[vertex]), LineDoubts.Shown(windows[Math.Max(0, vertex - 1)]));
+        return StudentT.InvCDF(0, 1, Math.Max(2, seen - 2), 0.975) / StudentT.InvCDF(0, 1, 1e6, 0.975);
     }
 
     private static bool Seen(List<LineWindow> windows) =>
