@@ -60,7 +60,7 @@ internal sealed class LineAssembly
         GuideCensus census = GuideCensus.Take(_axis, support, line, tip, step);
         line = census.Line;
         (solution, List<LineWindow>[] windows) = LineFit.Refine(_sight, line, FinePasses, i => (i == 0 && tip > 0) || i == line.Count - 1, census.Pulls, forReport: true);
-        return RingReport.Make(_plane, _axis, _band, _options, solution, windows, census, tip);
+        return RingReport.Make(_photo, _plane, _axis, _band, _options, solution, windows, census, tip);
     }
 
     private List<Vec2> Corners()

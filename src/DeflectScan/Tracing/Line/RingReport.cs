@@ -1,6 +1,7 @@
 using DeflectScan.Calibration;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
+using DeflectScan.Photos;
 using MathNet.Numerics.Distributions;
 using MathNet.Numerics.LinearAlgebra;
 
@@ -15,7 +16,7 @@ internal static class RingReport
     private const double DoubtMm = 15;
 
     public static Outcome<LineTrace> Make(
-        RodPlane plane, BlankAxis axis, BandTrace band, LineOptions options, PolylineSolution solution, List<LineWindow>[] windows, GuideCensus census, int tip)
+        UprightPhoto photo, RodPlane plane, BlankAxis axis, BandTrace band, LineOptions options, PolylineSolution solution, List<LineWindow>[] windows, GuideCensus census, int tip)
     {
         List<Finding> findings = [];
         List<RingSighting> rings = [];
@@ -53,6 +54,7 @@ internal static class RingReport
                 FindingCode.LineNotSeen, "The line was not seen through the guides: use a line that stands out from the wall, or mark the rings.");
         }
 
+        BrightWall.Add(findings, photo, plane, axis);
         LineDoubts.Add(findings, band, census, windows, segments, tip);
         if (options.ExpectedGuides is { } expected && expected != rings.Count)
         {
