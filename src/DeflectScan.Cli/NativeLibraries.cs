@@ -6,7 +6,7 @@ namespace DeflectScan.Cli;
 internal static class NativeLibraries
 {
     /// <summary>What OpenCV's library links against, with the Debian or Ubuntu package that has it.</summary>
-    private static readonly (string Library, string Package)[] Needed =
+    private static readonly (string File, string Package)[] Needed =
     [
         ("libgtk-3.so.0", "libgtk-3-0"),
         ("libharfbuzz.so.0", "libharfbuzz0b"),
@@ -20,7 +20,7 @@ internal static class NativeLibraries
         for (Exception? e = fault; e is not null; e = e.InnerException)
         {
             if (e is DllNotFoundException or BadImageFormatException)
-                return Advice([.. Needed.Where(n => !CanLoad(n.Library)).Select(n => n.Package)]);
+                return Advice([.. Needed.Where(n => !CanLoad(n.File)).Select(n => n.Package)]);
         }
 
         return null;

@@ -12,7 +12,7 @@ internal static class RingsCommand
 {
     public static Command Make(Terminal terminal)
     {
-        Option<double?> pull = new("--pull") { CustomParser = ForceText.Newtons, HelpName = "FORCE", Description = "Pull in the line beyond the tip-top: 10N, 1kg, 2.2lb. [default: 10N]" };
+        Option<double?> pull = new("--pull") { CustomParser = PullArgument.Newtons, HelpName = "FORCE", Description = "Pull in the line beyond the tip-top: 10N, 1kg, 2.2lb. [default: 10N]" };
         Option<double?> friction = new("--friction")
         {
             CustomParser = NumberText.Decimal, HelpName = "X", Description = "Coefficient of friction of line on ring. [default: 0.15, typical of polished ceramic; common practice, no source]",
