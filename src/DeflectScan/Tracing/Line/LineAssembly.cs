@@ -45,7 +45,8 @@ internal sealed class LineAssembly
         HangingLine? hang = Hang(line);
         double step = _band.Strip.StepMm;
         Vec2 ahead = (line[0] - line[1]).Normalized();
-        line[0] = hang?.ContactMm ?? line[1] + (ahead * ahead.Dot(_axis.Curve.Point(0) - line[1]));
+        SegmentEnd? end = hang is null ? LineEnd.Find(_photo.Bgr, _plane, _band.Colour, line[1], NearTip(line), _options.TipSearchMm, step) : null;
+        line[0] = hang?.ContactMm ?? (end is { } seen ? line[1] + (ahead * seen.AlongMm) : NearTip(line));
         int tip = 0;
         if (hang is not null)
         {
@@ -60,7 +61,7 @@ internal sealed class LineAssembly
         GuideCensus census = GuideCensus.Take(_axis, support, line, tip, step);
         line = census.Line;
         (solution, List<LineWindow>[] windows) = LineFit.Refine(_sight, line, FinePasses, i => (i == 0 && tip > 0) || i == line.Count - 1, census.Pulls, forReport: true);
-        return RingReport.Make(_photo, _plane, _axis, _band, _options, solution, windows, census, tip);
+        return RingReport.Make(_photo, _plane, _axis, _band, _options, solution, windows, census, tip, end);
     }
 
     private List<Vec2> Corners()
@@ -78,11 +79,14 @@ internal sealed class LineAssembly
         return line;
     }
 
-    private HangingLine? Hang(List<Vec2> line)
+    private HangingLine? Hang(List<Vec2> line) =>
+        HangSearch.Find(_photo.Bgr, _plane, _band.Colour, line[1], NearTip(line), _options.TipSearchMm, _band.Strip.StepMm);
+
+    /// <summary>The last segment's way beside the blank's end.</summary>
+    private Vec2 NearTip(List<Vec2> line)
     {
         Vec2 ahead = (line[0] - line[1]).Normalized();
-        Vec2 nearTip = line[1] + (ahead * ahead.Dot(_axis.Curve.Point(0) - line[1]));
-        return HangSearch.Find(_photo.Bgr, _plane, _band.Colour, line[1], nearTip, _options.TipSearchMm, _band.Strip.StepMm);
+        return line[1] + (ahead * ahead.Dot(_axis.Curve.Point(0) - line[1]));
     }
 
     private RingSupport Support(PolylineSolution solution, int tip)

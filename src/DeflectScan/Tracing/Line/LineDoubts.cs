@@ -20,9 +20,9 @@ internal static class LineDoubts
     /// <summary>Coarser than this a line of 0.3 mm and rings of 6 mm leave too little in the photo, mm a px.</summary>
     private const double CoarsestMm = 1.3;
 
-    public static void Add(List<Finding> findings, BandTrace band, GuideCensus census, List<LineWindow>[] windows, Source[] segments, int tip)
+    public static void Add(List<Finding> findings, BandTrace band, GuideCensus census, List<LineWindow>[] windows, Source[] segments, int tip, SegmentEnd? end)
     {
-        if (tip == 0)
+        if (tip == 0 && end is null)
             findings.Add(Finding.Review(FindingCode.LineNotSeen, "The line that hangs from the tip-top was not seen: check the tip-top's ring point."));
         List<LineWindow>[] withReel = [.. windows.Skip(tip)];
         List<LineWindow> inner = [.. withReel.SkipLast(1).SelectMany(w => w)];

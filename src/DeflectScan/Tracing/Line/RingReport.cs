@@ -16,7 +16,7 @@ internal static class RingReport
     private const double DoubtMm = 15;
 
     public static Outcome<LineTrace> Make(
-        UprightPhoto photo, RodPlane plane, BlankAxis axis, BandTrace band, LineOptions options, PolylineSolution solution, List<LineWindow>[] windows, GuideCensus census, int tip)
+        UprightPhoto photo, RodPlane plane, BlankAxis axis, BandTrace band, LineOptions options, PolylineSolution solution, List<LineWindow>[] windows, GuideCensus census, int tip, SegmentEnd? end)
     {
         List<Finding> findings = [];
         List<RingSighting> rings = [];
@@ -27,7 +27,7 @@ internal static class RingReport
             if (i > tip && Math.Abs(offset) < axis.RadiusMm(s) + OnBlankMm)
                 continue; // the line lies on the blank here
             (double along, double across) = Uncertainty(solution, i, axis.Curve.Tangent(s));
-            along *= FewWindows(windows, i);
+            along = i == tip && end is { } seen ? seen.SdMm : along * FewWindows(windows, i);
             rings.Add(new RingSighting(solution.Vertices[i], along, across, null, i == tip, Source.Traced));
             vertices.Add(i);
             if (census.Supports[i] is { IsUsual: false, Cover: < 0.5 })
@@ -55,7 +55,7 @@ internal static class RingReport
         }
 
         BrightWall.Add(findings, photo, plane, axis);
-        LineDoubts.Add(findings, band, census, windows, segments, tip);
+        LineDoubts.Add(findings, band, census, windows, segments, tip, end);
         if (options.ExpectedGuides is { } expected && expected != rings.Count)
         {
             findings.Add(Finding.Review(

@@ -1,0 +1,89 @@
+using DeflectScan.Calibration;
+using DeflectScan.Geometry;
+using OpenCvSharp;
+
+namespace DeflectScan.Tracing.Line;
+
+/// <summary>Where the line's last straight segment ends.</summary>
+/// <param name="AlongMm">Distance from the segment's other end.</param>
+/// <param name="SdMm">Standard uncertainty.</param>
+internal readonly record struct SegmentEnd(double AlongMm, double SdMm);
+
+/// <summary>
+/// The last segment is seen up to the tip-top's ring and not beyond: the place where it stops, as a change point. Its posterior is the
+/// exponential of the summed log-likelihood ratios "line" against "none" up to each place (Chernoff and Zacks 1964, from memory).
+/// </summary>
+internal static class LineEnd
+{
+    /// <summary>Length before the search that fixes on which level of the strip the line runs, mm.</summary>
+    private const double LeadMm = 50;
+
+    /// <summary>Half the strip's width: flanks of the widest filter and some more, levels.</summary>
+    private const int HalfLevels = 24;
+
+    /// <summary>How far the line may run beside the straight way, levels of half a px.</summary>
+    private const int MostOffset = 3;
+
+    /// <summary>What the change point does not show: where on the ring the line leaves, and what hides its last mm; from rendered photographs.</summary>
+    private const double ModelSdMm = 2;
+
+    /// <summary>Above this the end is not known well enough to go without a person's look, standard uncertainty in mm.</summary>
+    private const double MostSdMm = 4;
+
+    /// <summary>The line ends near the blank's end, or one of the two was lost.</summary>
+    private const double MostFromTipMm = 15;
+
+    /// <summary>Neighbouring columns share the photo's blur: two of them tell about as much as one.</summary>
+    private const double Likeness = 2;
+
+    /// <summary>The end, or null where it is not seen well enough or lies far from the blank's end.</summary>
+    public static SegmentEnd? Find(Mat photoBgr, RodPlane plane, LineColour colour, Vec2 lastRing, Vec2 nearTip, double reachMm, double stepMm)
+    {
+        Vec2 forward = (nearTip - lastRing).Normalized();
+        double tip = lastRing.DistanceTo(nearTip);
+        double from = Math.Max(LineFit.CornerSkipMm, tip - reachMm - LeadMm);
+        double to = tip + reachMm;
+        ArcCurve way = ArcCurve.Through([.. Enumerable.Range(0, 5).Select(i => lastRing + (forward * (from + (i * (to - from) / 4))))]);
+        BlankAxis axis = new(way, [0, way.Length], [-1000, -1000], [0, 0], [0, 0], way.Length, 1);
+        double half = HalfLevels * stepMm / 2;
+        BandStrip strip = BandStrip.Sample(photoBgr, plane, axis, 1, stepMm, (0, way.Length), (-half, half));
+        LikelihoodMap map = HangLikelihood.Compute(ThinResponse.Of(strip), colour);
+        int first = Math.Max(1, strip.Columns - (int)(2 * reachMm / stepMm));
+        int level = HalfLevels;
+        double most = double.MinValue;
+        for (int l = HalfLevels - MostOffset; l <= HalfLevels + MostOffset; l++)
+        {
+            double sum = 0;
+            for (int c = 0; c < first; c++)
+                sum += map.Column(c)[l];
+            if (sum > most)
+                (most, level) = (sum, l);
+        }
+
+        double[] log = new double[strip.Columns - first];
+        double at = 0;
+        for (int k = 0; k < log.Length; k++)
+        {
+            ReadOnlySpan<float> column = map.Column(first + k);
+            at += Math.Max(column[level], Math.Max(column[level - 1], column[level + 1])) / Likeness;
+            log[k] = at;
+        }
+
+        double top = log.Max();
+        double weights = 0;
+        double mean = 0;
+        double square = 0;
+        for (int k = 0; k < log.Length; k++)
+        {
+            double w = Math.Exp(log[k] - top);
+            double x = strip.Station(first + k);
+            weights += w;
+            mean += w * x;
+            square += w * x * x;
+        }
+
+        mean /= weights;
+        double sd = Math.Sqrt((ModelSdMm * ModelSdMm) + Math.Max(0, (square / weights) - (mean * mean)));
+        return sd > MostSdMm || Math.Abs(from + mean - tip) > MostFromTipMm ? null : new SegmentEnd(from + mean, sd);
+    }
+}

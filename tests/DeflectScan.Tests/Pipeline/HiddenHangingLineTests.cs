@@ -1,0 +1,43 @@
+using DeflectScan.Accuracy.Compare;
+using DeflectScan.Geometry;
+using DeflectScan.Scenes;
+using OpenCvSharp;
+
+namespace DeflectScan.Tests.Pipeline;
+
+/// <summary>The cord may hide the line that hangs from the tip-top: its ring is then placed where the line ends, less surely, and said to be.</summary>
+[Collection(Measured.Collection)]
+public class HiddenHangingLineTests
+{
+    [Theory]
+    [InlineData("clean-spinning")]
+    [InlineData("students-few")]
+    [InlineData("wall-shadow")]
+    public void Tip_is_placed_where_the_line_ends_and_the_stations_hold_what_they_state(string name)
+    {
+        using Mat bgr = Cv2.ImRead(Repository.Photo(name));
+        Truth truth = Repository.Truth(name);
+        Hide(bgr, At(truth.Guides[^1].ContactPx), At(truth.Line.HangsToPx!));
+        Measurement hidden = Measured.Pixels(bgr);
+        Measurement seen = Measured.Photo(name);
+        PhotoComparison compared = Comparison.Of(name, hidden, truth);
+        Assert.Equal(MeasurementStatus.Ok, hidden.Status);
+        Assert.Empty(compared.Wrong);
+        Assert.All(compared.Stations, s => Assert.True(s.IsCovered, $"station {s.Where} off by {s.Error:0.0} mm"));
+        Assert.All(hidden.Guides.Zip(seen.Guides).SkipLast(1), g => Assert.True(g.First.StationUncertaintyMm > g.Second.StationUncertaintyMm));
+    }
+
+    private static Vec2 At(IReadOnlyList<double> px) => new(px[0], px[1]);
+
+    // Moves the wall beside the line over it, from 4 px below the ring to below the weight's hook.
+    private static void Hide(Mat bgr, Vec2 from, Vec2 to)
+    {
+        int top = (int)from.Y + 5;
+        int left = (int)Math.Min(from.X, to.X) - 6;
+        int width = (int)Math.Abs(from.X - to.X) + 13;
+        int height = (int)(to.Y - from.Y) + 10;
+        using Mat line = bgr.SubMat(new Rect(left, top, width, height));
+        using Mat wall = bgr.SubMat(new Rect(left + (2 * width), top, width, height)).Clone();
+        wall.CopyTo(line);
+    }
+}
