@@ -29,6 +29,8 @@ if (only.Length == 0 || only == "loads")
 
 if (only.Length == 0 || only == "time")
     TimeForward();
+if (only.Length == 0 || only == "spacing")
+    SpacingTimes.Report(Math.Min(seeds, 20));
 
 static void ThreeLoads(double noiseMm)
 {

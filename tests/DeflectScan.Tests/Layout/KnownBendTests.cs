@@ -1,6 +1,7 @@
 using DeflectScan.Geometry;
 using DeflectScan.Layout;
 using DeflectScan.Layout.Spacing;
+using DeflectScan.Scenes.Rods;
 
 namespace DeflectScan.Tests.Layout;
 

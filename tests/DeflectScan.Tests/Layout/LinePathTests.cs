@@ -2,6 +2,7 @@ using DeflectScan.Geometry;
 using DeflectScan.Layout;
 using DeflectScan.Layout.OnRings;
 using DeflectScan.Scenes;
+using DeflectScan.Scenes.Rods;
 
 namespace DeflectScan.Tests.Layout;
 

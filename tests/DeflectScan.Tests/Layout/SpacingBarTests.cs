@@ -2,6 +2,7 @@ using System.Diagnostics;
 using System.Globalization;
 using DeflectScan.Layout;
 using DeflectScan.Layout.Spacing;
+using DeflectScan.Scenes.Rods;
 
 namespace DeflectScan.Tests.Layout;
 

@@ -1,5 +1,6 @@
 using DeflectScan.Layout;
 using DeflectScan.Layout.Spacing;
+using DeflectScan.Scenes.Rods;
 
 namespace DeflectScan.Tests.Layout;
 

@@ -1,6 +1,7 @@
 using DeflectScan.Layout;
 using DeflectScan.Layout.Spacing;
 using DeflectScan.Layout.Start;
+using DeflectScan.Scenes.Rods;
 
 namespace DeflectScan.Tests.Layout;
 

@@ -2,6 +2,7 @@ using DeflectScan.Geometry;
 using DeflectScan.Layout;
 using DeflectScan.Layout.Spacing;
 using DeflectScan.Scenes;
+using DeflectScan.Scenes.Rods;
 
 namespace DeflectScan.Tests.Layout;
 

@@ -9,6 +9,7 @@ namespace DeflectScan.Layout.Spacing;
 internal sealed class SpacingNodes
 {
     private const double LargestSampleMm = 1.0;
+    private const double MostTurnOfPieceRad = Math.PI / 2;
 
     public SpacingNodes(BlankShape shape, RunningSpan span, SpacingOptions options)
     {
@@ -37,29 +38,16 @@ internal sealed class SpacingNodes
         }
 
         Samples = [.. samples];
-        (PieceEnd, TotalTurnRad) = Pieces(Samples);
-    }
-
-    /// <summary>
-    /// The last sample up to which the axis from a sample on is a convex arc that turns by less than a right angle: over such an arc
-    /// a longer chord always bows more.
-    /// </summary>
-    public int ConvexEnd(int sample)
-    {
-        Vec2 start = Samples[sample].Tangent;
-        int lo = sample, hi = PieceEnd[sample];
-        if (TotalTurnRad < Math.PI && start.Dot(Samples[hi].Tangent) > 0)
-            return hi;
-        while (TotalTurnRad < Math.PI && hi - lo > 1)
+        AnglesRad = new double[Samples.Length];
+        for (int i = 1; i < Samples.Length; i++)
         {
-            int middle = (lo + hi) >> 1;
-            if (start.Dot(Samples[middle].Tangent) > 0)
-                lo = middle;
-            else
-                hi = middle;
+            Vec2 t = Samples[i - 1].Tangent;
+            double turn = Math.Atan2(t.Cross(Samples[i].Tangent), t.Dot(Samples[i].Tangent));
+            AnglesRad[i] = AnglesRad[i - 1] + turn;
+            LargestCurvature = Math.Max(LargestCurvature, Math.Abs(turn) / (Samples[i].S - Samples[i - 1].S));
         }
 
-        return lo;
+        PieceEnd = Pieces(AnglesRad);
     }
 
     /// <summary>Stations in mm, ascending from the tip-top's to the held guide's.</summary>
@@ -70,30 +58,30 @@ internal sealed class SpacingNodes
 
     public ShapeSample[] Samples { get; }
 
-    /// <summary>For each sample, the last sample of the piece of one sense of turning that starts at it or runs through it.</summary>
+    /// <summary>Each sample's tangent against the first one's, unwrapped.</summary>
+    public double[] AnglesRad { get; }
+
+    /// <summary>1/mm, of either sense.</summary>
+    public double LargestCurvature { get; }
+
+    /// <summary>
+    /// For each sample, the last sample of the piece that starts at it or runs through it: of one sense of turning, and of a quarter turn at most.
+    /// </summary>
     public int[] PieceEnd { get; }
 
-    /// <summary>Sum of the absolute turning over the whole span.</summary>
-    public double TotalTurnRad { get; }
-
-    private static (int[] PieceEnd, double TotalTurnRad) Pieces(ShapeSample[] samples)
+    private static int[] Pieces(double[] angles)
     {
-        int[] end = new int[samples.Length];
-        double total = 0;
-        end[^1] = samples.Length - 1;
+        int[] end = new int[angles.Length];
+        end[^1] = angles.Length - 1;
         int senseAfter = 0;
-        for (int i = samples.Length - 2; i >= 0; i--)
+        for (int i = angles.Length - 2; i >= 0; i--)
         {
-            Vec2 t = samples[i].Tangent;
-            Vec2 next = samples[i + 1].Tangent;
-            double cross = t.Cross(next);
-            total += Math.Abs(Math.Atan2(cross, t.Dot(next)));
-            int sense = Math.Sign(cross);
-            bool goesOn = sense == 0 || senseAfter == 0 || sense == senseAfter;
+            int sense = Math.Sign(angles[i + 1] - angles[i]);
+            bool goesOn = (sense == 0 || senseAfter == 0 || sense == senseAfter) && Math.Abs(angles[i] - angles[end[i + 1]]) < MostTurnOfPieceRad;
             end[i] = goesOn ? end[i + 1] : i + 1;
             senseAfter = sense != 0 ? sense : goesOn ? senseAfter : 0;
         }
 
-        return (end, total);
+        return end;
     }
 }

@@ -33,50 +33,47 @@ public static class SpacingOverBends
         plan = null;
         RunningSpan span = RunningSpan.ForBow(heldMm, tipMm);
         SpacingNodes[] nodes = [.. shapes.Select(s => new SpacingNodes(s, span, options))];
-        BowCosts[] costs = [.. nodes.Select(n => new BowCosts(n))];
+        ChordCosts[] costs = [.. nodes.Select(ChordCosts.ForBow)];
         double[] least = new double[shapes.Count];
-        int[]? start = null;
-        double startRatio = double.PositiveInfinity;
-        List<int[]> own = [];
         for (int k = 0; k < shapes.Count; k++)
         {
-            if (SpacingRule.Search(nodes[k], costs[k], guides, options, null) is not { } best)
+            if (SpacingRule.Search(nodes[k], costs[k], guides, options) is not { } best)
                 return false;
-            own.Add(best);
             least[k] = SpacingRule.Values(costs[k], best).Max();
         }
 
         WorstOfBends worst = new(costs, [.. least.Select(l => Math.Max(l, LeastBowMm))]);
-        foreach (int[] layout in own)
-        {
-            double ratio = SpacingRule.Values(worst, layout).Max();
-            if (ratio < startRatio)
-                (start, startRatio) = (layout, ratio);
-        }
-
-        int[] chosen = SpacingRule.Evened(nodes[0], worst, SpacingRule.Search(nodes[0], worst, guides, options, start) ?? start!, options);
+        if (SpacingRule.Search(nodes[0], worst, guides, options) is not { } found)
+            return false;
+        int[] chosen = SpacingRule.Evened(nodes[0], worst, found, options);
         plan = new RangePlan(
             [.. chosen.Skip(1).Take(guides).Reverse().Select(i => nodes[0].Stations[i])], SpacingRule.Values(worst, chosen).Max(), least);
         return true;
     }
 
     /// <summary>An interval's worst cost over the bends, each in its own unit.</summary>
-    private sealed class WorstOfBends(BowCosts[] costs, double[] units) : IEdgeCosts
+    private sealed class WorstOfBends(ChordCosts[] costs, double[] units) : IEdgeCosts
     {
         public double Least => 0;
 
-        public (double Cost, double Floor) Edge(int tipward, int buttward, double limit)
+        public double Cost(int tipward, int buttward)
         {
-            double cost = 0;
-            double floor = 0;
+            double worst = 0;
             for (int k = 0; k < costs.Length; k++)
+                worst = Math.Max(worst, costs[k].Cost(tipward, buttward) / units[k]);
+            return worst;
+        }
+
+        public EdgeFit Test(int tipward, int buttward, double limit)
+        {
+            EdgeFit fit = EdgeFit.Below;
+            for (int k = 0; k < costs.Length && fit != EdgeFit.NoLongerEither; k++)
             {
-                (double c, double f) = costs[k].Edge(tipward, buttward, limit * units[k]);
-                cost = Math.Max(cost, c / units[k]);
-                floor = Math.Max(floor, f / units[k]);
+                EdgeFit here = costs[k].Test(tipward, buttward, limit * units[k]);
+                fit = here > fit ? here : fit;
             }
 
-            return (cost, floor);
+            return fit;
         }
     }
 }

@@ -23,8 +23,8 @@ public static class SpacingRule
         ArgumentOutOfRangeException.ThrowIfNegative(guides);
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(span.TipMm, span.HeldMm);
         ArgumentOutOfRangeException.ThrowIfLessThanOrEqual(options.GridMm, 0);
-        Costs costs = new(shape, span, options);
-        return TryBest(costs, guides, options, out plan);
+        SpacingNodes nodes = new(shape, span, options);
+        return TryBest(nodes, CostsOf(nodes, shape, span, options.Goal), guides, options, out plan);
     }
 
     /// <summary>The fewest free guides whose best layout keeps every interval within a limit; false when not even <paramref name="mostGuides"/> do.</summary>
@@ -41,59 +41,77 @@ public static class SpacingRule
 
     private static IEnumerable<SpacingPlan> Plans(BlankShape shape, RunningSpan span, int mostGuides, SpacingOptions options)
     {
-        Costs costs = new(shape, span, options);
+        SpacingNodes nodes = new(shape, span, options);
+        IEdgeCosts costs = CostsOf(nodes, shape, span, options.Goal);
         for (int n = 0; n <= mostGuides && (n + 1) * options.LeastSpacingMm <= span.HeldMm - span.TipMm; n++)
         {
-            if (TryBest(costs, n, options, out SpacingPlan? plan))
+            if (TryBest(nodes, costs, n, options, out SpacingPlan? plan))
                 yield return plan;
         }
     }
 
-    private static bool TryBest(Costs costs, int guides, SpacingOptions options, [NotNullWhen(true)] out SpacingPlan? plan)
+    private static bool TryBest(SpacingNodes nodes, IEdgeCosts costs, int guides, SpacingOptions options, [NotNullWhen(true)] out SpacingPlan? plan)
     {
         plan = null;
-        SpacingNodes nodes = costs.Nodes;
-
-        // The layout of the least bow is nearly the one of the least gap: it bounds what is to be looked at, and settles it where a ring that
-        // stays has the largest gap itself.
-        if (Search(nodes, costs.Bow, guides, options, null) is not { } best)
+        if (Search(nodes, costs, guides, options) is not { } best)
             return false;
-        IEdgeCosts goal = costs.Bow;
-        best = Evened(nodes, goal, best, options);
-        if (costs.Gap is { } gap)
-        {
-            goal = gap;
-            best = Values(gap, best).Max() <= gap.Least + 1e-9
-                ? best
-                : Evened(nodes, gap, Search(nodes, gap, guides, options, best) ?? best, options);
-        }
-
-        double[] values = Values(goal, best);
+        best = Evened(nodes, costs, best, options);
+        double[] values = Values(costs, best);
         Array.Reverse(values);
         plan = new SpacingPlan([.. best.Skip(1).Take(guides).Reverse().Select(i => nodes.Stations[i])], values, values.Max());
         return true;
     }
 
-    internal static int[]? Search(SpacingNodes nodes, IEdgeCosts costs, int guides, SpacingOptions options, int[]? start)
+    /// <summary>
+    /// The nodes of a layout whose largest cost is as small as it can be; null when none fits. From coarse grids to the finest the limit is
+    /// halved in, and on the finest the search ends when nothing lies below the best found.
+    /// </summary>
+    internal static int[]? Search(SpacingNodes nodes, IEdgeCosts costs, int guides, SpacingOptions options)
     {
-        int[]? best = start;
-        double limit = best is null ? double.PositiveInfinity : Values(costs, best).Max();
+        int[]? best = null;
+        double largest = double.PositiveInfinity;
         int last = nodes.Stations.Length - 1;
         foreach (int stride in Strides)
         {
-            if (limit <= costs.Least + 1e-9)
-                break;
-            int[] used = [.. Enumerable.Range(0, last).Where(i => i % stride == 0), last];
-            best = new SpacingSearch(costs, nodes.Stations, used, guides + 1, options, limit).Best() ?? best;
-            if (best is not null)
-                limit = Values(costs, best).Max();
+            int[] used = stride == 1 ? [.. Enumerable.Range(0, last + 1)] : [.. Enumerable.Range(0, last).Where(i => i % stride == 0), last];
+            SpacingSearch search = new(costs, nodes.Stations, used, guides + 1, options);
+            double none = costs.Least;
+            double step = 0.01;
+            while (largest > none)
+            {
+                double width = largest - none;
+                double limit = double.IsPositiveInfinity(largest) ? largest
+                    : width < (stride == 1 ? 1e-4 : 3e-3) * largest ? largest
+                    : Math.Max(none + (width / 2), largest * (1 - step));
+                if (limit == largest && stride > 1 && best is not null)
+                    break;
+                if (search.Below(limit) is { } found)
+                {
+                    found = Evened(nodes, costs, found, options);
+                    double value = Values(costs, found).Max();
+                    if (value >= largest)
+                        break;
+                    (best, largest) = (found, value);
+                    step *= 2;
+                }
+                else
+                {
+                    none = limit;
+                    step = 1;
+                }
+            }
         }
 
         return best;
     }
 
-    internal static double[] Values(IEdgeCosts costs, int[] layout) =>
-        [.. layout.Zip(layout.Skip(1), (a, b) => costs.Edge(a, b, double.PositiveInfinity).Cost)];
+    internal static double[] Values(IEdgeCosts costs, int[] layout)
+    {
+        double[] values = new double[layout.Length - 1];
+        for (int i = 0; i < values.Length; i++)
+            values[i] = costs.Cost(layout[i], layout[i + 1]);
+        return values;
+    }
 
     /// <summary>
     /// Of the many layouts with the same largest value one that is even elsewhere too: each guide is moved node by node
@@ -124,8 +142,8 @@ public static class SpacingRule
 
                 double Pair(int at)
                 {
-                    double below = costs.Edge(even[k - 1], at, double.PositiveInfinity).Cost;
-                    double above = costs.Edge(at, even[k + 1], double.PositiveInfinity).Cost;
+                    double below = costs.Cost(even[k - 1], at);
+                    double above = costs.Cost(at, even[k + 1]);
                     return Math.Max(below, above) > limit ? double.PositiveInfinity : (below * below) + (above * above);
                 }
             }
@@ -146,17 +164,6 @@ public static class SpacingRule
         }
     }
 
-    /// <summary>The places and what their intervals cost; Gap is null when only the bow counts.</summary>
-    private sealed record Costs(SpacingNodes Nodes, BowCosts Bow, GapCosts? Gap)
-    {
-        public Costs(BlankShape shape, RunningSpan span, SpacingOptions options)
-            : this(new SpacingNodes(shape, span, options), options.Goal, shape, span)
-        {
-        }
-
-        private Costs(SpacingNodes nodes, SpacingGoal goal, BlankShape shape, RunningSpan span)
-            : this(nodes, new BowCosts(nodes), goal == SpacingGoal.Gap ? new GapCosts(nodes, shape, span) : null)
-        {
-        }
-    }
+    private static IEdgeCosts CostsOf(SpacingNodes nodes, BlankShape shape, RunningSpan span, SpacingGoal goal) =>
+        goal == SpacingGoal.Gap ? ChordCosts.ForGap(nodes, shape, span) : ChordCosts.ForBow(nodes);
 }

@@ -1,101 +1,183 @@
 namespace DeflectScan.Layout.Spacing;
 
 /// <summary>
-/// The exact smallest largest cost for a number of intervals over a set of nodes. For a limit on the cost, a label goes from the
-/// tip to the butt: for each node and number of intervals the smallest last spacing that reaches it (a smaller one leaves every later choice
-/// open, so one label is enough also when spacings may not grow toward the tip). The limit itself is one of the costs, found by bisection over them.
-/// Exact whatever the costs: no convexity and no monotony is assumed.
+/// Whether a number of intervals can all stay below a limit, over a set of nodes. A label goes from the tip to the butt: for each node and
+/// number of intervals the smallest last spacing that reaches it (a smaller one leaves every later choice open, so one label is enough also when spacings
+/// may not grow toward the tip). How far one interval can go from each node, both ways, narrows where labels are needed. Exact whatever the costs.
 /// </summary>
 internal sealed class SpacingSearch
 {
+    private readonly IEdgeCosts _costs;
+    private readonly int[] _nodes;
     private readonly double[] _stations;
     private readonly int _intervals;
-    private readonly bool _ordered;
-    private readonly List<Link>[] _links;
+    private readonly SpacingOptions _options;
+    private readonly int[] _first;
+    private readonly int[] _farthest;
+    private readonly double[] _label;
+    private readonly int[][] _from;
+    private readonly (int Low, int High)[] _window;
 
-    /// <summary>Prepares every interval that can be part of a layout whose costs all stay within <paramref name="limit"/>.</summary>
     /// <param name="costs">Cost of an interval by node.</param>
     /// <param name="stations">Stations of all nodes, ascending.</param>
     /// <param name="nodes">The nodes in use: ascending indices, the first and the last node among them.</param>
     /// <param name="intervals">Number of intervals: one more than the free guides.</param>
     /// <param name="options">Least spacing and the order of spacings.</param>
-    /// <param name="limit">A largest cost known to be reachable, or infinity.</param>
-    public SpacingSearch(IEdgeCosts costs, double[] stations, int[] nodes, int intervals, SpacingOptions options, double limit)
+    public SpacingSearch(IEdgeCosts costs, double[] stations, int[] nodes, int intervals, SpacingOptions options)
     {
-        Nodes = nodes;
+        _costs = costs;
+        _nodes = nodes;
         _stations = [.. nodes.Select(n => stations[n])];
         _intervals = intervals;
-        _ordered = options.NotGrowingTowardTip;
-        ReachTable reach = ReachTable.Of(costs, _stations, nodes, intervals, options, limit);
-        _links = new List<Link>[intervals + 1];
-        for (int k = 1; k <= intervals; k++)
+        _options = options;
+        _first = new int[nodes.Length];
+        for (int i = 0; i < nodes.Length; i++)
         {
-            _links[k] = [];
-            foreach ((int from, int to) in reach.Candidates(k))
+            _first[i] = i == 0 ? 1 : Math.Max(i + 1, _first[i - 1]);
+            while (_first[i] < nodes.Length && _stations[_first[i]] - _stations[i] < options.LeastSpacingMm - 1e-9)
+                _first[i]++;
+        }
+
+        _farthest = new int[nodes.Length];
+        _label = new double[2 * nodes.Length];
+        _from = [.. Enumerable.Range(0, intervals + 1).Select(_ => new int[nodes.Length])];
+        _window = new (int, int)[intervals + 1];
+    }
+
+    private int Last => _nodes.Length - 1;
+
+    /// <summary>The nodes, from the tip-top to the held guide, of a layout whose every cost is below a limit; null when there is none.</summary>
+    public int[]? Below(double limit)
+    {
+        if (_intervals == 1)
+            return _first[0] <= Last && _costs.Test(_nodes[0], _nodes[Last], limit) == EdgeFit.Below ? [_nodes[0], _nodes[Last]] : null;
+        Reach(limit);
+        return Windows(limit) && Labels(limit) ? Path() : null;
+    }
+
+    // For each node the last one but the last of all that an interval may reach: none beyond it stays below the limit.
+    private void Reach(double limit)
+    {
+        int guess = 0;
+        for (int i = 0; i < Last; i++)
+        {
+            if (_first[i] >= Last)
             {
-                double cost = costs.Edge(nodes[from], nodes[to], limit).Cost;
-                if (cost <= limit)
-                    _links[k].Add(new Link(from, to, _stations[to] - _stations[from], cost));
+                _farthest[i] = i;
+                continue;
             }
+
+            guess = Math.Clamp(guess, _first[i], Last - 1);
+            guess = _farthest[i] = double.IsPositiveInfinity(limit) ? Last - 1 : Farthest(i, guess, limit);
+            if (guess < _first[i])
+                guess = _first[i];
         }
     }
 
-    private int[] Nodes { get; }
-
-    /// <summary>The nodes of a best layout from the tip-top to the held guide, or null when no layout fits.</summary>
-    public int[]? Best()
+    private int Farthest(int i, int guess, double limit)
     {
-        double[] limits = [.. _links.Skip(1).SelectMany(l => l).Select(l => l.Cost).Distinct().Order()];
-        if (limits.Length == 0 || Within(limits[^1]) is not { } best)
-            return null;
-        int lo = -1, hi = limits.Length - 1;
-        while (hi - lo > 1)
+        int found = -1;
+        for (int j = guess; j < Last; j++)
         {
-            int middle = (lo + hi) / 2;
-            if (Within(limits[middle]) is { } found)
-                (best, hi) = (found, middle);
-            else
-                lo = middle;
+            EdgeFit fit = _costs.Test(_nodes[i], _nodes[j], limit);
+            if (fit == EdgeFit.Below)
+                found = j;
+            else if (fit == EdgeFit.NoLongerEither)
+                break;
         }
 
-        return best;
+        for (int j = guess - 1; found < 0 && j >= _first[i]; j--)
+        {
+            if (_costs.Test(_nodes[i], _nodes[j], limit) == EdgeFit.Below)
+                found = j;
+        }
+
+        return found < 0 ? i : found;
     }
 
-    private int[]? Within(double limit)
+    // Between which nodes the k-th guide from the tip can stand.
+    private bool Windows(double limit)
     {
-        double[] before = new double[Nodes.Length];
-        Array.Fill(before, double.PositiveInfinity);
+        double span = _stations[Last] - _stations[0];
+        _window[0] = (0, 0);
+        int reach = 0;
+        int seen = -1;
+        for (int k = 1; k < _intervals; k++)
+        {
+            for (int high = _window[k - 1].High; seen < high;)
+                reach = Math.Max(reach, _farthest[++seen]);
+            int most = Math.Min(reach, Last - 1);
+            while (_options.NotGrowingTowardTip && most > 0 && _stations[most] - _stations[0] > (span * k / _intervals) + 1e-6)
+                most--;
+            _window[k] = (_first[_window[k - 1].Low], most);
+            if (_window[k].Low > most)
+                return false;
+        }
+
+        int low = _window[_intervals - 1].Low;
+        while (low <= _window[_intervals - 1].High && (_first[low] > Last || _costs.Test(_nodes[low], _nodes[Last], limit) != EdgeFit.Below))
+            low++;
+        _window[_intervals - 1].Low = low;
+        for (int k = _intervals - 2; k > 0; k--)
+        {
+            low = _window[k].Low;
+            while (low <= _window[k].High && _farthest[low] < _window[k + 1].Low)
+                low++;
+            _window[k].Low = low;
+        }
+
+        return _window.All(w => w.Low <= w.High);
+    }
+
+    private bool Labels(double limit)
+    {
+        Span<double> before = _label.AsSpan(0, _nodes.Length);
+        Span<double> now = _label.AsSpan(_nodes.Length);
         before[0] = 0;
-        int[][] from = new int[_intervals + 1][];
         for (int k = 1; k <= _intervals; k++)
         {
-            double[] label = new double[Nodes.Length];
-            from[k] = new int[Nodes.Length];
-            Array.Fill(label, double.PositiveInfinity);
-            foreach (Link link in _links[k])
+            (int low, int high) = k == _intervals ? (Last, Last) : _window[k];
+            bool any = false;
+            int start = _window[k - 1].Low;
+            for (int j = low; j <= high; j++)
             {
-                double last = before[link.From];
-                bool reached = _ordered ? link.Spacing >= last - 1e-9 : last < double.PositiveInfinity;
-                if (link.Cost <= limit && reached && link.Spacing < label[link.To])
-                    (label[link.To], from[k][link.To]) = (link.Spacing, link.From);
+                now[j] = double.PositiveInfinity;
+                while (start < _window[k - 1].High && _first[start + 1] <= j)
+                    start++;
+                for (int i = start; i >= _window[k - 1].Low; i--)
+                {
+                    double spacing = _stations[j] - _stations[i];
+                    bool open = _options.NotGrowingTowardTip ? spacing >= before[i] - 1e-9 : before[i] < double.PositiveInfinity;
+                    if (!open || _first[i] > j || (j < Last && _farthest[i] < j) || _costs.Test(_nodes[i], _nodes[j], limit) != EdgeFit.Below)
+                        continue;
+                    now[j] = spacing;
+                    _from[k][j] = i;
+                    any = true;
+                    break;
+                }
             }
 
-            before = label;
+            if (!any)
+                return false;
+            Span<double> old = before;
+            before = now;
+            now = old;
         }
 
-        if (double.IsPositiveInfinity(before[^1]))
-            return null;
+        return true;
+    }
+
+    private int[] Path()
+    {
         int[] path = new int[_intervals + 1];
-        int node = Nodes.Length - 1;
+        int node = Last;
         for (int k = _intervals; k >= 0; k--)
         {
-            path[k] = Nodes[node];
+            path[k] = _nodes[node];
             if (k > 0)
-                node = from[k][node];
+                node = _from[k][node];
         }
 
         return path;
     }
-
-    private readonly record struct Link(int From, int To, double Spacing, double Cost);
 }

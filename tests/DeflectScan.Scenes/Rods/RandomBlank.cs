@@ -1,10 +1,10 @@
 using DeflectScan.Geometry;
 using DeflectScan.Layout;
 
-namespace DeflectScan.Tests.Layout;
+namespace DeflectScan.Scenes.Rods;
 
 /// <summary>Random bent blanks, by integrating a random smooth curvature; seeds make them the same every time.</summary>
-internal static class RandomBlank
+public static class RandomBlank
 {
     public static BlankShape Make(Random random, double lengthMm, bool inflection)
     {
