@@ -10,11 +10,13 @@ namespace DeflectScan.Layout.Spacing;
 internal sealed class ChordCosts : IEdgeCosts
 {
     private const double LeastCosine = 0.35;
+    private const int Block = 8;
     private readonly SpacingNodes _nodes;
     private readonly ShapeSample[] _samples;
     private readonly Vec2[] _rings;
     private readonly double[] _radius;
     private readonly double[] _leastRadiusFrom;
+    private readonly double[] _leastOfBlock;
     private readonly bool _alongNormals;
     private readonly Func<int, int, double>? _steep;
     private readonly LongerIntervals _longer;
@@ -31,6 +33,7 @@ internal sealed class ChordCosts : IEdgeCosts
         _leastRadiusFrom = [.. radius];
         for (int i = radius.Length - 2; i >= 0; i--)
             _leastRadiusFrom[i] = Math.Min(radius[i], _leastRadiusFrom[i + 1]);
+        _leastOfBlock = [.. radius.Chunk(Block).Select(c => c.Min())];
         _peaks = [.. nodes.SampleOf];
         Ends = [.. heights.Select((h, i) => h - radius[nodes.SampleOf[i]])];
         Least = Math.Max(Ends[0], Ends[^1]);
@@ -61,14 +64,15 @@ internal sealed class ChordCosts : IEdgeCosts
 
     public double Cost(int tipward, int buttward) => Largest(tipward, buttward, double.NegativeInfinity);
 
-    public EdgeFit Test(int tipward, int buttward, double limit)
+    public int Test(int tipward, int buttward, double limit)
     {
         if (double.IsPositiveInfinity(limit))
-            return EdgeFit.Below;
+            return buttward;
+        int last = _rings.Length - 1;
         if (Ends[tipward] >= limit)
-            return EdgeFit.NoLongerEither;
+            return Math.Max(last, buttward + 1);
         if (Ends[buttward] >= limit)
-            return EdgeFit.NotBelow;
+            return buttward + 1;
 
         // The peak of the interval tested before from this node is mostly high enough to settle a long one.
         Vec2 ring = _rings[tipward];
@@ -76,16 +80,16 @@ internal sealed class ChordCosts : IEdgeCosts
         int a = _nodes.SampleOf[tipward];
         int b = _nodes.SampleOf[buttward];
         if (IsSteep(a, b, along))
-            return Largest(tipward, buttward, limit) < limit ? EdgeFit.Below : EdgeFit.NotBelow;
+            return Largest(tipward, buttward, limit) < limit ? buttward : buttward + 1;
         int at = Math.Clamp(_peaks[tipward], a, b);
         if (Math.Abs(Offset(at, ring, along)) - _radius[at] < limit)
         {
             if (Largest(tipward, buttward, limit) < limit)
-                return EdgeFit.Below;
+                return buttward;
             at = Math.Clamp(_peaks[tipward], a, b);
         }
 
-        return _longer.AllReach(tipward, buttward, at, _alongNormals, limit + _radius[at], limit) ? EdgeFit.NoLongerEither : EdgeFit.NotBelow;
+        return _longer.Next(tipward, buttward, at, _alongNormals, limit + _radius[at], limit);
     }
 
     /// <summary>The interval's cost where it is at least <paramref name="floor"/>; else some value below that.</summary>
@@ -136,16 +140,26 @@ internal sealed class ChordCosts : IEdgeCosts
         // From a place where the distance falls towards the end of the walk, until it cannot reach the best so far whatever the radius.
         double Along(int start, int end, int step, double so)
         {
-            for (int i = start; i != end + step; i += step)
+            int i = start;
+            while ((end - i) * step >= 0)
             {
                 double d = Math.Abs(Offset(i, ring, along));
-                if (d - thin <= Math.Max(so, floor))
+                double least = Math.Max(so, floor);
+                if (d - thin <= least)
                     break;
+                if ((end - i) * step >= Block && (step > 0 ? i % Block == 0 : i % Block == Block - 1) && d - _leastOfBlock[i / Block] <= least)
+                {
+                    i += Block * step;
+                    continue;
+                }
+
                 if (d - _radius[i] > so)
                 {
                     so = d - _radius[i];
                     _peaks[tipward] = i;
                 }
+
+                i += step;
             }
 
             return so;

@@ -1,18 +1,5 @@
 namespace DeflectScan.Layout.Spacing;
 
-/// <summary>What is known of one interval against a limit.</summary>
-internal enum EdgeFit
-{
-    /// <summary>Its cost is below the limit.</summary>
-    Below,
-
-    /// <summary>It is not; of longer ones nothing is said.</summary>
-    NotBelow,
-
-    /// <summary>It is not, nor is any longer interval from the same tipward node, except perhaps the one to the last node.</summary>
-    NoLongerEither,
-}
-
 /// <summary>What one interval between two nodes costs.</summary>
 internal interface IEdgeCosts
 {
@@ -25,5 +12,9 @@ internal interface IEdgeCosts
     public double Cost(int tipward, int buttward);
 
     /// <summary>Whether the interval's cost is below a limit: the same answer as from <see cref="Cost"/>, mostly without computing it.</summary>
-    public EdgeFit Test(int tipward, int buttward, double limit);
+    /// <returns>
+    /// <paramref name="buttward"/> when it is; else a node beyond, before which no interval from <paramref name="tipward"/> is below the limit either (the last
+    /// node at most, of which nothing is said; one more when that was asked for).
+    /// </returns>
+    public int Test(int tipward, int buttward, double limit);
 }

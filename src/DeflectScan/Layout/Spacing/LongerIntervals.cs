@@ -15,13 +15,14 @@ internal sealed class LongerIntervals
     private const double MostSpreadRad = Math.PI / 4;
     private const double MostHeightShare = 0.4;
     private const double LeastCosine = 0.35;
+    private const int LongestStretch = 256;
     private readonly SpacingNodes _nodes;
     private readonly Vec2[] _rings;
     private readonly double[] _heights;
     private readonly double _highest;
     private readonly double _thickest;
-    private readonly Vec2[] _clockwise;
-    private readonly Vec2[] _anticlockwise;
+    private readonly Stretch[] _stretches;
+    private readonly double[] _pathMm;
     private readonly int[] _spreadEnd;
     private readonly int _last;
 
@@ -33,48 +34,55 @@ internal sealed class LongerIntervals
         _highest = heights.Max();
         _thickest = thickest;
         _last = rings.Length - 2;
-        _clockwise = new Vec2[rings.Length];
-        _anticlockwise = new Vec2[rings.Length];
         _spreadEnd = new int[rings.Length];
-        Directions();
+        _pathMm = new double[rings.Length];
+        for (int i = 1; i < rings.Length; i++)
+            _pathMm[i] = _pathMm[i - 1] + rings[i].DistanceTo(rings[i - 1]);
+        _stretches = Stretches();
         Spreads();
     }
 
-    /// <summary>True when every interval from <paramref name="tipward"/> beyond <paramref name="buttward"/> surely leaves the axis at a sample at least so far.</summary>
+    /// <summary>A node up to which no longer interval from <paramref name="tipward"/> leaves the axis at a sample less far than this one does.</summary>
     /// <param name="tipward">Node.</param>
-    /// <param name="buttward">Node of the interval that does.</param>
-    /// <param name="at">Sample where it does, between both.</param>
+    /// <param name="buttward">Node of the interval that is too long.</param>
+    /// <param name="at">Sample where it leaves the axis so far, between both.</param>
     /// <param name="alongNormals">Distances are along the axis's normals (gap), else across the line (bow).</param>
     /// <param name="reachMm">The distance from the axis there.</param>
     /// <param name="costMm">The cost that this is: what the farthest intervals are held against.</param>
-    public bool AllReach(int tipward, int buttward, int at, bool alongNormals, double reachMm, double costMm)
+    /// <returns>The first node beyond of which that is not sure; the last node at most, or beyond the last when it was asked for.</returns>
+    public int Next(int tipward, int buttward, int at, bool alongNormals, double reachMm, double costMm)
     {
         if (buttward >= _last)
-            return true;
+            return buttward + 1;
         int end = _spreadEnd[tipward];
-        if (end < _last && FarFloor(tipward, end) < costMm)
-            return false;
-        return buttward > end || NearReach(tipward, buttward, at, alongNormals, reachMm);
-    }
-
-    private bool NearReach(int tipward, int buttward, int at, bool alongNormals, double reachMm)
-    {
+        bool far = end >= _last || FarFloor(tipward, end) >= costMm;
+        if (buttward > end)
+            return far ? _last + 1 : buttward + 1;
         Vec2 ring = _rings[tipward];
         ShapeSample q = _nodes.Samples[at];
         Vec2 chord = _nodes.Samples[_nodes.SampleOf[buttward]].Point - _nodes.Samples[_nodes.SampleOf[tipward]].Point;
         double rings = _heights[tipward] + _highest;
         if (chord.LengthSquared * MostHeightShare * MostHeightShare < rings * rings || (q.Point - ring).Dot(q.Tangent) <= 0)
-            return false;
-        Vec2 along = (_rings[buttward] - ring).Normalized();
-        int side = Math.Sign(along.Cross(ring - q.Point));
-        Vec2 bound = side > 0 ? _clockwise[buttward] : _anticlockwise[buttward];
-        if (bound == default)
-            return false;
-        if (bound.Cross(along) * side < 0)
-            bound = along;
-        double cosine = bound.Dot(q.Tangent);
-        double across = bound.Cross(ring - q.Point) * side;
-        return cosine > LeastCosine && (alongNormals ? across / cosine : across) >= reachMm;
+            return buttward + 1;
+        Vec2 line = _rings[buttward] - ring;
+        Vec2 away = ring - q.Point;
+        int side = Math.Sign(line.Cross(away));
+        foreach (Stretch stretch in _stretches)
+        {
+            int sure = Math.Min(end, Math.Min(_last, buttward + stretch.Nodes));
+            Vec2 bound = side > 0 ? stretch.Clockwise[buttward] : stretch.Anticlockwise[buttward];
+            if (bound == default)
+                continue;
+
+            // The farthest that the line can turn back: its end gone all the way in the direction farthest to that side.
+            Vec2 turned = bound.Cross(line) * side < 0 ? line : line + (bound * (_pathMm[sure] - _pathMm[buttward]));
+            double along = turned.Dot(q.Tangent);
+            double length = turned.Length;
+            if (along > LeastCosine * length && turned.Cross(away) * side >= reachMm * (alongNormals ? along : length))
+                return sure == end && far ? _last + 1 : sure + 1;
+        }
+
+        return buttward + 1;
     }
 
     /// <summary>
@@ -92,28 +100,63 @@ internal sealed class LongerIntervals
         return longer <= 0 ? 0 : (Math.Abs(chord.Cross(middle)) / (2 * longer)) - _heights[tipward] - _thickest;
     }
 
-    // The directions farthest to either side among the steps of the ring points' path from each node to the last but one.
-    private void Directions()
+    // Directions of the steps of the ring points' path, farthest to either side over all from a node on, and over shorter and shorter stretches.
+    private Stretch[] Stretches()
     {
-        double least = double.PositiveInfinity;
-        double most = double.NegativeInfinity;
-        for (int i = _last - 1; i >= 0; i--)
+        double[] angles = new double[Math.Max(0, _last)];
+        for (int i = 0; i < angles.Length; i++)
         {
             ShapeSample q = _nodes.Samples[_nodes.SampleOf[i]];
             Vec2 step = _rings[i + 1] - _rings[i];
-            double angle = _nodes.AnglesRad[_nodes.SampleOf[i]] + Math.Atan2(q.Tangent.Cross(step), q.Tangent.Dot(step));
-            least = Math.Min(least, angle);
-            most = Math.Max(most, angle);
-            if (most - least > Math.PI * 0.98)
-                return;
-            (_clockwise[i], _anticlockwise[i]) = (Direction(least), Direction(most));
+            angles[i] = _nodes.AnglesRad[_nodes.SampleOf[i]] + Math.Atan2(q.Tangent.Cross(step), q.Tangent.Dot(step));
         }
 
-        Vec2 Direction(double angle)
+        double[] least = [.. angles];
+        double[] most = [.. angles];
+        for (int i = angles.Length - 2; i >= 0; i--)
+            (least[i], most[i]) = (Math.Min(least[i], least[i + 1]), Math.Max(most[i], most[i + 1]));
+        List<Stretch> stretches = [Directions(angles.Length, least, most)];
+        (least, most) = (angles, angles);
+        for (int nodes = 1; nodes < LongestStretch; nodes *= 4)
         {
-            Vec2 t = _nodes.Samples[0].Tangent;
-            return (t * Math.Cos(angle)) + (t.Perpendicular * Math.Sin(angle));
+            (least, most) = Over(4, nodes, least, most);
+            stretches.Insert(1, Directions(4 * nodes, least, most));
         }
+
+        return [.. stretches];
+    }
+
+    // Least and most of so many values, so far apart, from each one on.
+    private static (double[] Least, double[] Most) Over(int count, int apart, double[] least, double[] most)
+    {
+        double[] low = [.. least];
+        double[] high = [.. most];
+        for (int i = 0; i < low.Length; i++)
+        {
+            for (int k = 1; k < count && i + (k * apart) < low.Length; k++)
+            {
+                low[i] = Math.Min(low[i], least[i + (k * apart)]);
+                high[i] = Math.Max(high[i], most[i + (k * apart)]);
+            }
+        }
+
+        return (low, high);
+    }
+
+    private Stretch Directions(int nodes, double[] least, double[] most)
+    {
+        Vec2 t = _nodes.Samples[0].Tangent;
+        Vec2[] clockwise = new Vec2[least.Length];
+        Vec2[] anticlockwise = new Vec2[least.Length];
+        for (int i = 0; i < least.Length; i++)
+        {
+            // No bound where the directions spread over half a turn.
+            if (most[i] - least[i] < Math.PI * 0.98)
+                (clockwise[i], anticlockwise[i]) = (Direction(least[i]), Direction(most[i]));
+        }
+
+        return new Stretch(nodes, clockwise, anticlockwise);
+        Vec2 Direction(double angle) => (t * Math.Cos(angle)) + (t.Perpendicular * Math.Sin(angle));
     }
 
     // For each node the last one up to which the tangents stay within the spread: a window whose ends only move on.
@@ -151,4 +194,7 @@ internal sealed class LongerIntervals
             _spreadEnd[i] = Math.Max(i, end - 1);
         }
     }
+
+    /// <summary>Bounds over so many steps from each node.</summary>
+    private sealed record Stretch(int Nodes, Vec2[] Clockwise, Vec2[] Anticlockwise);
 }

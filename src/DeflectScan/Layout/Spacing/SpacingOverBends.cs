@@ -64,16 +64,12 @@ public static class SpacingOverBends
             return worst;
         }
 
-        public EdgeFit Test(int tipward, int buttward, double limit)
+        public int Test(int tipward, int buttward, double limit)
         {
-            EdgeFit fit = EdgeFit.Below;
-            for (int k = 0; k < costs.Length && fit != EdgeFit.NoLongerEither; k++)
-            {
-                EdgeFit here = costs[k].Test(tipward, buttward, limit * units[k]);
-                fit = here > fit ? here : fit;
-            }
-
-            return fit;
+            int next = buttward;
+            for (int k = 0; k < costs.Length; k++)
+                next = Math.Max(next, costs[k].Test(tipward, buttward, limit * units[k]));
+            return next;
         }
     }
 }

@@ -9,7 +9,13 @@ namespace DeflectScan.Layout.Spacing;
 public static class SpacingRule
 {
     // Coarser grids first: their best layout is also one of the finer grid's, and bounds what the finer grid needs to look at.
-    private static readonly int[] Strides = [64, 16, 4, 1];
+    private static readonly int[] CoarseStrides = [64, 16, 4];
+
+    // Nodes to each side of a good layout's guides that are looked at before all are.
+    private const int Nearby = 8;
+
+    /// <summary>mm by which the largest bow or gap may miss the smallest possible one: far below what the curve is known to.</summary>
+    private const double ExactMm = 1e-6;
 
     /// <summary>The best layout of a number of free guides; false when none fits the options.</summary>
     /// <param name="shape">The blank.</param>
@@ -63,46 +69,64 @@ public static class SpacingRule
     }
 
     /// <summary>
-    /// The nodes of a layout whose largest cost is as small as it can be; null when none fits. From coarse grids to the finest the limit is
-    /// halved in, and on the finest the search ends when nothing lies below the best found.
+    /// The nodes of a layout whose largest cost is as small as it can be, to <see cref="ExactMm"/>; null when none fits. Coarse grids come first, then the
+    /// nodes around the best layout so far; the search ends when, of all nodes, no layout lies below it.
     /// </summary>
     internal static int[]? Search(SpacingNodes nodes, IEdgeCosts costs, int guides, SpacingOptions options)
     {
-        int[]? best = null;
-        double largest = double.PositiveInfinity;
-        int last = nodes.Stations.Length - 1;
-        foreach (int stride in Strides)
+        Best best = new(null, double.PositiveInfinity);
+        foreach (int stride in CoarseStrides)
+            best = Lowered(On(Used(nodes, stride)), costs, best, 1e-3 * stride, 0.02);
+        SpacingSearch all = On(Used(nodes, 1));
+        if (best.Nodes is null)
+            best = Lowered(all, costs, best, double.MaxValue, 0);
+        while (best.Nodes is { } around)
         {
-            int[] used = stride == 1 ? [.. Enumerable.Range(0, last + 1)] : [.. Enumerable.Range(0, last).Where(i => i % stride == 0), last];
-            SpacingSearch search = new(costs, nodes.Stations, used, guides + 1, options);
-            double none = costs.Least;
-            double step = 0.01;
-            while (largest > none)
-            {
-                double width = largest - none;
-                double limit = double.IsPositiveInfinity(largest) ? largest
-                    : width < (stride == 1 ? 1e-4 : 3e-3) * largest ? largest
-                    : Math.Max(none + (width / 2), largest * (1 - step));
-                if (limit == largest && stride > 1 && best is not null)
-                    break;
-                if (search.Below(limit) is { } found)
-                {
-                    found = Evened(nodes, costs, found, options);
-                    double value = Values(costs, found).Max();
-                    if (value >= largest)
-                        break;
-                    (best, largest) = (found, value);
-                    step *= 2;
-                }
-                else
-                {
-                    none = limit;
-                    step = 1;
-                }
-            }
+            best = Lowered(On(Around(nodes, around)), costs, best, ExactMm, 1e-3);
+            if (best.LargestMm <= costs.Least || all.Below(best.LargestMm - ExactMm) is not { } found)
+                break;
+            best = new Best(found, Values(costs, found).Max());
+            best = Lowered(all, costs, best, 1e-3 * best.LargestMm, 1e-3);
+        }
+
+        return best.Nodes;
+
+        SpacingSearch On(int[] used) => new(costs, nodes.Stations, used, guides + 1, options);
+    }
+
+    // Halves in on the smallest limit that some layout stays below. The first step down is a share of the best value.
+    private static Best Lowered(SpacingSearch search, IEdgeCosts costs, Best best, double toleranceMm, double firstStep)
+    {
+        double none = costs.Least;
+        double step = firstStep;
+        while (best.LargestMm - none > toleranceMm)
+        {
+            double limit = double.IsPositiveInfinity(best.LargestMm)
+                ? best.LargestMm
+                : Math.Max((none + best.LargestMm) / 2, Math.Min(best.LargestMm * (1 - step), best.LargestMm - (toleranceMm / 2)));
+            int[]? found = search.Below(limit);
+            double largest = found is null ? double.PositiveInfinity : Values(costs, found).Max();
+            if (largest < best.LargestMm || (found is not null && best.Nodes is null))
+                (best, step) = (new Best(found, largest), Math.Max(2 * step, 1e-3));
+            else if (best.Nodes is null)
+                break;
+            else
+                (none, step) = (limit, 1);
         }
 
         return best;
+    }
+
+    private static int[] Used(SpacingNodes nodes, int stride)
+    {
+        int last = nodes.Stations.Length - 1;
+        return [.. Enumerable.Range(0, last).Where(i => i % stride == 0), last];
+    }
+
+    private static int[] Around(SpacingNodes nodes, int[] layout)
+    {
+        int last = nodes.Stations.Length - 1;
+        return [.. layout.SelectMany(c => Enumerable.Range(c - Nearby, (2 * Nearby) + 1)).Where(i => i >= 0 && i <= last).Append(0).Append(last).Distinct().Order()];
     }
 
     internal static double[] Values(IEdgeCosts costs, int[] layout)
@@ -166,4 +190,6 @@ public static class SpacingRule
 
     private static IEdgeCosts CostsOf(SpacingNodes nodes, BlankShape shape, RunningSpan span, SpacingGoal goal) =>
         goal == SpacingGoal.Gap ? ChordCosts.ForGap(nodes, shape, span) : ChordCosts.ForBow(nodes);
+
+    private sealed record Best(int[]? Nodes, double LargestMm);
 }

@@ -50,7 +50,7 @@ internal sealed class SpacingSearch
     public int[]? Below(double limit)
     {
         if (_intervals == 1)
-            return _first[0] <= Last && _costs.Test(_nodes[0], _nodes[Last], limit) == EdgeFit.Below ? [_nodes[0], _nodes[Last]] : null;
+            return _first[0] <= Last && IsBelow(0, Last, limit) ? [_nodes[0], _nodes[Last]] : null;
         Reach(limit);
         return Windows(limit) && Labels(limit) ? Path() : null;
     }
@@ -77,23 +77,27 @@ internal sealed class SpacingSearch
     private int Farthest(int i, int guess, double limit)
     {
         int found = -1;
-        for (int j = guess; j < Last; j++)
+        for (int j = guess; j < Last;)
         {
-            EdgeFit fit = _costs.Test(_nodes[i], _nodes[j], limit);
-            if (fit == EdgeFit.Below)
+            int next = _costs.Test(_nodes[i], _nodes[j], limit);
+            if (next == _nodes[j])
                 found = j;
-            else if (fit == EdgeFit.NoLongerEither)
+            if (next >= _nodes[Last])
                 break;
+            for (j++; _nodes[j] < next;)
+                j++;
         }
 
         for (int j = guess - 1; found < 0 && j >= _first[i]; j--)
         {
-            if (_costs.Test(_nodes[i], _nodes[j], limit) == EdgeFit.Below)
+            if (IsBelow(i, j, limit))
                 found = j;
         }
 
         return found < 0 ? i : found;
     }
+
+    private bool IsBelow(int i, int j, double limit) => _costs.Test(_nodes[i], _nodes[j], limit) == _nodes[j];
 
     // Between which nodes the k-th guide from the tip can stand.
     private bool Windows(double limit)
@@ -115,7 +119,7 @@ internal sealed class SpacingSearch
         }
 
         int low = _window[_intervals - 1].Low;
-        while (low <= _window[_intervals - 1].High && (_first[low] > Last || _costs.Test(_nodes[low], _nodes[Last], limit) != EdgeFit.Below))
+        while (low <= _window[_intervals - 1].High && (_first[low] > Last || !IsBelow(low, Last, limit)))
             low++;
         _window[_intervals - 1].Low = low;
         for (int k = _intervals - 2; k > 0; k--)
@@ -148,7 +152,7 @@ internal sealed class SpacingSearch
                 {
                     double spacing = _stations[j] - _stations[i];
                     bool open = _options.NotGrowingTowardTip ? spacing >= before[i] - 1e-9 : before[i] < double.PositiveInfinity;
-                    if (!open || _first[i] > j || (j < Last && _farthest[i] < j) || _costs.Test(_nodes[i], _nodes[j], limit) != EdgeFit.Below)
+                    if (!open || _first[i] > j || (j < Last && _farthest[i] < j) || !IsBelow(i, j, limit))
                         continue;
                     now[j] = spacing;
                     _from[k][j] = i;
