@@ -13,7 +13,9 @@ public static class ArchiveCheck
     /// <param name="folder">The archive's folder.</param>
     /// <param name="repair">Make again what follows from the rest: the seal, summaries and words.</param>
     /// <exception cref="ArchiveException">No archive there, in use, or of a newer program.</exception>
-    public static CheckReport Run(string folder, bool repair = false) => Archive.Guarded(() =>
+    public static CheckReport Run(string folder, bool repair = false) => Run(folder, repair, DiskFiles.Instance);
+
+    internal static CheckReport Run(string folder, bool repair, IDurableFiles files) => Archive.Guarded(() =>
     {
         ArchivePaths paths = Archive.Existing(folder);
         using WriteLock? held = LockIfWritable(paths);
@@ -31,9 +33,9 @@ public static class ArchiveCheck
         }
 
         if (open && held is not null && damages.Count == 0)
-            Close(paths, notes);
+            Close(files, paths, notes);
         CheckReport report = new(damages, notes, builds, measurements, photos.Count, photos.Bytes + new FileInfo(paths.Database).Length);
-        return repair && damages.Count > 0 && held is not null && Repairs.Try(paths, report) ? report with { Notes = [.. notes, Repairs.Done] } : report;
+        return repair && damages.Count > 0 && held is not null && Repairs.Try(files, paths, report) ? report with { Notes = [.. notes, Repairs.Done] } : report;
     });
 
     private static WriteLock? LockIfWritable(ArchivePaths paths)
@@ -82,7 +84,7 @@ public static class ArchiveCheck
         }
     }
 
-    private static void Close(ArchivePaths paths, List<string> notes)
+    private static void Close(IDurableFiles files, ArchivePaths paths, List<string> notes)
     {
         using (Database database = Database.ForWriting(paths.Database))
         {
@@ -92,7 +94,7 @@ public static class ArchiveCheck
 
         if (WriterOpening.HasLog(paths))
             return;
-        PageSeal.Write(DiskFiles.Instance, paths);
+        PageSeal.Write(files, paths);
         notes.Add("The archive had not been closed: all its rows are whole, and it is closed now.");
     }
 }

@@ -9,25 +9,25 @@ internal static class Repairs
     public const string Done = "Repaired: what follows from the rows was made again. Run verify once more to see that all is well.";
 
     /// <summary>Repairs if nothing but what can be made again is damaged.</summary>
-    public static bool Try(ArchivePaths paths, CheckReport report)
+    public static bool Try(IDurableFiles files, ArchivePaths paths, CheckReport report)
     {
         string[] derived = ["records.seal", "records.db, summary", "records.db, words", "records.db, search"];
         if (!report.Damages.All(d => derived.Any(w => d.Where.StartsWith(w, StringComparison.Ordinal))))
             return false;
         using (Database database = Database.ForWriting(paths.Database))
         {
-            PageSeal.Break(DiskFiles.Instance, paths);
+            PageSeal.Break(files, paths);
             database.Begin();
             database.Execute("DELETE FROM search");
             database.Execute("DELETE FROM summaries");
             foreach (string id in database.List("SELECT id FROM builds ORDER BY id", r => r.GetString(0)))
                 Summaries.Refresh(database, id);
-            database.Transaction!.Commit();
+            files.Commit(database.Transaction!);
             database.EndTransaction();
             database.Checkpoint();
         }
 
-        PageSeal.Write(DiskFiles.Instance, paths);
+        PageSeal.Write(files, paths);
         return true;
     }
 }

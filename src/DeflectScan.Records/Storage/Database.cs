@@ -38,15 +38,24 @@ internal sealed class Database : IDisposable
         }
     }
 
-    /// <summary>A connection that reads. In a folder that may not be written to, the file is taken as one that nobody changes.</summary>
+    /// <summary>
+    /// A connection that reads. Where nothing can be written beside it, a closed archive's file is taken as one that nobody changes; one that was
+    /// not closed cannot be read there, as its log would be left out.
+    /// </summary>
     public static Database ForReading(string path)
     {
         try
         {
             return Reading(path, SqliteOpenMode.ReadWrite, immutable: false);
         }
-        catch (SqliteException e) when (Faults.Of(e) is { Problem: ArchiveProblem.ReadOnly })
+        catch (SqliteException e) when (Faults.Of(e) is { Problem: ArchiveProblem.ReadOnly or ArchiveProblem.DiskFull })
         {
+            if (new FileInfo(path + "-wal") is { Exists: true, Length: > 0 })
+            {
+                throw new ArchiveException(
+                    ArchiveProblem.ReadOnly, "The archive was not closed, and closing it needs a folder that can be written to: give it room and rights, or copy it to another place and read it there.", e);
+            }
+
             return Reading(path, SqliteOpenMode.ReadOnly, immutable: true);
         }
     }

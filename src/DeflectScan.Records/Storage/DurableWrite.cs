@@ -42,12 +42,11 @@ internal static class DurableWrite
     {
         string folder = Path.GetDirectoryName(path)!;
         string temporary = Path.Combine(folder, Path.GetRandomFileName() + TemporaryEnding);
-        bool there = false;
+        bool there = true;
         try
         {
             using (FileStream file = files.Create(temporary))
             {
-                there = true;
                 if (!fill(file))
                     return false;
                 files.Flush(file);

@@ -15,9 +15,12 @@ internal static class Faults
     private const int SqliteConstraint = 19;
     private const int SqliteNotDatabase = 26;
 
-    /// <summary>The low 16 bits of an IOException's HResult on Linux: errno ENOSPC, EDQUOT, EROFS; on Windows ERROR_DISK_FULL, ERROR_WRITE_PROTECT.</summary>
-    private static readonly int[] FullCodes = [28, 122, 112];
+    /// <summary>The low 16 bits of an IOException's HResult on Linux: errno ENOSPC, EDQUOT, EFBIG, EROFS; on Windows ERROR_DISK_FULL, ERROR_WRITE_PROTECT.</summary>
+    private static readonly int[] FullCodes = [28, 122, 27, 112];
     private static readonly int[] ReadOnlyCodes = [30, 19];
+
+    /// <summary>SQLITE_IOERR_WRITE, _FSYNC, _DIR_FSYNC, _TRUNCATE and _SHMSIZE: what SQLite says of a quota, a limit or a disk that takes no more.</summary>
+    private static readonly int[] SqliteWriteFailed = [778, 1034, 1290, 1546, 4874];
 
     public static ArchiveException ReadOnly(Exception? cause = null) =>
         new(ArchiveProblem.ReadOnly, "The archive's folder cannot be written to: check its rights, or give another place with --archive; nothing was changed.", cause);
@@ -37,6 +40,7 @@ internal static class Faults
             new ArchiveException(ArchiveProblem.InUse, "Another program is using this archive: try again when it has finished.", fault),
         SqliteException { SqliteErrorCode: SqliteReadOnly or SqliteCannotOpen } => ReadOnly(fault),
         SqliteException { SqliteErrorCode: SqliteCorrupt or SqliteNotDatabase } => Damaged("its database cannot be read", fault),
+        SqliteException { SqliteErrorCode: SqliteInputOutput } e when SqliteWriteFailed.Contains(e.SqliteExtendedErrorCode) => Full(fault),
         SqliteException { SqliteErrorCode: SqliteInputOutput } => Damaged("its database cannot be read or written on this disk", fault),
         SqliteException { SqliteErrorCode: SqliteConstraint } => Damaged("rows of its database contradict each other", fault),
         SqliteException => Damaged("its database does not answer as it should", fault),
@@ -44,7 +48,7 @@ internal static class Faults
     };
 
     private static ArchiveException Full(Exception cause) =>
-        new(ArchiveProblem.DiskFull, "The disk is full: make room and try again; what was there before is unchanged.", cause);
+        new(ArchiveProblem.DiskFull, "The disk takes no more (it is full, or a quota or limit is reached): make room and try again; what was there before is unchanged.", cause);
 
     private static bool Code(IOException e, int[] codes) => codes.Contains(e.HResult & 0xFFFF);
 }

@@ -25,10 +25,12 @@ internal sealed class PhotoStore(ArchivePaths paths, IDurableFiles files)
             files.FlushFolder(paths.Photos);
         }
 
+        bool putRight = File.Exists(path);
         using Stream source = open();
         if (!DurableWrite.Hashed(files, path, source, sha256))
             return false;
-        _put.Add(path);
+        if (!putRight)
+            _put.Add(path);
         MakeReadOnly(path);
         return true;
     }

@@ -32,7 +32,9 @@ public static class ExportFile
     /// <param name="reader">The archive; it is read as it stands at one moment.</param>
     /// <param name="path">The file; one that is there is replaced when the new one is whole.</param>
     /// <param name="salvage">Leave out what is damaged and what depends on it, instead of stopping.</param>
-    public static ExportReport Write(ArchiveReader reader, string path, bool salvage = false) => Archive.Guarded(() =>
+    public static ExportReport Write(ArchiveReader reader, string path, bool salvage = false) => Write(reader, path, salvage, DiskFiles.Instance);
+
+    internal static ExportReport Write(ArchiveReader reader, string path, bool salvage, IDurableFiles files) => Archive.Guarded(() =>
     {
         ExportReport? report = null;
         string full = Path.GetFullPath(path);
@@ -41,7 +43,7 @@ public static class ExportFile
         reader.Database.Execute("BEGIN");
         try
         {
-            DurableWrite.Whole(DiskFiles.Instance, full, file =>
+            DurableWrite.Whole(files, full, file =>
             {
                 report = Fill(new Facts(reader, salvage), file);
                 ExportFormat.Close(file);
