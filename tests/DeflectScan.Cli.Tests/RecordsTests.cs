@@ -1,7 +1,7 @@
-using System.Security.Cryptography;
 using System.Text.Json;
 using DeflectScan.Records;
 using DeflectScan.Scenes.Samples;
+using static DeflectScan.Cli.Tests.RecordsRun;
 
 namespace DeflectScan.Cli.Tests;
 
@@ -82,29 +82,5 @@ public class RecordsTests
         Assert.Equal(12, OneLine(Run(folder, "list")));
         Assert.Equal(12, OneLine(Run(folder, "add", "--name", "A")));
         Assert.Equal(12, Run(folder, "verify").Code);
-    }
-
-    private static int OneLine((int Code, string Out, string Error) run)
-    {
-        Assert.Equal("", run.Out);
-        Assert.Equal(1, run.Error.Count(c => c == '\n'));
-        Assert.DoesNotContain("System.", run.Error, StringComparison.Ordinal);
-        return run.Code;
-    }
-
-    private static string Photo(TempFolder folder, string name) => folder.File(name, "a file that stands for a photo");
-
-    private static (int Code, string Out, string Error) Run(TempFolder folder, params string[] args)
-    {
-        Measurement m = SampleMeasurement.Ok;
-        string sha256 = Convert.ToHexStringLower(SHA256.HashData("a file that stands for a photo"u8));
-        return Run(folder, m with { Photo = m.Photo! with { Sha256 = sha256 } }, args);
-    }
-
-    private static (int Code, string Out, string Error) Run(TempFolder folder, Measurement measurement, params string[] args)
-    {
-        FakeRun run = new() { Measurement = measurement };
-        int code = run.Run(["records", .. args, "--archive", folder["archive"]]);
-        return (code, run.Out, string.Join('\n', run.Error.Split('\n').Where(l => l != "Opening the photo")));
     }
 }

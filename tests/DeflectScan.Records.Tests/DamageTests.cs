@@ -12,9 +12,11 @@ public class DamageTests
     [Fact]
     public void WhatWasAcknowledgedSurvivesAKill()
     {
-        (List<string> faults, int acknowledged) = KillCampaign.Run(seed: 1, count: 50);
-        Assert.Empty(faults);
-        Assert.True(acknowledged >= 25, $"only {acknowledged} acknowledgements");
+        KillResult killed = KillCampaign.Run(seed: 1, count: 50);
+        Assert.Empty(killed.Faults);
+        Assert.True(killed.Acknowledged >= 25, $"only {killed.Acknowledged} acknowledgements");
+        Assert.True(killed.WhileDoing.GetValueOrDefault("build") > 0, "no kill fell into adding");
+        Assert.True(killed.WhileDoing.GetValueOrDefault("import, of what was not there yet") > 0, "no kill fell into importing");
     }
 
     [Fact]

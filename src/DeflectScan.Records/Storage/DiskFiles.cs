@@ -10,9 +10,29 @@ public sealed partial class DiskFiles : IDurableFiles
 
     public FileStream Create(string path) => new(path, FileMode.CreateNew, FileAccess.ReadWrite, FileShare.None);
 
-    public void Write(FileStream file, ReadOnlySpan<byte> bytes) => file.Write(bytes);
+    public void Write(FileStream file, ReadOnlySpan<byte> bytes)
+    {
+        try
+        {
+            file.Write(bytes);
+        }
+        catch (ArgumentOutOfRangeException e)
+        {
+            throw TooLarge(e);
+        }
+    }
 
-    public void Flush(FileStream file) => file.Flush(flushToDisk: true);
+    public void Flush(FileStream file)
+    {
+        try
+        {
+            file.Flush(flushToDisk: true);
+        }
+        catch (ArgumentOutOfRangeException e)
+        {
+            throw TooLarge(e);
+        }
+    }
 
     public void Rename(string from, string to) => File.Move(from, to, overwrite: true);
 
@@ -42,6 +62,13 @@ public sealed partial class DiskFiles : IDurableFiles
     public void Delete(string path) => File.Delete(path);
 
     public void Commit(SqliteTransaction transaction) => transaction.Commit();
+
+    /// <summary>The runtime turns the kernel's EFBIG, a file at its limit, into an exception about arguments.</summary>
+    private static IOException TooLarge(Exception cause)
+    {
+        const int FileTooLarge = 27;
+        return new IOException(cause.Message, FileTooLarge);
+    }
 
     [LibraryImport("libc", EntryPoint = "open", SetLastError = true, StringMarshalling = StringMarshalling.Utf8)]
     private static partial int Open(string path, int flags);

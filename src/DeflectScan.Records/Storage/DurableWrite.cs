@@ -42,7 +42,7 @@ internal static class DurableWrite
     {
         string folder = Path.GetDirectoryName(path)!;
         string temporary = Path.Combine(folder, Path.GetRandomFileName() + TemporaryEnding);
-        bool there = true;
+        bool inPlace = false;
         try
         {
             using (FileStream file = files.Create(temporary))
@@ -53,13 +53,13 @@ internal static class DurableWrite
             }
 
             files.Rename(temporary, path);
-            there = false;
+            inPlace = true;
             files.FlushFolder(folder);
             return true;
         }
         finally
         {
-            if (there)
+            if (!inPlace)
                 DeleteQuietly(temporary);
         }
     }

@@ -4,7 +4,7 @@ namespace DeflectScan.Records.Storage;
 internal sealed class WriteLock : IDisposable
 {
     /// <summary>How long a second writer waits for the first, before it gives up with one sentence.</summary>
-    public static readonly TimeSpan Patience = TimeSpan.FromSeconds(3);
+    public static readonly TimeSpan Patience = TimeSpan.FromSeconds(2);
 
     private static readonly TimeSpan Pause = TimeSpan.FromMilliseconds(50);
 

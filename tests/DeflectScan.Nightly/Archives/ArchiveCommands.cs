@@ -11,8 +11,9 @@ internal static class ArchiveCommands
         Option<int> seed = new("--seed") { Description = "Series of the random choices.", DefaultValueFactory = _ => 1 };
         yield return Campaign("archive-kill", "Kills a process that adds and imports, at random moments.", 1000, seed, (s, count, progress) =>
         {
-            (List<string> faults, int acknowledged) = KillCampaign.Run(s, count, progress);
-            return (faults, $"{count} kills, {acknowledged} acknowledgements checked");
+            KillResult killed = KillCampaign.Run(s, count, progress);
+            string moments = string.Join(", ", killed.WhileDoing.OrderByDescending(d => d.Value).Select(d => $"{d.Value} while {d.Key}"));
+            return (killed.Faults, $"{count} kills ({moments}), {killed.Acknowledged} acknowledgements checked");
         });
         yield return Campaign("archive-flips", "Changes or removes single bytes of an archive; verify must name each.", 10_000, seed, (s, count, progress) =>
             (FlipCampaign.Run(s, count, progress: progress), $"{count} bytes changed or removed"));
@@ -30,21 +31,20 @@ internal static class ArchiveCommands
             return 0;
         });
         yield return make;
-        Argument<string> folder = new("DIR");
         Argument<string> photos = new("PHOTOS");
-        Command worker = new("archive-worker", "The process that archive-kill kills.") { folder, photos, seed };
-        worker.SetAction(parsed => Worker.Run(parsed.GetValue(folder)!, parsed.GetValue(photos)!, parsed.GetValue(seed)));
+        Command worker = new("archive-worker", "The process that archive-kill kills.") { photos, seed };
+        worker.SetAction(parsed => Worker.Run(parsed.GetValue(photos)!, parsed.GetValue(seed)));
         yield return worker;
     }
 
-    private static Command Campaign(string name, string description, int usual, Option<int> seed, Func<int, int, Action<int>, (List<string> Faults, string Says)> run)
+    private static Command Campaign(string name, string description, int usual, Option<int> seed, Func<int, int, Action<int>, (IReadOnlyList<string> Faults, string Says)> run)
     {
         Option<int> count = new("--count") { Description = "How many.", DefaultValueFactory = _ => usual };
         Command command = new(name, description) { count, seed };
         command.SetAction(parsed =>
         {
             long start = Stopwatch.GetTimestamp();
-            (List<string> faults, string says) = run(parsed.GetValue(seed), parsed.GetValue(count), done =>
+            (IReadOnlyList<string> faults, string says) = run(parsed.GetValue(seed), parsed.GetValue(count), done =>
             {
                 if (done % 100 == 0)
                     Console.Error.WriteLine($"{done} done");

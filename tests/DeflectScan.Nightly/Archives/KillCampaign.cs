@@ -1,9 +1,16 @@
 using System.Diagnostics;
 using DeflectScan.Records;
 using DeflectScan.Records.Checking;
+using DeflectScan.Records.Model;
 using DeflectScan.Records.Transfer;
 
 namespace DeflectScan.Nightly.Archives;
+
+/// <summary>What the kills showed.</summary>
+/// <param name="Faults">One line each.</param>
+/// <param name="Acknowledged">Acknowledgements that were looked for after every later kill.</param>
+/// <param name="WhileDoing">How many kills fell into what: "build", "note", "import", "import, of what was not there yet", "closing".</param>
+internal sealed record KillResult(IReadOnlyList<string> Faults, int Acknowledged, IReadOnlyDictionary<string, int> WhileDoing);
 
 /// <summary>
 /// A process that adds and imports is killed at a random moment (SIGKILL), again and again: the archive must open, verify must find nothing,
@@ -11,68 +18,82 @@ namespace DeflectScan.Nightly.Archives;
 /// </summary>
 internal static class KillCampaign
 {
-    private const int KillsOfAnArchive = 20;
+    private const int KillsOfAnArchive = 10;
 
-    /// <summary>Every other kill waits for the first acknowledgement: the moments fall into all parts of the work, however busy the machine is.</summary>
-    /// <returns>Faults, one line each, and how many acknowledgements were checked.</returns>
-    public static (List<string> Faults, int Acknowledged) Run(int seed, int count, Action<int>? progress = null)
+    /// <summary>Longest wait before a kill, ms: some steps of work on an idle machine. Every other kill first waits for an acknowledgement, however busy the machine is.</summary>
+    private const int LongestWaitMs = 120;
+
+    public static KillResult Run(int seed, int count, Action<int>? progress = null)
     {
         Random random = new(seed);
         List<string> faults = [];
+        Dictionary<string, int> doing = [];
         int acknowledged = 0;
+        using Scratch shared = new();
+        string photos = shared.Folder("photos");
+        string[][] exported = Exports(shared, photos);
+        Process next = Start(photos, seed);
         for (int done = 0; done < count;)
         {
             using Scratch scratch = new();
-            string photos = scratch.Folder("photos");
-            string[][] exported = Exports(scratch, photos);
             string folder = scratch["archive"];
             Archive.Create(folder);
             List<string> said = [];
             for (int k = 0; k < KillsOfAnArchive && done < count; k++, done++)
             {
-                List<string> lines = KillOne(folder, photos, seed + done, afterFirst: done % 2 == 1, random.Next(0, done % 2 == 1 ? 100 : 700));
-                said.AddRange(lines);
-                string[] found = [.. Check(folder, said, exported)];
-                faults.AddRange(found.Select(f => $"kill {done}: {f}"));
+                // The next process starts and compiles while this one's archive is read.
+                using Process worker = next;
+                List<string> lines = Kill(worker, folder, afterFirst: done % 2 == 1, random.Next(LongestWaitMs));
+                next = Start(photos, seed + done + 1);
+                string moment = Moment(lines, said);
+                doing[moment] = doing.GetValueOrDefault(moment) + 1;
+                said.AddRange(lines.Where(l => !l.StartsWith("begin", StringComparison.Ordinal)));
+                faults.AddRange(Check(folder, said, exported).Select(f => $"kill {done} ({moment}): {f}"));
                 progress?.Invoke(done + 1);
             }
 
             acknowledged += said.Count;
         }
 
-        return (faults, acknowledged);
+        next.StandardInput.Close();
+        next.WaitForExit();
+        next.Dispose();
+        return new KillResult(faults, acknowledged, doing);
     }
 
     private static string[][] Exports(Scratch scratch, string photos)
     {
-        string[][] ids = new string[3][];
+        string[][] ids = new string[Worker.Exports][];
         for (int i = 0; i < ids.Length; i++)
         {
             string other = scratch[$"other {i}"];
-            MadeUp.Fill(other, photos, 1_000_000 + (10 * i), 2 + i);
+            MadeUp.Fill(other, photos, 1_000_000 + (100 * i), 1 << i);
             using ArchiveReader reader = Archive.OpenForReading(other);
-            ids[i] = [.. reader.List().Select(b => b.Id)];
+            ids[i] = [.. reader.List(size: 500).Select(b => b.Id)];
             ExportFile.Write(reader, Worker.ExportPath(photos, i));
         }
 
         return ids;
     }
 
-    private static List<string> KillOne(string folder, string photos, int seed, bool afterFirst, int afterMs)
-    {
-        ProcessStartInfo start = new("dotnet", [typeof(Worker).Assembly.Location, "archive-worker", folder, photos, "--seed", seed.ToString()])
+    private static Process Start(string photos, int seed) => Process.Start(
+        new ProcessStartInfo("dotnet", [typeof(Worker).Assembly.Location, "archive-worker", photos, "--seed", seed.ToString()])
         {
-            UseShellExecute = false, RedirectStandardOutput = true, RedirectStandardError = true,
-        };
-        using Process worker = Process.Start(start)!;
+            UseShellExecute = false, RedirectStandardInput = true, RedirectStandardOutput = true, RedirectStandardError = true,
+        })!;
+
+    private static List<string> Kill(Process worker, string folder, bool afterFirst, int afterMs)
+    {
         Task<string> errors = worker.StandardError.ReadToEndAsync();
         string? ready = worker.StandardOutput.ReadLine();
-        string first = afterFirst ? worker.StandardOutput.ReadLine() + "\n" : "";
+        worker.StandardInput.WriteLine(folder);
+        worker.StandardInput.Flush();
+        string first = afterFirst ? worker.StandardOutput.ReadLine() + "\n" + worker.StandardOutput.ReadLine() + "\n" : "";
         Task<string> output = worker.StandardOutput.ReadToEndAsync();
         Thread.Sleep(afterMs);
         worker.Kill();
         worker.WaitForExit();
-        if (ready != "ready" || errors.Result.Length > 0)
+        if (ready != Worker.Ready || errors.Result.Length > 0)
             throw new InvalidOperationException($"The worker failed by itself: {errors.Result}");
 
         // A line that was cut off is none: what stands before it is whole.
@@ -80,21 +101,32 @@ internal static class KillCampaign
         return [.. whole[..(whole.LastIndexOf('\n') + 1)].Split('\n', StringSplitOptions.RemoveEmptyEntries)];
     }
 
+    /// <summary>What the process was doing when it was killed.</summary>
+    private static string Moment(List<string> lines, List<string> saidBefore)
+    {
+        if (lines is not [.., { } last])
+            return "starting";
+        string[] words = last.Split(' ');
+        if (words[0] != "begin")
+            return "closing";
+        bool isNew = words[1] == "import" && !saidBefore.Concat(lines).Contains($"import {words[2]}");
+        return isNew ? "import, of what was not there yet" : words[1];
+    }
+
     private static IEnumerable<string> Check(string folder, List<string> said, string[][] exported)
     {
-        CheckReport report;
-        string? broken = null;
+        CheckReport? report = null;
+        string broken = "";
         try
         {
             report = ArchiveCheck.Run(folder);
         }
         catch (ArchiveException e)
         {
-            report = new CheckReport([], [], 0, 0, 0, 0);
             broken = e.Message;
         }
 
-        if (broken is not null)
+        if (report is null)
         {
             yield return broken;
             yield break;
