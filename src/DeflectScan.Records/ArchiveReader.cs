@@ -29,9 +29,9 @@ public sealed class ArchiveReader : IDisposable
     /// <returns>Null where there is none.</returns>
     public Build? Build(string buildId) => Archive.Guarded(() => BuildReading.Read(Database, buildId));
 
-    /// <summary>The build that a person means: by its id, by the last digits of its id (at least four), or by its name.</summary>
+    /// <summary>The build that a person means: by its id, the last digits of its id (at least four), its name, or how its name begins.</summary>
     /// <exception cref="ArchiveException">None or several: the sentence says so.</exception>
-    public string Resolve(string reference) => Archive.Guarded(() => BuildReading.Resolve(Database, reference));
+    public string Resolve(string reference) => Archive.Guarded(() => BuildReference.Resolve(Database, reference));
 
     /// <summary>A page of the list, the build that was changed last first.</summary>
     /// <param name="page">From 1.</param>

@@ -9,11 +9,11 @@ internal static class BuildTables
 {
     public static Table Summaries(IReadOnlyList<BuildSummary> builds, Terminal terminal)
     {
-        Table table = Make(terminal, ["Build", "Id", "Blank"], ["Length mm", "Reel", "Tip turn", "Gap mm", "Tests"], ["Changed"]);
+        Table table = Make(terminal, ["Build", "Id", "Owner", "Blank"], ["Length mm", "Reel", "Tip turn", "Gap mm", "Tests"], ["Changed"]);
         foreach (BuildSummary b in builds)
         {
             table.AddRow(
-                Cell(b.Name), Cell(ShortId(b.Id)), Cell(b.Blank), Cell($"{b.BlankLengthMm:0}"), Cell(b.ReelClass?.ToString()),
+                Cell(b.Name), Cell(ShortId(b.Id)), Cell(b.Owner), Cell(b.Blank), Cell($"{b.BlankLengthMm:0}"), Cell(b.ReelClass?.ToString()),
                 Cell(b.TipTurnDeg is { } turn ? $"{turn:0}°" : null), Cell($"{b.LargestGapMm:0.0}"), Cell(b.MeasurementCount.ToString()), Cell($"{b.ChangedAt:yyyy-MM-dd}"));
         }
 
@@ -53,7 +53,7 @@ internal static class BuildTables
         {
             GuideEntry g = guides[i];
             table.AddRow(
-                Cell($"{i + 1}"), Cell(g.Frame), Cell($"{g.RingSizeMm:0.#}"), Cell($"{g.FromTipMm:0.0}"), Cell(Figures.BareSixteenths(g.FromTipMm)),
+                Cell(g.FromTipMm == 0 ? "tip-top" : $"{i + 1}"), Cell(g.Frame), Cell($"{g.RingSizeMm:0.#}"), Cell($"{g.FromTipMm:0.0}"), Cell(Figures.BareSixteenths(g.FromTipMm)),
                 Cell($"{g.FromReelMm:0.0}"), Cell(g.FromReelMm is { } reel ? Figures.BareSixteenths(reel) : null));
         }
 

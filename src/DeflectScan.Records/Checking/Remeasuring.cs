@@ -9,10 +9,10 @@ public enum RemeasureVerdict
     /// <summary>The same document, byte for byte.</summary>
     Same,
 
-    /// <summary>Another document, and another version of the program made it: to be expected.</summary>
+    /// <summary>Another document, and another version or build of the program made it: to be expected.</summary>
     OtherVersion,
 
-    /// <summary>Another document from the same version: something is not as it was.</summary>
+    /// <summary>Another document from the very same build: something is not as it was.</summary>
     Different,
 }
 
@@ -53,6 +53,6 @@ public static class Remeasuring
     {
         if (MeasurementJson.Write(again) == reader.Document(stored))
             return RemeasureVerdict.Same;
-        return again.ToolVersion == stored.ProgramVersion ? RemeasureVerdict.Different : RemeasureVerdict.OtherVersion;
+        return ProgramBuild.Of(again.ToolVersion) == stored.ProgramVersion ? RemeasureVerdict.Different : RemeasureVerdict.OtherVersion;
     }
 }

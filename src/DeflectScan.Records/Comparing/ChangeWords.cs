@@ -27,6 +27,8 @@ internal static class ChangeWords
                 yield return $"Guide {g.Before} moved {Math.Abs(g.MovedMm!.Value):0.0} mm toward the {(g.MovedMm > 0 ? "reel" : "tip")} (±{g.UncertaintyMm:0.0} mm).";
         }
 
+        if (c.ReplacedGap is { } replaced)
+            yield return Sentence("largest gap where the pairs are not the same", replaced);
         if (c.LargestGap is { } gap)
             yield return Sentence("largest gap", gap);
         if (c.LargestBow is { } bow)

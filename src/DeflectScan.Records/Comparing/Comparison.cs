@@ -44,6 +44,12 @@ public sealed record Comparison(
     Change? LargestBow,
     IReadOnlyList<string> Changes)
 {
+    /// <summary>The largest gap among the pairs that only one of both has: what was done there. Null where all pairs are the same ones.</summary>
+    public Change? ReplacedGap =>
+        Pairs.Where(p => p.After is null).Select(p => p.Before!).MaxBy(i => i.GapMm) is { } b && Pairs.Where(p => p.Before is null).Select(p => p.After!).MaxBy(i => i.GapMm) is { } a
+            ? Change.Of(b.GapMm, b.GapUncertaintyMm, a.GapMm, a.GapUncertaintyMm)
+            : null;
+
     /// <summary>Compares two measurements.</summary>
     /// <exception cref="ArchiveException">One of them is refused: it has no axis.</exception>
     public static Comparison Of(Measurement before, Measurement after)

@@ -2,6 +2,7 @@ using DeflectScan.Layout;
 using DeflectScan.Layout.Spacing;
 using DeflectScan.Layout.Start;
 using DeflectScan.Records.Model;
+using DeflectScan.Reporting.Sheets;
 
 namespace DeflectScan.Records.Finding;
 
@@ -15,7 +16,19 @@ public sealed record StartRequest(double? ReelToTipMm, int? ReductionGuides, Bla
 /// <param name="From">The build's name.</param>
 /// <param name="Says">How it was carried over, in one or two sentences.</param>
 /// <param name="Stations">From the reel to the tip-top.</param>
-public sealed record StartedLayout(string From, string Says, IReadOnlyList<LayoutStation> Stations);
+/// <param name="Reduction">Guides from the reel that are reduction guides.</param>
+public sealed record StartedLayout(string From, string Says, IReadOnlyList<LayoutStation> Stations, int Reduction)
+{
+    /// <summary>As it is printed and taped; the rod is drawn from the reel to the tip.</summary>
+    public SheetLayout Sheet() => new(
+        $"Started from {From.ReplaceLineEndings(" ")}", Stations[^1].FromReelMm ?? Stations[0].FromTipMm,
+        [.. Stations.Select((s, i) => i == Stations.Count - 1
+            ? new SheetGuide("T", "tip-top", s.FromTipMm, s.FromReelMm, s.RingSizeMm, s.HeightMm)
+            : new SheetGuide($"{i + 1}", i < Reduction ? "reduction guide" : "running guide", s.FromTipMm, s.FromReelMm, s.RingSizeMm, s.HeightMm))])
+    {
+        LengthIsTraced = true,
+    };
+}
 
 /// <summary>Starts the layout of a new rod from a build in the archive.</summary>
 public static class StartFromBuild
@@ -37,7 +50,8 @@ public static class StartFromBuild
         return new StartedLayout(
             build.Facts.Name,
             $"From {source} of \"{build.Facts.Name}\". {carried.Says}",
-            [.. carried.FromTipMm.Select((tip, i) => new LayoutStation(Math.Max(0, tip), carried.FromReelMm[i], stations[i].RingSizeMm, null))]);
+            [.. carried.FromTipMm.Select((tip, i) => new LayoutStation(Math.Max(0, tip), carried.FromReelMm[i], stations[i].RingSizeMm, null))],
+            held);
     }
 
     private static (IReadOnlyList<LayoutStation>, string)? Source(ArchiveReader reader, Build build)

@@ -48,6 +48,9 @@ public sealed record BuildFacts
     /// <summary>From the reel to the tip-top.</summary>
     public IReadOnlyList<GuideEntry> Guides { get; init; } = [];
 
+    /// <summary>Whether other facts say the very same, guide by guide.</summary>
+    public bool Says(BuildFacts other) => this with { Guides = [] } == other with { Guides = [] } && Guides.SequenceEqual(other.Guides);
+
     /// <summary>The first thing that cannot be kept, as one sentence for the user; null where all is well.</summary>
     public string? FirstProblem()
     {

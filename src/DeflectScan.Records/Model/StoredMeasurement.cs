@@ -22,6 +22,7 @@ public sealed record StoredMeasurement
     /// <summary>UTC.</summary>
     public required DateTime MadeAt { get; init; }
 
+    /// <summary>Version, and commit where it was built from a repository: "0.1.0+174a8ea7".</summary>
     public required string ProgramVersion { get; init; }
 
     /// <summary>The settings as a document of <see cref="SettingsJson"/>.</summary>

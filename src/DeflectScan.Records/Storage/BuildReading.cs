@@ -35,21 +35,4 @@ internal static class BuildReading
 
     public static List<StoredMeasurement> Measurements(Database database, string buildId) =>
         [.. FactTables.Read(database, Tables.Measurements, "WHERE build_id = $1 ORDER BY made_at, id", buildId).Select(RowsOf.Measurement)];
-
-    public static string Resolve(Database database, string reference)
-    {
-        const int FewestDigits = 4;
-        string wanted = reference.Trim();
-        List<string> found = database.List("SELECT id FROM builds WHERE id = $1", r => r.GetString(0), wanted.ToLowerInvariant());
-        if (found.Count == 0 && wanted.Length >= FewestDigits && wanted.All(char.IsAsciiHexDigit))
-            found = database.List("SELECT id FROM builds WHERE substr(id, -length($1)) = $1", r => r.GetString(0), wanted.ToLowerInvariant());
-        if (found.Count == 0)
-            found = database.List("SELECT build_id FROM summaries WHERE name = $1", r => r.GetString(0), wanted);
-        return found switch
-        {
-            [string one] => one,
-            [] => throw new ArchiveException(ArchiveProblem.Refused, "There is no such build: deflectscan records list shows their names and ids."),
-            _ => throw new ArchiveException(ArchiveProblem.Refused, $"{found.Count} builds are meant by that: give the id that deflectscan records list shows."),
-        };
-    }
 }

@@ -24,7 +24,7 @@ internal static class MeasurementWriting
             LensSha256 = lens,
             DocumentSha256 = Documents.HashOf(document),
             MadeAt = RowsOf.Time(RowsOf.Time(now)),
-            ProgramVersion = m.ToolVersion,
+            ProgramVersion = ProgramBuild.Of(m.ToolVersion),
             Settings = SettingsJson.Write(made.Options),
             Label = made.Label,
             Status = m.Status,

@@ -13,7 +13,7 @@ internal static class AddCommand
     {
         Argument<string[]> photos = new("PHOTO") { Description = "Photos to measure and keep; none: the build's facts alone.", Arity = ArgumentArity.ZeroOrMore };
         Option<string?> build = new("--build") { HelpName = "BUILD", Description = "A build that is there: its id, the end of its id, or its name." };
-        Option<string?> label = new("--label") { HelpName = "TEXT", Description = "What to call the measurement, as \"first test\"." };
+        Option<string[]> label = new("--label") { HelpName = "TEXT", Description = "What to call the measurement, as \"first test\": one for all photos, or one for each in their order." };
         Option<bool> json = new("--json") { Description = "Write the new ids as JSON." };
         Command command = new("add", "Add a build, or add photos and facts to one; the photos are measured, copied and never altered.") { photos, build, label, json };
         BuildFlags facts = new(command);
@@ -24,27 +24,42 @@ internal static class AddCommand
             {
                 string folder = ArchiveOption.Folder(parsed, archive);
                 MeasureOptions options = measure.Read(parsed);
+                string[] files = parsed.GetValue(photos)!;
+                string[] labels = parsed.GetValue(label) ?? [];
                 if (parsed.GetValue(build) is null && !facts.GivesName(parsed))
                     throw new UsageException("Give --name for a new build, or --build for one that is there.");
-                Check(folder, parsed.GetValue(build));
-                List<Measurement>? measured = Measure(engine, terminal, parsed.GetValue(photos)!, options, cancel);
+                if (labels.Length > 1 && labels.Length != files.Length)
+                    throw new UsageException("Give one --label for all photos, or one for each.");
+                Check(folder, parsed.GetValue(build), known => facts.Read(parsed, options, known));
+                bool asMeasured = facts.AsMeasured(parsed);
+                List<Measurement>? measured = Measure(engine, terminal, files, options, cancel);
                 return measured is null
                     ? ExitCode.Refused
-                    : Add(terminal, folder, new Request(parsed.GetValue(build), known => facts.Read(parsed, options, known), parsed.GetValue(photos)!, measured, options, parsed.GetValue(label), parsed.GetValue(json)));
+                    : Add(terminal, folder, new Request(parsed.GetValue(build), known => facts.Read(parsed, options, known), asMeasured, files, measured, options, labels, parsed.GetValue(json)));
             },
             cancel));
         return command;
     }
 
     private sealed record Request(
-        string? Build, Func<BuildFacts?, BuildFacts> Facts, string[] Photos, List<Measurement> Measured, MeasureOptions Options, string? Label, bool Json);
+        string? Build,
+        Func<BuildFacts?, BuildFacts> Facts,
+        bool AsMeasured,
+        string[] Photos,
+        List<Measurement> Measured,
+        MeasureOptions Options,
+        string[] Labels,
+        bool Json)
+    {
+        public string? Label(int photo) => Labels.Length > 1 ? Labels[photo] : Labels.FirstOrDefault();
+    }
 
-    /// <summary>Says what is wrong with the archive or the build's name before minutes go into measuring.</summary>
-    private static void Check(string folder, string? build)
+    /// <summary>Says what is wrong with the archive, the build's name or its facts before minutes go into measuring.</summary>
+    private static void Check(string folder, string? build, Func<BuildFacts?, BuildFacts> facts)
     {
         using ArchiveReader reader = Archive.OpenForReading(folder);
-        if (build is not null)
-            reader.Resolve(build);
+        if (facts(build is null ? null : reader.Build(reader.Resolve(build))!.Facts).FirstProblem() is { } problem)
+            throw new ArchiveException(ArchiveProblem.Refused, problem);
     }
 
     private static List<Measurement>? Measure(Engine engine, Terminal terminal, string[] photos, MeasureOptions options, CancellationToken cancel)
@@ -54,6 +69,8 @@ internal static class AddCommand
         ProgressLine progress = new(terminal);
         foreach (string photo in photos)
         {
+            if (photos.Length > 1)
+                terminal.Say($"Photo {measured.Count + 1} of {photos.Length}: {Path.GetFileName(photo)}");
             try
             {
                 using MeasuredPhoto result = engine.Measure(photo, options, progress, cancel);
@@ -81,21 +98,30 @@ internal static class AddCommand
     private static int Add(Terminal terminal, string folder, Request request)
     {
         using ArchiveWriter writer = Archive.OpenForWriting(folder);
-        string id = writer.AsOne(() =>
+        (string id, List<(string Id, bool WasThere)> added) = writer.AsOne(() =>
         {
-            if (request.Build is null)
-                return writer.AddBuild(request.Facts(null));
-            string known = writer.Reader.Resolve(request.Build);
-            BuildFacts before = writer.Reader.Build(known)!.Facts;
-            BuildFacts after = request.Facts(before);
-            if (!before.Equals(after))
-                writer.ReviseBuild(known, after);
-            return known;
+            string? known = request.Build is { } reference ? writer.Reader.Resolve(reference) : null;
+            BuildFacts facts = Facts(writer.Reader, known, request);
+            string build = known ?? writer.AddBuild(facts);
+            if (known is not null && !writer.Reader.Build(known)!.Facts.Says(facts))
+                writer.ReviseBuild(known, facts);
+            return (build, request.Photos.Select((photo, i) =>
+                writer.AddMeasurement(build, NewMeasurement.Of(request.Measured[i], photo, request.Options, request.Label(i)))).ToList());
         });
-        List<(string Id, bool WasThere)> added = [.. request.Photos.Select((photo, i) =>
-            writer.AddMeasurement(id, NewMeasurement.Of(request.Measured[i], photo, request.Options, request.Label)))];
         Report(terminal, writer.Reader.Build(id)!, request, added);
         return request.Measured.Exists(m => m.Status == MeasurementStatus.NeedsReview) ? ExitCode.NeedsReview : ExitCode.Ok;
+    }
+
+    private static BuildFacts Facts(ArchiveReader reader, string? build, Request request)
+    {
+        Build? known = build is null ? null : reader.Build(build);
+        BuildFacts facts = request.Facts(known?.Facts);
+        if (!request.AsMeasured)
+            return facts;
+        Measurement latest = request.Measured.LastOrDefault() ?? (known?.Measurements.LastOrDefault() is { } stored
+            ? reader.Measurement(stored)
+            : throw new ArchiveException(ArchiveProblem.Refused, "The build has no measurement to take the guides from: add a photo."));
+        return facts with { Guides = TypedGuide.AsMeasured(latest, facts.Guides) };
     }
 
     private static void Report(Terminal terminal, Build build, Request request, List<(string Id, bool WasThere)> added)

@@ -16,18 +16,33 @@ internal sealed class BuildFlags
     private readonly Option<string?> _line = Text("--line", "TEXT", "The line.");
     private readonly Option<string?> _use = Text("--use", "TEXT", "What the rod is for.");
     private readonly Option<string?> _remarks = Text("--remarks", "TEXT", "Anything else.");
+    private readonly Option<string[]> _guides = new("--guide")
+    {
+        HelpName = "TEXT", Description = "A guide as built, once for each: \"tip 1222mm, reel 22 1/2in, ring 25, frame high, two feet\". These replace the list that was known.",
+    };
+
+    private readonly Option<bool> _asMeasured = new("--as-measured") { Description = "The guides as built are those that the latest photo shows; known frames and ring sizes stay." };
     private readonly Option<string?> _from = Text("--from", "FILE.json", $"A build's document ({BuildFactsJson.Schema}): all of these, and the guides.");
 
     public BuildFlags(Command command)
     {
-        foreach (Option option in new Option[] { _name, _owner, _blank, _pieces, _spine, _handle, _reel, _line, _use, _remarks, _from })
+        foreach (Option option in new Option[] { _name, _owner, _blank, _pieces, _spine, _handle, _reel, _line, _use, _remarks, _guides, _asMeasured, _from })
             command.Add(option);
     }
 
     public bool GivesName(ParseResult parsed) => parsed.GetValue(_name) is not null || parsed.GetValue(_from) is not null;
 
+    /// <summary>Whether the guides as built are to be taken from a photo.</summary>
+    /// <exception cref="UsageException">They are given as well.</exception>
+    public bool AsMeasured(ParseResult parsed) => parsed.GetValue(_asMeasured) switch
+    {
+        true when parsed.GetValue(_guides) is { Length: > 0 } => throw new UsageException("Give the guides with --guide or take them --as-measured, not both."),
+        bool asked => asked,
+    };
+
     /// <summary>What is said, over what is known; the very same value where nothing is said.</summary>
     /// <exception cref="UsageException">The build's document cannot be read.</exception>
+    /// <exception cref="FormatException">A guide cannot be read.</exception>
     public BuildFacts Read(ParseResult parsed, MeasureOptions measured, BuildFacts? known)
     {
         BuildFacts said = parsed.GetValue(_from) is { } file ? ReadFile(file, known) : known ?? new BuildFacts { Name = parsed.GetValue(_name) ?? "" };
@@ -45,6 +60,7 @@ internal sealed class BuildFlags
             Side = measured.Side ?? said.Side,
             Use = parsed.GetValue(_use) ?? said.Use,
             Remarks = parsed.GetValue(_remarks) ?? said.Remarks,
+            Guides = parsed.GetValue(_guides) is { Length: > 0 } typed ? TypedGuide.Complete([.. typed.Select(TypedGuide.Read)]) : said.Guides,
         };
     }
 

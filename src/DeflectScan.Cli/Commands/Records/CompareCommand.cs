@@ -51,15 +51,9 @@ internal static class CompareCommand
     {
         if (build.Measurements.Count < 2)
             throw new ArchiveException(ArchiveProblem.Refused, "The build needs two measurements to compare: add another photo.");
-        StoredMeasurement last = after is null ? build.Measurements[^1] : Named(build, after);
-        StoredMeasurement first = before is null ? build.Measurements.Last(m => m.Id != last.Id) : Named(build, before);
+        StoredMeasurement last = after is null ? build.Measurements[^1] : MeasurementArgument.Named(build, after);
+        StoredMeasurement first = before is null ? build.Measurements.Last(m => m.Id != last.Id) : MeasurementArgument.Named(build, before);
         return first.Id == last.Id ? throw new ArchiveException(ArchiveProblem.Refused, "That is one measurement: name two.") : (first, last);
-    }
-
-    private static StoredMeasurement Named(Build build, string name)
-    {
-        StoredMeasurement[] meant = [.. build.Measurements.Where(m => m.Label == name || (name.Length >= 4 && m.Id.EndsWith(name, StringComparison.OrdinalIgnoreCase)))];
-        return meant.Length == 1 ? meant[0] : throw new ArchiveException(ArchiveProblem.Refused, "The build has no measurement, or several, of that label or id: deflectscan records show lists them.");
     }
 
     private static void Draw(ArchiveReader reader, Build build, Comparison c, StoredMeasurement b, StoredMeasurement a, string folder, Terminal terminal)

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using DeflectScan.Cli.Display;
 using DeflectScan.Findings;
 using DeflectScan.Records;
 using DeflectScan.Records.Model;
@@ -19,7 +20,7 @@ internal static class NoteCommand
         Option<string?> layout = new("--layout") { HelpName = "NAME", Description = "Keep a layout that is considered, under this name." };
         Option<bool> suggested = new("--suggested") { Description = "The layout is what the latest measurement suggests." };
         Option<bool> measured = new("--measured") { Description = "The layout is the guides as last measured." };
-        Option<string?> file = new("--file") { HelpName = "LAYOUT.json", Description = "The layout is in a file that spacing, what-if or start wrote with --save." };
+        Option<string?> file = new("--file") { HelpName = "LAYOUT.json", Description = "The layout is in a file that spacing, whatif, carry, plan or find --start wrote with --save." };
         Option<string?> choose = new("--choose") { HelpName = "NAME", Description = "Choose one of the build's layouts." };
         Command command = new("note", "Add a note, a test cast or a considered layout to a build, or choose a layout.") { build, text, kind, layout, suggested, measured, file, choose };
         ExitCodeHelp.State(command, 0, 1, 2, 3, 10, 11, 12);
@@ -44,7 +45,7 @@ internal static class NoteCommand
                     Choose(writer, id, chosen);
                 return true;
             });
-            terminal.Out.WriteLine("Kept.");
+            terminal.Out.WriteLine(SafeText.Of($"Kept with \"{writer.Reader.Build(id)!.Facts.Name}\"."));
             return ExitCode.Ok;
         });
         return command;

@@ -4,6 +4,7 @@ using DeflectScan.Cli.Display;
 using DeflectScan.Records;
 using DeflectScan.Records.Model;
 using DeflectScan.Records.Reports;
+using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;
 
 namespace DeflectScan.Cli.Commands.Records;
@@ -20,18 +21,26 @@ internal static class ShowCommand
         Option<string?> csv = new("--csv") { HelpName = "DIR", Description = "Write the build's tables as CSV files into a folder." };
         Option<string> paper = new("--paper") { HelpName = "a4|letter", Description = "Paper of the PDF.", DefaultValueFactory = _ => "a4" };
         paper.AcceptOnlyFromAmong("a4", "letter");
-        Command command = new("show", "Show a build: facts, guides, measurements, layouts and notes; or write its build sheet.") { builds, json, pdf, html, csv, paper };
+        Option<string?> test = new("--test") { HelpName = "TEST", Description = "The measurement that sheets and files are made of: its label or the end of its id. [default: the latest]" };
+        Option<string?> document = new("--document") { HelpName = "FILE.json", Description = "Write the measurement's own document, as whatif, spacing, carry, rings and bend read it." };
+        Option<string?> save = new("--save") { HelpName = "FILE.json", Description = "Keep the chosen layout, else the guides as built, else as measured, in a file that sheet and tape print from." };
+        Command command = new("show", "Show a build: facts, guides, measurements, layouts and notes; or write its build sheet and its files.")
+        {
+            builds, json, pdf, html, csv, paper, test, document, save,
+        };
         ExitCodeHelp.State(command, 0, 1, 2, 3, 10, 12);
         command.SetAction(parsed =>
         {
             using ArchiveReader reader = Archive.OpenForReading(ArchiveOption.Folder(parsed, archive));
             Build[] found = [.. parsed.GetValue(builds)!.Select(b => reader.Build(reader.Resolve(b))!)];
-            if (found.Length > 1 && (parsed.GetValue(json) || parsed.GetValue(csv) is not null))
-                throw new UsageException("--json and --csv take one build.");
+            string?[] ofOne = [parsed.GetValue(csv), parsed.GetValue(test), parsed.GetValue(document), parsed.GetValue(save)];
+            if (found.Length > 1 && (parsed.GetValue(json) || ofOne.Any(o => o is not null)))
+                throw new UsageException("--json, --csv, --test, --document and --save take one build.");
+            StoredMeasurement? printed = parsed.GetValue(test) is { } named ? MeasurementArgument.Named(found[0], named) : found[0].Measurements.LastOrDefault();
             (string? pdfFile, string? htmlFile) = (parsed.GetValue(pdf), parsed.GetValue(html));
             if (pdfFile is not null || htmlFile is not null)
             {
-                BuildSheet[] sheets = [.. found.Select(b => BuildSheet.Of(reader, b))];
+                BuildSheet[] sheets = found.Length == 1 ? [BuildSheet.Of(reader, found[0], printed)] : [.. found.Select(b => BuildSheet.Of(reader, b))];
                 if (pdfFile is not null)
                     Write(terminal, pdfFile, BuildSheetPdf.Write(sheets, parsed.GetValue(paper) == "letter" ? SheetPaper.Letter : SheetPaper.A4));
                 if (htmlFile is not null)
@@ -40,14 +49,28 @@ internal static class ShowCommand
 
             if (parsed.GetValue(csv) is { } folder)
                 WriteCsv(terminal, folder, BuildCsv.Write(reader, found[0]));
+            if (parsed.GetValue(document) is { } documentFile)
+                Write(terminal, documentFile, Encoding.UTF8.GetBytes(reader.Document(printed ?? throw Refused("The build has no measurement yet: add a photo first."))));
+            if (parsed.GetValue(save) is { } layoutFile)
+                Save(terminal, layoutFile, SheetDrawing.Of(found[0], printed is null ? null : reader.Measurement(printed)));
             if (parsed.GetValue(json))
                 terminal.Out.Write(BuildJson.Write(reader, found[0]));
-            else if (pdfFile is null && htmlFile is null && parsed.GetValue(csv) is null)
+            else if (pdfFile is null && htmlFile is null && ofOne is [null, _, null, null])
                 Array.ForEach(found, new BuildDisplay(terminal).Show);
             return ExitCode.Ok;
         });
         return command;
     }
+
+    private static void Save(Terminal terminal, string path, (string Title, SheetLayout Layout)? layout)
+    {
+        if (layout is not { } kept)
+            throw Refused("The build has no layout that can be printed: add its guides, a photo or a layout first.");
+        Write(terminal, path, Encoding.UTF8.GetBytes(LayoutJson.Write(kept.Layout)));
+        terminal.Say($"It holds the {kept.Title}.");
+    }
+
+    private static ArchiveException Refused(string message) => new(ArchiveProblem.Refused, message);
 
     private static void Write(Terminal terminal, string path, byte[] bytes)
     {

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using DeflectScan.Cli.Commands.Desk;
 using DeflectScan.Desk;
 using DeflectScan.Layout;
 using DeflectScan.Records;
@@ -15,9 +16,11 @@ internal sealed class StartFlags
     private readonly Option<int?> _reduction = new("--reduction") { CustomParser = NumberText.Whole, HelpName = "N", Description = "Guides from the reel that keep their distance from it. [default: 3 inside, 1 outside]" };
     private readonly Option<string?> _for = new("--for") { HelpName = "BUILD", Description = "The new build: its measured bend is used if there is one, and the layout is kept with it." };
 
+    private readonly Option<string?> _save = new("--save") { HelpName = "FILE.json", Description = DeskOutput.SaveHelp };
+
     public StartFlags(Command command)
     {
-        foreach (Option option in new Option[] { _start, _reelToTip, _reduction, _for })
+        foreach (Option option in new Option[] { _start, _reelToTip, _reduction, _for, _save })
             command.Add(option);
     }
 
@@ -25,7 +28,12 @@ internal sealed class StartFlags
     public StartedLayout? Start(ParseResult parsed, ArchiveReader reader, IReadOnlyList<FoundBuild> found)
     {
         if (!parsed.GetValue(_start))
-            return null;
+        {
+            return parsed.GetValue(_for) is null && parsed.GetValue(_save) is null && parsed.GetValue(_reelToTip) is null && parsed.GetValue(_reduction) is null
+                ? null
+                : throw new UsageException("--for, --save, --reel-to-tip and --reduction go with --start.");
+        }
+
         if (parsed.GetValue(_reelToTip) is <= 0 || parsed.GetValue(_reduction) is < 1 or > 20)
             throw new UsageException("The distance from reel to tip must be more than zero, --reduction from 1 to 20.");
         string? own = parsed.GetValue(_for) is { } reference ? reader.Resolve(reference) : null;
@@ -46,15 +54,17 @@ internal sealed class StartFlags
         throw last ?? new ArchiveException(ArchiveProblem.Refused, "Nothing was found to start a layout from: ask for less.");
     }
 
-    /// <summary>Keeps the layout with the build that it is for.</summary>
+    /// <summary>Keeps the layout with the build that it is for, and in a file.</summary>
     public void Keep(ParseResult parsed, string folder, StartedLayout layout, Terminal terminal)
     {
+        if (parsed.GetValue(_save) is { } file)
+            DeskOutput.Save(terminal, file, layout.Sheet());
         if (parsed.GetValue(_for) is not { } reference)
             return;
         using ArchiveWriter writer = Archive.OpenForWriting(folder);
         string id = writer.Reader.Resolve(reference);
         writer.AddLayout(id, $"started from {layout.From}", layout.Says, layout.Stations);
-        terminal.Say($"Kept with {reference} as a layout that is considered.");
+        terminal.Say($"Kept with \"{writer.Reader.Build(id)!.Facts.Name}\" as a layout that is considered.");
     }
 
     private static BlankShape? Bend(ArchiveReader reader, Build build) =>

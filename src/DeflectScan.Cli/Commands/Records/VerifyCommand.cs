@@ -16,42 +16,49 @@ internal static class VerifyCommand
         Option<bool> remeasure = new("--remeasure") { Description = "Also measure every stored photo again and hold the figures against the stored ones." };
         Option<bool> json = new("--json") { Description = "Write the report as JSON." };
         Command command = new("verify", "Read every file and row of the archive; name each damage and what can be recovered.") { repair, remeasure, json };
-        ExitCodeHelp.State(command, 0, 1, 2, 10, 11, 12);
-        command.SetAction(parsed =>
-        {
-            CheckReport report = ArchiveCheck.Run(ArchiveOption.Folder(parsed, archive), parsed.GetValue(repair));
-            if (parsed.GetValue(json))
-                terminal.Out.WriteLine(Json(report).ToJsonString());
-            else
-                Show(terminal, report);
-            bool same = !parsed.GetValue(remeasure) || !report.IsClean || Remeasure(terminal, ArchiveOption.Folder(parsed, archive));
-            return report.IsClean && same ? ExitCode.Ok : ExitCode.ArchiveDamaged;
-        });
+        ExitCodeHelp.State(command, 0, 1, 2, 10, 11, 12, 130);
+        command.SetAction((parsed, cancel) => Task.Run(
+            () =>
+            {
+                string folder = ArchiveOption.Folder(parsed, archive);
+                CheckReport report = ArchiveCheck.Run(folder, parsed.GetValue(repair));
+                bool again = parsed.GetValue(remeasure) && report.IsClean;
+                if (!parsed.GetValue(json))
+                    Show(terminal, report);
+                List<(StoredMeasurement Measurement, RemeasureVerdict Verdict)> made = again ? Remeasure(terminal, folder, cancel) : [];
+                if (parsed.GetValue(json))
+                    terminal.Out.WriteLine(Json(report, again ? made : null).ToJsonString());
+                else if (again)
+                    terminal.Out.WriteLine($"{made.Count(m => m.Verdict == RemeasureVerdict.Same)} of {made.Count} measurements made again give the same figures.");
+                return report.IsClean && made.TrueForAll(m => m.Verdict != RemeasureVerdict.Different) ? ExitCode.Ok : ExitCode.ArchiveDamaged;
+            },
+            cancel));
         return command;
     }
 
-    /// <summary>Says on standard error how each measurement came out again; false where one differs under the same version.</summary>
-    private static bool Remeasure(Terminal terminal, string folder)
+    /// <summary>Measures every stored photo again and says on standard error how each came out.</summary>
+    private static List<(StoredMeasurement Measurement, RemeasureVerdict Verdict)> Remeasure(Terminal terminal, string folder, CancellationToken cancel)
     {
-        bool same = true;
+        List<(StoredMeasurement, RemeasureVerdict)> made = [];
         using ArchiveReader reader = Archive.OpenForReading(folder);
         for (int page = 1; reader.List(page) is { Count: > 0 } builds; page++)
         {
-            foreach (StoredMeasurement stored in builds.SelectMany(b => reader.Build(b.Id)!.Measurements))
+            foreach ((BuildSummary build, StoredMeasurement stored) in builds.SelectMany(b => reader.Build(b.Id)!.Measurements.Select(m => (b, m))))
             {
+                cancel.ThrowIfCancellationRequested();
                 using MeasureRun run = Remeasuring.Run(reader, stored);
                 RemeasureVerdict verdict = Remeasuring.Compare(reader, stored, run.Measurement);
-                same &= verdict != RemeasureVerdict.Different;
-                terminal.Say($"{stored.Id}: " + verdict switch
+                made.Add((stored, verdict));
+                terminal.Say($"{build.Name}, {stored.Label ?? $"{stored.MadeAt:yyyy-MM-dd}"} ({BuildTables.ShortId(stored.Id)}): " + verdict switch
                 {
                     RemeasureVerdict.Same => "the same figures",
-                    RemeasureVerdict.OtherVersion => $"other figures; it was made by version {stored.ProgramVersion}",
-                    _ => "other figures from the same version",
+                    RemeasureVerdict.OtherVersion => $"other figures; it was made by {stored.ProgramVersion}, which is not this program",
+                    _ => "other figures from the very same program",
                 });
             }
         }
 
-        return same;
+        return made;
     }
 
     private static void Show(Terminal terminal, CheckReport report)
@@ -68,7 +75,7 @@ internal static class VerifyCommand
         terminal.Out.WriteLine(report.IsClean ? $"All is as it was written: {read}." : $"{report.Damages.Count} damage(s): {read}.");
     }
 
-    private static JsonObject Json(CheckReport report) => new()
+    private static JsonObject Json(CheckReport report, List<(StoredMeasurement Measurement, RemeasureVerdict Verdict)>? made) => new()
     {
         ["clean"] = report.IsClean,
         ["builds"] = report.Builds,
@@ -77,5 +84,10 @@ internal static class VerifyCommand
         ["bytes"] = report.Bytes,
         ["damages"] = new JsonArray([.. report.Damages.Select(d => (JsonNode)new JsonObject { ["where"] = d.Where, ["what"] = d.What, ["recovery"] = d.Recovery })]),
         ["notes"] = new JsonArray([.. report.Notes.Select(n => (JsonNode)n)]),
+        ["measured_again"] = made is null ? null : new JsonArray([.. made.Select(m => (JsonNode)new JsonObject
+        {
+            ["id"] = m.Measurement.Id,
+            ["verdict"] = m.Verdict switch { RemeasureVerdict.Same => "same", RemeasureVerdict.OtherVersion => "other-version", _ => "different" },
+        })]),
     };
 }

@@ -1,0 +1,84 @@
+using DeflectScan.Geometry;
+using DeflectScan.Records.Model;
+
+namespace DeflectScan.Records.Reports;
+
+/// <summary>The tables of a build sheet.</summary>
+internal static class SheetTables
+{
+    public static IEnumerable<SheetTable> Of(BuildSheet sheet)
+    {
+        Build build = sheet.Build;
+        if (sheet.Measurement is { } m)
+        {
+            yield return Guides(m);
+            yield return Pairs(m);
+            if (m.Suggestion is { Why.Length: > 0 } s && LayoutStations.OfSuggestion(m) is { Count: > 0 } suggested)
+                yield return Stations("What the measurement suggests", s.Why, [.. suggested.Select(g => (g, (string?)null))]);
+        }
+
+        if (build.Facts.Guides.Count > 0)
+            yield return Stations("Guides as built, from the reel", null, [.. build.Facts.Guides.Select(g => (new LayoutStation(g.FromTipMm, g.FromReelMm, g.RingSizeMm, null), g.Frame))]);
+        foreach (ConsideredLayout layout in build.Layouts)
+        {
+            yield return Stations(
+                SheetText.Of($"Layout \"{layout.Name}\"{(layout.Id == build.ChosenLayoutId ? ", chosen" : ", considered")}").ReplaceLineEndings(" "), SheetText.Of(layout.Basis),
+                [.. layout.Stations.Select(s => (s, (string?)null))]);
+        }
+
+        if (build.Measurements.Count > 1)
+            yield return Tests(build);
+    }
+
+    private static SheetTable Guides(Measurement m) => new(
+        "Guides as measured, from the reel", null, ["guide", "from tip, mm", "±", "inches", "from reel, mm", "inches", "height, mm", "line angle"],
+        [.. m.Guides.Select(g => new[]
+        {
+            Name(m, g.Index), $"{g.StationMm:0.0}", Uncertainty(g.StationUncertaintyMm), UnitsText.Sixteenths(g.StationMm), Mm(g.FromReelMm), Inches(g.FromReelMm), $"{g.HeightMm:0.0}",
+            g.LineAngleDeg is { } angle ? $"{angle:0.0}°" : "–",
+        })]);
+
+    private static SheetTable Pairs(Measurement m) => new(
+        "Pairs of guides", null, ["pair", "gap, mm", "±", "bow, mm", "±", "clearance, mm", "largest"],
+        [.. m.Intervals.Select(i => new[]
+        {
+            $"{Name(m, i.From)} to {Name(m, i.To)}", $"{i.GapMm:0.0}", Uncertainty(i.GapUncertaintyMm), $"{i.BowMm:0.0}", Uncertainty(i.BowUncertaintyMm), $"{i.ClearanceMm:0.0}", Mark(m, i),
+        })]);
+
+    private static SheetTable Stations(string title, string? note, IReadOnlyList<(LayoutStation Station, string? Frame)> stations)
+    {
+        bool framed = stations.Any(s => !string.IsNullOrWhiteSpace(s.Frame));
+        return new SheetTable(
+            title, note, ["guide", .. framed ? ["frame"] : Array.Empty<string>(), "ring, mm", "from tip, mm", "inches", "from reel, mm", "inches"],
+            [.. stations.Select((s, i) => new[]
+            {
+                s.Station.FromTipMm == 0 ? "tip-top" : $"{i + 1}", SheetText.Of(s.Frame ?? "–"), s.Station.RingSizeMm is { } ring ? $"{ring:0.#}" : "–", Mm(s.Station.FromTipMm), Inches(s.Station.FromTipMm),
+                Mm(s.Station.FromReelMm), Inches(s.Station.FromReelMm),
+            }.Where((_, column) => framed || column != 1).ToArray())]);
+    }
+
+    private static SheetTable Tests(Build build) => new(
+        "All tests", null, ["made", "label", "status", "guides", "tip turn", "largest gap, mm", "largest bow, mm"],
+        [.. build.Measurements.Select(t => new[]
+        {
+            $"{t.MadeAt:yyyy-MM-dd}", SheetText.Of(t.Label ?? "–"), t.Status == MeasurementStatus.Ok ? "ok" : "needs review", $"{t.GuideCount}", $"{t.TipTurnDeg:0.0}°",
+            Figure(t.LargestGapMm, t.LargestGapUncertaintyMm), Figure(t.LargestBowMm, t.LargestBowUncertaintyMm),
+        })]);
+
+    private static string Mm(double? mm) => mm is { } value ? $"{value:0.0}" : "–";
+
+    private static string Inches(double? mm) => mm is { } value ? UnitsText.Sixteenths(value) : "–";
+
+    private static string Uncertainty(double mm) => $"{UnitsText.RoundedUp(mm, 0.1):0.0}";
+
+    private static string Figure(double? mm, double? uncertaintyMm) => mm is { } value ? $"{value:0.0} ± {Uncertainty(uncertaintyMm ?? 0)}" : "–";
+
+    private static string Mark(Measurement m, IntervalReport i) => string.Join(", ", new[]
+    {
+        m.Largest is { } g && (g.GapFrom, g.GapTo) == (i.From, i.To) ? "gap" : null,
+        m.Largest is { } b && (b.BowFrom, b.BowTo) == (i.From, i.To) ? "bow" : null,
+        i.TouchesBlank ? "touches blank" : null,
+    }.OfType<string>());
+
+    private static string Name(Measurement m, int index) => m.Guides.Any(g => g.Index == index && g.IsTip) ? "tip-top" : $"{index}";
+}
