@@ -13,7 +13,7 @@ internal sealed class BuildDisplay(Terminal terminal)
     public void Show(Build b)
     {
         BuildFacts f = b.Facts;
-        Strong(f.Name);
+        Strong(f.Name.ReplaceLineEndings(" "));
         Line($"Id {b.Id}, since {b.CreatedAt:yyyy-MM-dd}, described {b.History.Count} time(s)");
         foreach ((string name, string? text) in Facts(f))
         {
@@ -60,7 +60,10 @@ internal sealed class BuildDisplay(Terminal terminal)
         _console.Write(table());
     }
 
-    private void Line(string text) => _console.Write(new Text(SafeText.Of(text) + "\n"));
+    private void Line(string text) => _console.Write(new Text(Lines(text, "\n    ") + "\n"));
 
-    private void Strong(string text) => _console.Write(new Text(string.Join('\n', text.Split('\n').Select(SafeText.Of)) + "\n", new Style(decoration: Decoration.Bold)));
+    private void Strong(string text) => _console.Write(new Text(Lines(text, "\n") + "\n", new Style(decoration: Decoration.Bold)));
+
+    /// <summary>A text's own line ends stay; nothing else in it can steer the terminal.</summary>
+    private static string Lines(string text, string between) => string.Join(between, text.ReplaceLineEndings("\n").Split('\n').Select(SafeText.Of));
 }

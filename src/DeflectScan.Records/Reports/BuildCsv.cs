@@ -19,6 +19,7 @@ public static class BuildCsv
             (Tables.Measurements, "WHERE build_id = $1 ORDER BY made_at, id"),
             (Tables.Layouts, "WHERE build_id = $1 ORDER BY at, id"),
             (Tables.LayoutGuides, "WHERE layout_id IN (SELECT id FROM layouts WHERE build_id = $1) ORDER BY layout_id, position"),
+            (Tables.Choices, "WHERE build_id = $1 ORDER BY at, id"),
             (Tables.Notes, "WHERE build_id = $1 ORDER BY at, id"),
         ];
         return (IReadOnlyList<(string, byte[])>)

@@ -22,6 +22,7 @@ internal static class ArchiveCommands
             (List<string> faults, int recovered, int refused) = LogCampaign.Run(s, count, progress);
             return (faults, $"{count} logs mangled, {recovered} came back in a committed state, {refused} refused");
         });
+        yield return SizeCampaign.Command();
         Argument<string> fixture = new("DIR");
         Command make = new("archive-fixture", "Makes the archive that the tests keep of the present schema.") { fixture };
         make.SetAction(parsed =>
