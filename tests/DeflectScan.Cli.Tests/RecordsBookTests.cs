@@ -120,6 +120,9 @@ public class RecordsBookTests
         JsonElement series = JsonDocument.Parse(Run(folder, "compare", "A", "--history", "--json").Out).RootElement;
         Assert.Equal(["first", "second"], series.EnumerateArray().Select(s => s.GetProperty("label").GetString()!));
         Assert.Equal(-7.1, Math.Round(series[1].GetProperty("gap_change_mm").GetDouble(), 6)); // of the pair that the measurement calls the largest
+        Assert.Equal(0, Run(folder, "compare", "A", "--history", "--out", folder["pictures"]).Code);
+        Assert.Equal([0x89, (byte)'P', (byte)'N', (byte)'G'], File.ReadAllBytes(Path.Combine(folder["pictures"], "history.png"))[..4]);
+        Assert.Equal(2, OneLine(Run(folder, "compare", "A", "first", "--history")));
         Assert.Equal(3, OneLine(Run(folder, "compare", "A", "third", "second")));
         Assert.Equal(3, OneLine(Run(folder, "compare", "A", "first", "first")));
     }
@@ -148,6 +151,10 @@ public class RecordsBookTests
 
         Assert.Equal(0, Run(folder, "show", "<script>", "Without", "--html", folder["both.html"]).Code);
         Assert.Equal(2, File.ReadAllText(folder["both.html"]).Split("<article>").Length - 1);
+        Assert.Equal(0, Run(folder, "show", "--find", "photo", "--html", folder["found.html"]).Code);
+        Assert.Contains("<h1>Without a photo</h1>", File.ReadAllText(folder["found.html"]), StringComparison.Ordinal);
+        Assert.Equal(3, OneLine(Run(folder, "show", "--find", "nobody")));
+        Assert.Equal(2, OneLine(Run(folder, "show")));
         Assert.Equal(2, OneLine(Run(folder, "show", "<script>", "Without", "--json")));
         Assert.Equal(3, OneLine(Run(folder, "show", "Without", "--document", folder["none.json"])));
         Assert.Equal(3, OneLine(Run(folder, "show", "Without", "--save", folder["none.json"])));

@@ -1,5 +1,4 @@
 using System.CommandLine;
-using System.Text.Json.Nodes;
 using DeflectScan.Cli.Display;
 using DeflectScan.Findings;
 using DeflectScan.Photos;
@@ -7,7 +6,6 @@ using DeflectScan.Records;
 using DeflectScan.Records.Comparing;
 using DeflectScan.Records.Model;
 using DeflectScan.Reporting.Plots;
-using Spectre.Console;
 
 namespace DeflectScan.Cli.Commands.Records;
 
@@ -20,7 +18,7 @@ internal static class CompareCommand
         Argument<string?> before = new("BEFORE") { Description = "The earlier measurement: end of its id, or its label. [default: the last but one]", Arity = ArgumentArity.ZeroOrOne };
         Argument<string?> after = new("AFTER") { Description = "The later one. [default: the last]", Arity = ArgumentArity.ZeroOrOne };
         Option<bool> history = new("--history") { Description = "All measurements as a series instead." };
-        Option<string?> folder = new("--out") { HelpName = "DIR", Description = "Folder for before.png and after.png, in register, and gaps.png." };
+        Option<string?> folder = new("--out") { HelpName = "DIR", Description = "Folder for before.png and after.png, in register, and gaps.png; with --history for history.png." };
         Option<bool> json = new("--json") { Description = "Write the comparison as JSON." };
         Command command = new("compare", "Compare two measurements of a build: guides and gaps side by side, what changed, overlays in register.") { build, before, after, history, folder, json };
         ExitCodeHelp.State(command, 0, 1, 2, 3, 10, 12);
@@ -28,9 +26,16 @@ internal static class CompareCommand
         {
             using ArchiveReader reader = Archive.OpenForReading(ArchiveOption.Folder(parsed, archive));
             Build found = reader.Build(reader.Resolve(parsed.GetValue(build)!))!;
+            string? place = parsed.GetValue(folder);
             if (parsed.GetValue(history))
             {
+                if (parsed.GetValue(before) is not null)
+                    throw new UsageException("--history shows all measurements: leave the two names out.");
+                if (found.Measurements.Count == 0)
+                    throw new ArchiveException(ArchiveProblem.Refused, "The build has no measurement yet: add a photo first.");
                 ComparisonTables.ShowHistory(terminal, found, parsed.GetValue(json));
+                if (place is not null)
+                    Write(terminal, place, [("history.png", HistoryPlot.Draw(HistorySeries.Of(found), found.Facts.Name.ReplaceLineEndings(" "), PlotFormat.Png))]);
                 return ExitCode.Ok;
             }
 
@@ -40,8 +45,8 @@ internal static class CompareCommand
                 terminal.Out.WriteLine(ComparisonTables.Json(c, b, a).ToJsonString());
             else
                 ComparisonTables.Show(terminal, c, b, a);
-            if (parsed.GetValue(folder) is { } place)
-                Draw(reader, found, c, b, a, place, terminal);
+            if (place is not null)
+                Write(terminal, place, Draw(reader, found, c, b, a));
             return ExitCode.Ok;
         });
         return command;
@@ -56,11 +61,16 @@ internal static class CompareCommand
         return first.Id == last.Id ? throw new ArchiveException(ArchiveProblem.Refused, "That is one measurement: name two.") : (first, last);
     }
 
-    private static void Draw(ArchiveReader reader, Build build, Comparison c, StoredMeasurement b, StoredMeasurement a, string folder, Terminal terminal)
+    private static (string Name, byte[] Bytes)[] Draw(ArchiveReader reader, Build build, Comparison c, StoredMeasurement b, StoredMeasurement a)
     {
         using UprightPhoto first = Open(reader, b);
         using UprightPhoto second = Open(reader, a);
         (byte[] before, byte[] after) = InRegister.Draw(c, first, second);
+        return [("before.png", before), ("after.png", after), ("gaps.png", GapProfile.Draw(c, build.Facts.Name.ReplaceLineEndings(" "), PlotFormat.Png))];
+    }
+
+    private static void Write(Terminal terminal, string folder, (string Name, byte[] Bytes)[] files)
+    {
         try
         {
             Directory.CreateDirectory(folder);
@@ -70,10 +80,9 @@ internal static class CompareCommand
             throw new UsageException("The output folder cannot be made: give another one with --out.");
         }
 
-        OutputFolder.Write(Path.Combine(folder, "before.png"), before);
-        OutputFolder.Write(Path.Combine(folder, "after.png"), after);
-        OutputFolder.Write(Path.Combine(folder, "gaps.png"), GapProfile.Draw(c, build.Facts.Name, PlotFormat.Png));
-        terminal.Say($"Written to {Path.GetFullPath(folder)}");
+        foreach ((string name, byte[] bytes) in files)
+            OutputFolder.Write(Path.Combine(folder, name), bytes);
+        terminal.Say($"Written to {Path.GetFullPath(folder)}: {string.Join(", ", files.Select(f => f.Name))}");
     }
 
     private static UprightPhoto Open(ArchiveReader reader, StoredMeasurement m)
@@ -81,80 +90,4 @@ internal static class CompareCommand
         Outcome<UprightPhoto> opened = PhotoOpener.Open(reader.PhotoPath(m), PhotoLimits.Default);
         return opened.Value ?? throw new ArchiveException(ArchiveProblem.Damaged, opened.Findings[0].Message);
     }
-}
-
-/// <summary>A comparison as tables and as JSON.</summary>
-internal static class ComparisonTables
-{
-    public static void Show(Terminal terminal, Comparison c, StoredMeasurement before, StoredMeasurement after)
-    {
-        terminal.Out.WriteLine(SafeText.Of($"Before: {before.MadeAt:yyyy-MM-dd HH:mm} {before.Label}; after: {after.MadeAt:yyyy-MM-dd HH:mm} {after.Label}"));
-        terminal.Out.WriteLine($"On one axis: {c.Shape.CommonMm:0} mm from the tip lie within {c.Shape.LargestMm:0.0} mm of each other ({c.Shape.RmsMm:0.0} mm rms)");
-        Table guides = BuildTables.Make(terminal, [], ["Guide before", "Guide after", "Station before mm", "after mm", "moved mm"], []);
-        foreach (GuideMatch g in c.Guides)
-            guides.AddRow(Cell($"{g.Before}"), Cell($"{g.After}"), Cell($"{g.BeforeMm:0.0}"), Cell($"{g.AfterMm:0.0}"), Cell(g.MovedMm is { } moved ? $"{moved:+0.0;-0.0;0.0} ±{g.UncertaintyMm:0.0}" : null));
-        terminal.Tables().Write(guides);
-        Table pairs = BuildTables.Make(terminal, ["Pair before", "Pair after"], ["Gap before mm", "after mm", "change mm", "Bow before mm", "after mm", "change mm"], []);
-        foreach (PairMatch p in c.Pairs)
-        {
-            pairs.AddRow(
-                Cell(p.Before is { } b ? $"{b.From}–{b.To}" : null), Cell(p.After is { } a ? $"{a.From}–{a.To}" : null), Cell($"{p.Before?.GapMm:0.0}"), Cell($"{p.After?.GapMm:0.0}"), Cell(By(p.Gap)),
-                Cell($"{p.Before?.BowMm:0.0}"), Cell($"{p.After?.BowMm:0.0}"), Cell(By(p.Bow)));
-        }
-
-        terminal.Tables().Write(pairs);
-        foreach (string change in c.Changes)
-            terminal.Out.WriteLine(change);
-    }
-
-    public static void ShowHistory(Terminal terminal, Build build, bool json)
-    {
-        IReadOnlyList<HistoryStep> steps = HistorySeries.Of(build);
-        if (json)
-        {
-            terminal.Out.WriteLine(new JsonArray([.. steps.Select(s => (JsonNode)new JsonObject
-            {
-                ["id"] = s.Measurement.Id, ["made_at"] = s.Measurement.MadeAt, ["label"] = s.Measurement.Label, ["tip_turn_deg"] = s.Measurement.TipTurnDeg,
-                ["largest_gap_mm"] = s.Measurement.LargestGapMm, ["gap_change_mm"] = s.Gap?.ByMm, ["gap_change_uncertainty_mm"] = s.Gap?.UncertaintyMm,
-                ["largest_bow_mm"] = s.Measurement.LargestBowMm, ["bow_change_mm"] = s.Bow?.ByMm, ["bow_change_uncertainty_mm"] = s.Bow?.UncertaintyMm,
-            })]).ToJsonString());
-            return;
-        }
-
-        Table table = BuildTables.Make(terminal, ["Made", "Label"], ["Guides", "Tip turn", "Largest gap mm", "change", "Largest bow mm", "change"], []);
-        foreach (HistoryStep s in steps)
-        {
-            table.AddRow(
-                Cell($"{s.Measurement.MadeAt:yyyy-MM-dd HH:mm}"), Cell(s.Measurement.Label), Cell($"{s.Measurement.GuideCount}"), Cell($"{s.Measurement.TipTurnDeg:0.0}°"),
-                Cell($"{s.Measurement.LargestGapMm:0.0}"), Cell(By(s.Gap)), Cell($"{s.Measurement.LargestBowMm:0.0}"), Cell(By(s.Bow)));
-        }
-
-        terminal.Tables().Write(table);
-    }
-
-    public static JsonObject Json(Comparison c, StoredMeasurement before, StoredMeasurement after) => new()
-    {
-        ["before"] = before.Id,
-        ["after"] = after.Id,
-        ["common_mm"] = c.Shape.CommonMm,
-        ["rms_mm"] = c.Shape.RmsMm,
-        ["turn_before_deg"] = c.Shape.TurnBeforeDeg,
-        ["turn_after_deg"] = c.Shape.TurnAfterDeg,
-        ["guides"] = new JsonArray([.. c.Guides.Select(g => (JsonNode)new JsonObject
-        {
-            ["before"] = g.Before, ["after"] = g.After, ["before_mm"] = g.BeforeMm, ["after_mm"] = g.AfterMm, ["moved_mm"] = g.MovedMm, ["uncertainty_mm"] = g.UncertaintyMm,
-        })]),
-        ["pairs"] = new JsonArray([.. c.Pairs.Select(p => (JsonNode)new JsonObject
-        {
-            ["before"] = Pair(p.Before), ["after"] = Pair(p.After), ["gap_change_mm"] = p.Gap?.ByMm, ["gap_change_uncertainty_mm"] = p.Gap?.UncertaintyMm,
-            ["bow_change_mm"] = p.Bow?.ByMm, ["bow_change_uncertainty_mm"] = p.Bow?.UncertaintyMm,
-        })]),
-        ["changes"] = new JsonArray([.. c.Changes.Select(s => (JsonNode)s)]),
-    };
-
-    private static JsonObject? Pair(IntervalReport? i) => i is null ? null : new JsonObject { ["from"] = i.From, ["to"] = i.To, ["gap_mm"] = i.GapMm, ["bow_mm"] = i.BowMm };
-
-    private static string? By(Change? c) => c is null ? null : $"{c.ByMm:+0.0;-0.0;0.0} ±{c.UncertaintyMm:0.0}{(c.IsSure ? "" : " (same)")}";
-
-    private static Text Cell(string? text) => BuildTables.Cell(text);
 }

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Text;
 using DeflectScan.Cli.Display;
 using DeflectScan.Records;
+using DeflectScan.Records.Finding;
 using DeflectScan.Records.Model;
 using DeflectScan.Records.Reports;
 using DeflectScan.Reporting.Json;
@@ -14,7 +15,8 @@ internal static class ShowCommand
 {
     public static Command Make(Option<string?> archive, Terminal terminal)
     {
-        Argument<string[]> builds = new("BUILD") { Description = "Its id, the end of its id, or its name; several for one file of sheets.", Arity = ArgumentArity.OneOrMore };
+        Argument<string[]> builds = new("BUILD") { Description = "Its id, the end of its id, or its name; several for one file of sheets.", Arity = ArgumentArity.ZeroOrMore };
+        Option<string?> find = new("--find") { HelpName = "WORDS", Description = "All builds that have these words, as records find finds them, at most 100: a class, an owner." };
         Option<bool> json = new("--json") { Description = "Write everything as one JSON document, the measurements' own documents included." };
         Option<string?> pdf = new("--pdf") { HelpName = "FILE", Description = "Write build sheets as PDF." };
         Option<string?> html = new("--html") { HelpName = "FILE", Description = "Write build sheets as one self-contained HTML file." };
@@ -26,13 +28,13 @@ internal static class ShowCommand
         Option<string?> save = new("--save") { HelpName = "FILE.json", Description = "Keep the chosen layout, else the guides as built, else as measured, in a file that sheet and tape print from." };
         Command command = new("show", "Show a build: facts, guides, measurements, layouts and notes; or write its build sheet and its files.")
         {
-            builds, json, pdf, html, csv, paper, test, document, save,
+            builds, find, json, pdf, html, csv, paper, test, document, save,
         };
         ExitCodeHelp.State(command, 0, 1, 2, 3, 10, 12);
         command.SetAction(parsed =>
         {
             using ArchiveReader reader = Archive.OpenForReading(ArchiveOption.Folder(parsed, archive));
-            Build[] found = [.. parsed.GetValue(builds)!.Select(b => reader.Build(reader.Resolve(b))!)];
+            Build[] found = [.. Meant(reader, parsed.GetValue(builds)!, parsed.GetValue(find)).Select(id => reader.Build(id)!)];
             string?[] ofOne = [parsed.GetValue(csv), parsed.GetValue(test), parsed.GetValue(document), parsed.GetValue(save)];
             if (found.Length > 1 && (parsed.GetValue(json) || ofOne.Any(o => o is not null)))
                 throw new UsageException("--json, --csv, --test, --document and --save take one build.");
@@ -60,6 +62,17 @@ internal static class ShowCommand
             return ExitCode.Ok;
         });
         return command;
+    }
+
+    private static IEnumerable<string> Meant(ArchiveReader reader, string[] names, string? words)
+    {
+        const int Most = 100;
+        if (names.Length == 0 && words is null)
+            throw new UsageException("Name a build, or give words with --find.");
+        string[] found = words is null ? [] : [.. reader.Find(new FindQuery { Text = words, Limit = Most }).Select(f => f.Build).OrderBy(b => b.Name, StringComparer.OrdinalIgnoreCase).Select(b => b.Id)];
+        return words is null || found.Length > 0
+            ? names.Select(reader.Resolve).Concat(found).Distinct()
+            : throw Refused("No build has those words: deflectscan records list shows all.");
     }
 
     private static void Save(Terminal terminal, string path, (string Title, SheetLayout Layout)? layout)

@@ -1,0 +1,82 @@
+using System.Text.Json.Nodes;
+using DeflectScan.Records.Comparing;
+using DeflectScan.Records.Model;
+using Spectre.Console;
+
+namespace DeflectScan.Cli.Display;
+
+/// <summary>A comparison as tables and as JSON.</summary>
+internal static class ComparisonTables
+{
+    public static void Show(Terminal terminal, Comparison c, StoredMeasurement before, StoredMeasurement after)
+    {
+        terminal.Out.WriteLine(SafeText.Of($"Before: {before.MadeAt:yyyy-MM-dd HH:mm} {before.Label}; after: {after.MadeAt:yyyy-MM-dd HH:mm} {after.Label}"));
+        terminal.Out.WriteLine($"On one axis: {c.Shape.CommonMm:0} mm from the tip lie within {c.Shape.LargestMm:0.0} mm of each other ({c.Shape.RmsMm:0.0} mm rms)");
+        Table guides = BuildTables.Make(terminal, [], ["Guide before", "Guide after", "Station before mm", "after mm", "moved mm"], []);
+        foreach (GuideMatch g in c.Guides)
+            guides.AddRow(Cell($"{g.Before}"), Cell($"{g.After}"), Cell($"{g.BeforeMm:0.0}"), Cell($"{g.AfterMm:0.0}"), Cell(g.MovedMm is { } moved ? $"{moved:+0.0;-0.0;0.0} ±{g.UncertaintyMm:0.0}" : null));
+        terminal.Tables().Write(guides);
+        Table pairs = BuildTables.Make(terminal, ["Pair before", "Pair after"], ["Gap before mm", "after mm", "change mm", "Bow before mm", "after mm", "change mm"], []);
+        foreach (PairMatch p in c.Pairs)
+        {
+            pairs.AddRow(
+                Cell(p.Before is { } b ? $"{b.From}–{b.To}" : null), Cell(p.After is { } a ? $"{a.From}–{a.To}" : null), Cell($"{p.Before?.GapMm:0.0}"), Cell($"{p.After?.GapMm:0.0}"), Cell(By(p.Gap)),
+                Cell($"{p.Before?.BowMm:0.0}"), Cell($"{p.After?.BowMm:0.0}"), Cell(By(p.Bow)));
+        }
+
+        terminal.Tables().Write(pairs);
+        foreach (string change in c.Changes)
+            terminal.Out.WriteLine(change);
+    }
+
+    public static void ShowHistory(Terminal terminal, Build build, bool json)
+    {
+        IReadOnlyList<HistoryStep> steps = HistorySeries.Of(build);
+        if (json)
+        {
+            terminal.Out.WriteLine(new JsonArray([.. steps.Select(s => (JsonNode)new JsonObject
+            {
+                ["id"] = s.Measurement.Id, ["made_at"] = s.Measurement.MadeAt, ["label"] = s.Measurement.Label, ["tip_turn_deg"] = s.Measurement.TipTurnDeg,
+                ["largest_gap_mm"] = s.Measurement.LargestGapMm, ["gap_change_mm"] = s.Gap?.ByMm, ["gap_change_uncertainty_mm"] = s.Gap?.UncertaintyMm,
+                ["largest_bow_mm"] = s.Measurement.LargestBowMm, ["bow_change_mm"] = s.Bow?.ByMm, ["bow_change_uncertainty_mm"] = s.Bow?.UncertaintyMm,
+            })]).ToJsonString());
+            return;
+        }
+
+        Table table = BuildTables.Make(terminal, ["Made", "Label"], ["Guides", "Tip turn", "Largest gap mm", "change", "Largest bow mm", "change"], []);
+        foreach (HistoryStep s in steps)
+        {
+            table.AddRow(
+                Cell($"{s.Measurement.MadeAt:yyyy-MM-dd HH:mm}"), Cell(s.Measurement.Label), Cell($"{s.Measurement.GuideCount}"), Cell($"{s.Measurement.TipTurnDeg:0.0}°"),
+                Cell($"{s.Measurement.LargestGapMm:0.0}"), Cell(By(s.Gap)), Cell($"{s.Measurement.LargestBowMm:0.0}"), Cell(By(s.Bow)));
+        }
+
+        terminal.Tables().Write(table);
+    }
+
+    public static JsonObject Json(Comparison c, StoredMeasurement before, StoredMeasurement after) => new()
+    {
+        ["before"] = before.Id,
+        ["after"] = after.Id,
+        ["common_mm"] = c.Shape.CommonMm,
+        ["rms_mm"] = c.Shape.RmsMm,
+        ["turn_before_deg"] = c.Shape.TurnBeforeDeg,
+        ["turn_after_deg"] = c.Shape.TurnAfterDeg,
+        ["guides"] = new JsonArray([.. c.Guides.Select(g => (JsonNode)new JsonObject
+        {
+            ["before"] = g.Before, ["after"] = g.After, ["before_mm"] = g.BeforeMm, ["after_mm"] = g.AfterMm, ["moved_mm"] = g.MovedMm, ["uncertainty_mm"] = g.UncertaintyMm,
+        })]),
+        ["pairs"] = new JsonArray([.. c.Pairs.Select(p => (JsonNode)new JsonObject
+        {
+            ["before"] = Pair(p.Before), ["after"] = Pair(p.After), ["gap_change_mm"] = p.Gap?.ByMm, ["gap_change_uncertainty_mm"] = p.Gap?.UncertaintyMm,
+            ["bow_change_mm"] = p.Bow?.ByMm, ["bow_change_uncertainty_mm"] = p.Bow?.UncertaintyMm,
+        })]),
+        ["changes"] = new JsonArray([.. c.Changes.Select(s => (JsonNode)s)]),
+    };
+
+    private static JsonObject? Pair(IntervalReport? i) => i is null ? null : new JsonObject { ["from"] = i.From, ["to"] = i.To, ["gap_mm"] = i.GapMm, ["bow_mm"] = i.BowMm };
+
+    private static string? By(Change? c) => c is null ? null : $"{c.ByMm:+0.0;-0.0;0.0} ±{c.UncertaintyMm:0.0}{(c.IsSure ? "" : " (same)")}";
+
+    private static Text Cell(string? text) => BuildTables.Cell(text);
+}
