@@ -75,7 +75,7 @@ public sealed class ArchiveWriter : IDisposable
     public (string Id, bool WasThere) AddMeasurement(string buildId, NewMeasurement made) => AsOne(() =>
     {
         Require(buildId);
-        (string id, bool wasThere) = MeasurementWriting.Add(this, buildId, made, NewId(), _clock.GetUtcNow());
+        (string id, bool wasThere) = MeasurementWriting.Add(this, buildId, made, NewId(), Next(buildId));
         Summaries.Refresh(Database, buildId);
         return (id, wasThere);
     });
@@ -88,7 +88,7 @@ public sealed class ArchiveWriter : IDisposable
             throw new ArchiveException(ArchiveProblem.Refused, $"A note needs a text of at most {MaxText} characters.");
         Require(buildId);
         string id = NewId();
-        Insert(new Row(Tables.Notes, id, buildId, Now(), RowsOf.Kind(kind), text));
+        Insert(new Row(Tables.Notes, id, buildId, RowsOf.Time(Next(buildId)), RowsOf.Kind(kind), text));
         Summaries.Refresh(Database, buildId);
         return id;
     });
@@ -100,7 +100,7 @@ public sealed class ArchiveWriter : IDisposable
             throw new ArchiveException(ArchiveProblem.Refused, "A layout needs a name and from 1 to 60 stations.");
         Require(buildId);
         string id = NewId();
-        foreach (Row row in RowsOf.Layout(id, buildId, Now(), name, basis, stations))
+        foreach (Row row in RowsOf.Layout(id, buildId, RowsOf.Time(Next(buildId)), name, basis, stations))
             Insert(row);
         Summaries.Refresh(Database, buildId);
         return id;
@@ -111,7 +111,7 @@ public sealed class ArchiveWriter : IDisposable
     {
         if (FactTables.Read(Database, Tables.Layouts, "WHERE id = $1 AND build_id = $2", layoutId, buildId).Count == 0)
             throw new ArchiveException(ArchiveProblem.Refused, "The build has no such layout.");
-        Insert(new Row(Tables.Choices, NewId(), buildId, layoutId, Now()));
+        Insert(new Row(Tables.Choices, NewId(), buildId, layoutId, RowsOf.Time(Next(buildId))));
         return true;
     });
 
@@ -161,7 +161,7 @@ public sealed class ArchiveWriter : IDisposable
     {
         if (facts.FirstProblem() is { } problem)
             throw new ArchiveException(ArchiveProblem.Refused, problem);
-        foreach (Row row in RowsOf.Revision(NewId(), buildId, Now(), facts))
+        foreach (Row row in RowsOf.Revision(NewId(), buildId, RowsOf.Time(Next(buildId)), facts))
             Insert(row);
         Summaries.Refresh(Database, buildId);
     }
@@ -175,4 +175,19 @@ public sealed class ArchiveWriter : IDisposable
     private string NewId() => Guid.CreateVersion7(_clock.GetUtcNow()).ToString();
 
     private string Now() => RowsOf.Time(_clock.GetUtcNow());
+
+    /// <summary>
+    /// Now, but later than anything that was said of the build: what is said last holds, even within one millisecond and after the clock was set back.
+    /// </summary>
+    private DateTimeOffset Next(string buildId)
+    {
+        const string Latest = """
+            SELECT max(at) FROM (
+                SELECT max(at) AS at FROM revisions WHERE build_id = $1 UNION ALL SELECT max(made_at) FROM measurements WHERE build_id = $1
+                UNION ALL SELECT max(at) FROM layouts WHERE build_id = $1 UNION ALL SELECT max(at) FROM choices WHERE build_id = $1
+                UNION ALL SELECT max(at) FROM notes WHERE build_id = $1)
+            """;
+        DateTimeOffset now = _clock.GetUtcNow();
+        return Database.Scalar(Latest, buildId) is string latest && RowsOf.Time(latest).AddMilliseconds(1) is var next && next > now ? next : now;
+    }
 }

@@ -85,6 +85,30 @@ public class ArchiveTests
     }
 
     [Fact]
+    public void WhatIsSaidLastHoldsEvenIfTheClockStandsStillOrGoesBack()
+    {
+        using Scratch scratch = new();
+        Archive.Create(scratch["a"]);
+        DateTimeOffset now = new(2026, 5, 2, 10, 0, 0, TimeSpan.Zero);
+        using ArchiveWriter writer = Archive.OpenForWriting(scratch["a"], DiskFiles.Instance, new Clock(() => now), Schema.Migration.Released);
+        string id = writer.AddBuild(MadeUp.Facts(1));
+        for (int i = 0; i < 40; i++)
+        {
+            writer.ReviseBuild(id, MadeUp.Facts(1) with { Name = $"name {i}" });
+            writer.AddNote(id, NoteKind.Note, $"note {i}");
+            writer.ChooseLayout(id, writer.AddLayout(id, $"layout {i}", "made up", [new LayoutStation(0, null, null, null)]));
+            Build build = writer.Reader.Build(id)!;
+            Assert.Equal(($"name {i}", $"note {i}", $"layout {i}"), (build.Facts.Name, build.Notes[^1].Text, build.ChosenLayout!.Name));
+            now -= TimeSpan.FromHours(i % 2);
+        }
+    }
+
+    private sealed class Clock(Func<DateTimeOffset> now) : TimeProvider
+    {
+        public override DateTimeOffset GetUtcNow() => now();
+    }
+
+    [Fact]
     public void ADamagedPhotoIsPutRightByAddingTheOriginalAgain()
     {
         using Scratch scratch = new();
