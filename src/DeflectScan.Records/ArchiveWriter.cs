@@ -188,6 +188,9 @@ public sealed class ArchiveWriter : IDisposable
                 UNION ALL SELECT max(at) FROM notes WHERE build_id = $1)
             """;
         DateTimeOffset now = _clock.GetUtcNow();
-        return Database.Scalar(Latest, buildId) is string latest && RowsOf.Time(latest).AddMilliseconds(1) is var next && next > now ? next : now;
+        if (Database.Scalar(Latest, buildId) is not string latest)
+            return now;
+        DateTimeOffset next = new(RowsOf.Time(latest).AddMilliseconds(1), TimeSpan.Zero);
+        return next > now ? next : now;
     }
 }
