@@ -34,6 +34,6 @@ internal static class UncertaintyBudget
         UncertaintyCause.CardFlat => "Glue the cards on stiff, flat board.",
         UncertaintyCause.Blank => "Use a plainer background and softer light, or more pixels on the blank.",
         UncertaintyCause.Line => "Use a line that stands out, or more pixels on it.",
-        _ => "The rings' own depth sets this: tape a distance (--taped) where it matters.",
+        _ => "Where the line hardly turns at a ring, its place is loose: tape a distance (--taped) where it matters.",
     };
 }

@@ -7,7 +7,9 @@ namespace DeflectScan.Tracing.Blank;
 internal sealed class Disagreement
 {
     private const double ReachMm = 50;
-    private const double ShadeShare = 0.5; // by rendered bars under hard light: what the step-and-ramp model leaves of the half level's fault
+    // A rim in its own shade lies beyond what the step-and-ramp model finds, on rendered bars under hard light by half to the whole of what the
+    // model moved the edge already. On one edge that is a standard uncertainty of 0.7 of it, half in the axis and half in the half width.
+    private const double ShadeShare = 1;
     private const double MostMiss = 3; // of the half width: farther off it is another thing
 
     private readonly double[] _s;
