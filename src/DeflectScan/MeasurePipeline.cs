@@ -99,6 +99,12 @@ public static class MeasurePipeline
             return new MeasureRun(MeasurementBuilder.Refused(photo.Info, ledger, solved), photo, solved.Plane, axis);
 
         PlaneTrace trace = PlaneTrace.AtTip(axis, [.. line.Rings.Select(r => r.ContactMm)]);
+        if (lens.Profile is null && HeldByLine(cards, photo.Info, PlaneChoice(options, null), solved, line) is { } held)
+        {
+            (trace, line) = (trace.CarriedTo(held.Plane, solved.Plane), line.CarriedTo(held.Plane, solved.Plane));
+            solved = held;
+        }
+
         stage("Looking for the cord");
         CordTrace? cord = options.PullDirectionDeg is null ? CordTracer.Trace(photo, solved.Plane, trace.Axis, line.HangEndMm) : null;
 
@@ -108,6 +114,16 @@ public static class MeasurePipeline
             Pull = PullBuilder.Build(cord, trace, line, solved.Plane, options),
         };
         return new MeasureRun(measurement, photo, solved.Plane, trace.Axis);
+    }
+
+    /// <summary>
+    /// The plane solved again with what the straight pieces of line say of the lens; null where that adds a doubt, so that the first stands.
+    /// </summary>
+    private static PlaneSolution? HeldByLine(
+        IReadOnlyList<CardSighting> cards, PhotoInfo photo, CalibrationOptions options, PlaneSolution first, LineTrace line)
+    {
+        Outcome<PlaneSolution> again = PlaneSolver.Solve(cards, photo, options with { StraightPieces = line.Pieces, NearCamera = first.Plane.Camera });
+        return again.IsRefused || again.Value.Cards.Count != first.Cards.Count ? null : again.Value;
     }
 
     private static CalibrationOptions PlaneChoice(MeasureOptions options, LensProfile? lens) => new()

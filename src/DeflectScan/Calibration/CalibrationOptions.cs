@@ -29,6 +29,12 @@ public sealed record CalibrationOptions
     /// <summary>A profile of the photo's lens; it takes the place of EXIF and of the general priors.</summary>
     public LensProfile? Lens { get; init; }
 
+    /// <summary>Straight pieces of line in the rod plane as the photo shows them; empty: none are known. They hold the radial distortion.</summary>
+    public IReadOnlyList<StraightPiece> StraightPieces { get; init; } = [];
+
+    /// <summary>A camera near the photo's, where the straight pieces' bend is worked out; null: they are not used.</summary>
+    internal CameraModel? NearCamera { get; init; }
+
     /// <summary>EXIF states a whole number of 35 mm equivalent mm: rounding and a little more, in those mm.</summary>
     public double ExifFocalSdMm { get; init; } = 0.35;
 

@@ -28,6 +28,8 @@ public static class PlaneSolver
 
         List<Finding> findings = [];
         LensPrior lens = LensPrior.For(photo, options);
+        if (options.NearCamera is { } near)
+            lens = PlumbLines.Joined(lens, near, options.StraightPieces);
         if (PlaneFit.Solve(usable, lens, options, out PlaneFit? mirrored) is not { } fit)
             return Outcome<PlaneSolution>.Refused(usable.Length > 1 ? CalibrationFindings.NoCommonPlane() : CalibrationFindings.CardUnreadable(usable[0]));
         Coplanarity together = Coplanarity.Test(fit, lens, options);

@@ -1,3 +1,4 @@
+using DeflectScan.Calibration;
 using DeflectScan.Geometry;
 
 namespace DeflectScan.Tracing;
@@ -51,4 +52,20 @@ public sealed record LineTrace(
     IReadOnlyList<RingSighting> Rings,
     IReadOnlyList<Source> SegmentSources,
     Vec2? ReelEndMm,
-    Vec2? HangEndMm);
+    Vec2? HangEndMm)
+{
+    /// <summary>Where the straight pieces of line were seen on the photo.</summary>
+    public IReadOnlyList<StraightPiece> Pieces { get; init; } = [];
+
+    /// <summary>The same places on the photo in another plane.</summary>
+    public LineTrace CarriedTo(RodPlane to, RodPlane from)
+    {
+        Vec2 Carry(Vec2 p) => to.ToPlane(from.ToPhoto(p));
+        return this with
+        {
+            Rings = [.. Rings.Select(r => r with { ContactMm = Carry(r.ContactMm) })],
+            ReelEndMm = ReelEndMm is { } reel ? Carry(reel) : null,
+            HangEndMm = HangEndMm is { } hang ? Carry(hang) : null,
+        };
+    }
+}

@@ -63,7 +63,17 @@ internal static class RingReport
         }
 
         return Outcome<LineTrace>.Of(
-            new LineTrace(band.Side, rings, segments, solution.Vertices[^1], tip == 0 ? null : solution.Vertices[0]), findings);
+            new LineTrace(band.Side, rings, segments, solution.Vertices[^1], tip == 0 ? null : solution.Vertices[0])
+            {
+                Pieces = [.. windows.Select((w, i) => Piece(w, solution.Vertices[i], solution.Vertices[i + 1], plane))],
+            },
+            findings);
+    }
+
+    private static StraightPiece Piece(List<LineWindow> windows, Vec2 from, Vec2 to, RodPlane plane)
+    {
+        double pxMm = plane.MmPerPx(Vec2.Lerp(from, to, 0.5));
+        return new StraightPiece([.. LineFit.Points([from, to], [windows], pxMm).Select(p => (plane.ToPhoto(p.PlaneMm), p.SdMm / pxMm))]);
     }
 
     /// <summary>Standard deviations of a vertex along and across a direction, mm.</summary>
