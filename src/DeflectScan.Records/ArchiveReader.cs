@@ -33,6 +33,9 @@ public sealed class ArchiveReader : IDisposable
     /// <exception cref="ArchiveException">None or several: the sentence says so.</exception>
     public string Resolve(string reference) => Archive.Guarded(() => BuildReference.Resolve(Database, reference));
 
+    /// <summary>Whether a build has this very name.</summary>
+    public bool HasName(string name) => Archive.Guarded(() => Database.Scalar("SELECT 1 FROM summaries WHERE name = $1", name) is not null);
+
     /// <summary>A page of the list, the build that was changed last first.</summary>
     /// <param name="page">From 1.</param>
     /// <param name="size">Builds on a page.</param>

@@ -27,7 +27,7 @@ public class RecordsBookTests
         Assert.Equal(2, OneLine(Run(folder, "add", "--name", "Wrong", "--guide", "somewhere")));
         Assert.Equal(2, OneLine(Run(folder, "add", "--name", "Wrong", "--guide", "tip 0", "--as-measured")));
         Assert.Equal(3, OneLine(Run(folder, "add", "--name", "Wrong", "--as-measured")));
-        Assert.Contains("1 builds", Run(folder, "list").Out, StringComparison.Ordinal);
+        Assert.Contains("1 build", Run(folder, "list").Out, StringComparison.Ordinal);
 
         Assert.Equal(0, Run(folder, "add", Photo(folder, "1.jpg", 1), "--build", "Typed", "--as-measured").Code);
         Assert.Matches(@"1 +– +– +402\.0 +15 13/16 +1120\.5", Run(folder, "show", "Typed").Out);
@@ -176,7 +176,7 @@ public class RecordsBookTests
         JsonElement again = JsonDocument.Parse(output).RootElement.GetProperty("measured_again");
         Assert.Equal("other-version", again[0].GetProperty("verdict").GetString());
         Assert.Contains("A, first", error, StringComparison.Ordinal);
-        Assert.Contains("0 of 1 measurements", Run(folder, "verify", "--remeasure").Out, StringComparison.Ordinal);
+        Assert.Contains("0 of 1 measurement", Run(folder, "verify", "--remeasure").Out, StringComparison.Ordinal);
 
         // The same as if they were of this very program: that is a fault.
         using TempFolder other = new();

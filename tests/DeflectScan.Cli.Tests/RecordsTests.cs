@@ -47,8 +47,22 @@ public class RecordsTests
         string shown = Run(folder, "show", "From a file").Out;
         Assert.Contains("Line: braid", shown, StringComparison.Ordinal);
         Assert.Contains("Use: perch", shown, StringComparison.Ordinal);
-        Assert.Contains("described 2 time(s)", shown, StringComparison.Ordinal);
+        Assert.Contains("described 2 times", shown, StringComparison.Ordinal);
         Assert.Contains("400.0", shown, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void ANameThatIsThereIsNotGivenAgainByMistake()
+    {
+        using TempFolder folder = new();
+        Run(folder, "init");
+        Assert.Equal(0, Run(folder, "add", "--name", "A").Code);
+        Assert.Equal(0, Run(folder, "add", "--name", "B").Code);
+        Assert.Equal(3, OneLine(Run(folder, "add", Photo(folder, "one.jpg"), "--name", "A")));
+        Assert.Equal(3, OneLine(Run(folder, "add", "--build", "B", "--name", "A")));
+        Assert.Equal(0, Run(folder, "add", "--build", "A", "--name", "A", "--use", "perch").Code);
+        Assert.Equal(0, Run(folder, "add", "--build", "A", "--name", "C").Code);
+        Assert.Contains("2 builds", Run(folder, "list").Out, StringComparison.Ordinal);
     }
 
     [Fact]

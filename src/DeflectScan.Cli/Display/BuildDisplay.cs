@@ -14,7 +14,7 @@ internal sealed class BuildDisplay(Terminal terminal)
     {
         BuildFacts f = b.Facts;
         Strong(f.Name.ReplaceLineEndings(" "));
-        Line($"Id {b.Id}, since {b.CreatedAt:yyyy-MM-dd}, described {b.History.Count} time(s)");
+        Line($"Id {b.Id}, since {b.CreatedAt:yyyy-MM-dd}, described {Counted.Of(b.History.Count, "time")}");
         foreach ((string name, string? text) in Facts(f))
         {
             if (!string.IsNullOrWhiteSpace(text))

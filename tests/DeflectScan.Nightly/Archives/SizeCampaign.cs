@@ -15,9 +15,17 @@ internal static class SizeCampaign
         Option<double> gigabytes = new("--gigabytes") { Description = "Bytes of photos, in units of 10^9.", DefaultValueFactory = _ => 1 };
         Option<int> builds = new("--builds") { Description = "Builds with three measurements each in the archive that is asked.", DefaultValueFactory = _ => 10_000 };
         Option<string?> place = new("--place") { Description = "Folder on the disk that is to be measured. [default: the system's for temporary files]" };
-        Command command = new("archive-size", "Times verify, export and import of an archive with large photos, and questions to one with many builds.") { gigabytes, builds, place };
+        Option<string?> keep = new("--keep") { Description = "Only make the archive with many builds, here, and leave it." };
+        Command command = new("archive-size", "Times verify, export and import of an archive with large photos, and questions to one with many builds.") { gigabytes, builds, place, keep };
         command.SetAction(parsed =>
         {
+            if (parsed.GetValue(keep) is { } kept)
+            {
+                Archive.Create(kept);
+                LargeArchive.Fill(kept, Path.GetTempPath(), parsed.GetValue(builds), 3);
+                return 0;
+            }
+
             string folder = Path.Combine(parsed.GetValue(place) ?? Path.GetTempPath(), $"deflectscan-size-{Environment.ProcessId}");
             Directory.CreateDirectory(folder);
             try

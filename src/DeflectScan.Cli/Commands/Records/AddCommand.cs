@@ -58,8 +58,12 @@ internal static class AddCommand
     private static void Check(string folder, string? build, Func<BuildFacts?, BuildFacts> facts)
     {
         using ArchiveReader reader = Archive.OpenForReading(folder);
-        if (facts(build is null ? null : reader.Build(reader.Resolve(build))!.Facts).FirstProblem() is { } problem)
+        BuildFacts? known = build is null ? null : reader.Build(reader.Resolve(build))!.Facts;
+        BuildFacts said = facts(known);
+        if (said.FirstProblem() is { } problem)
             throw new ArchiveException(ArchiveProblem.Refused, problem);
+        if (said.Name != known?.Name && reader.HasName(said.Name))
+            throw new ArchiveException(ArchiveProblem.Refused, $"There is a build \"{said.Name}\" already: add to it with --build, or give another name.");
     }
 
     private static List<Measurement>? Measure(Engine engine, Terminal terminal, string[] photos, MeasureOptions options, CancellationToken cancel)

@@ -20,7 +20,7 @@ internal static class ExportCommand
             ExportReport report = ExportFile.Write(reader, parsed.GetValue(file)!, parsed.GetValue(salvage));
             foreach (string left in report.LeftOut)
                 terminal.Say($"Left out: {left}");
-            terminal.Out.WriteLine($"{report.Builds} builds, {report.Measurements} measurements, {report.Photos} photos, {report.Bytes / 1e6:0.0} MB: {SafeText.Of(Path.GetFullPath(parsed.GetValue(file)!))}");
+            terminal.Out.WriteLine($"{Counted.Of(report.Builds, "build")}, {Counted.Of(report.Measurements, "measurement")}, {Counted.Of(report.Photos, "photo")}, {report.Bytes / 1e6:0.0} MB: {SafeText.Of(Path.GetFullPath(parsed.GetValue(file)!))}");
             return report.LeftOut.Count == 0 ? ExitCode.Ok : ExitCode.ArchiveDamaged;
         });
         return command;

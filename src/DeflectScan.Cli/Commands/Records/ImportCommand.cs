@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.Text.Json.Nodes;
+using DeflectScan.Cli.Display;
 using DeflectScan.Records;
 using DeflectScan.Records.Transfer;
 
@@ -24,7 +25,7 @@ internal static class ImportCommand
                     ["builds"] = report.Builds, ["measurements"] = report.Measurements, ["photos"] = report.Photos, ["rows"] = report.Rows, ["same_rows"] = report.SameRows,
                 }.ToJsonString()
                 : report.Rows == 0 ? "Everything in it was here already."
-                : $"New here: {report.Builds} builds, {report.Measurements} measurements, {report.Photos} photos, {report.Rows} rows in all.");
+                : $"New here: {Counted.Of(report.Builds, "build")}, {Counted.Of(report.Measurements, "measurement")}, {Counted.Of(report.Photos, "photo")}, {Counted.Of(report.Rows, "row")} in all.");
             return ExitCode.Ok;
         });
         return command;

@@ -34,7 +34,7 @@ internal static class ListCommand
 
             terminal.Tables().Write(BuildTables.Summaries(builds, terminal));
             int pages = Math.Max(1, (reader.BuildCount + length - 1) / length);
-            terminal.Out.WriteLine($"Page {number} of {pages}, {reader.BuildCount} builds");
+            terminal.Out.WriteLine($"Page {number} of {pages}, {Counted.Of(reader.BuildCount, "build")}");
             return ExitCode.Ok;
         });
         return command;

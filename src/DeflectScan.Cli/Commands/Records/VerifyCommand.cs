@@ -29,7 +29,7 @@ internal static class VerifyCommand
                 if (parsed.GetValue(json))
                     terminal.Out.WriteLine(Json(report, again ? made : null).ToJsonString());
                 else if (again)
-                    terminal.Out.WriteLine($"{made.Count(m => m.Verdict == RemeasureVerdict.Same)} of {made.Count} measurements made again give the same figures.");
+                    terminal.Out.WriteLine($"{made.Count(m => m.Verdict == RemeasureVerdict.Same)} of {Counted.Of(made.Count, "measurement")} made again give the same figures.");
                 return report.IsClean && made.TrueForAll(m => m.Verdict != RemeasureVerdict.Different) ? ExitCode.Ok : ExitCode.ArchiveDamaged;
             },
             cancel));
@@ -71,8 +71,8 @@ internal static class VerifyCommand
 
         foreach (string note in report.Notes)
             terminal.Out.WriteLine(SafeText.Of(note));
-        string read = $"{report.Builds} builds, {report.Measurements} measurements, {report.Photos} photos, {report.Bytes / 1e6:0.0} MB read";
-        terminal.Out.WriteLine(report.IsClean ? $"All is as it was written: {read}." : $"{report.Damages.Count} damage(s): {read}.");
+        string read = $"{Counted.Of(report.Builds, "build")}, {Counted.Of(report.Measurements, "measurement")}, {Counted.Of(report.Photos, "photo")}, {report.Bytes / 1e6:0.0} MB read";
+        terminal.Out.WriteLine(report.IsClean ? $"All is as it was written: {read}." : $"{Counted.Of(report.Damages.Count, "damage")}: {read}.");
     }
 
     private static JsonObject Json(CheckReport report, List<(StoredMeasurement Measurement, RemeasureVerdict Verdict)>? made) => new()
