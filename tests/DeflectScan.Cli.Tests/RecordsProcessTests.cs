@@ -104,6 +104,36 @@ public sealed class RecordsProcessTests : IDisposable
         Assert.Equal(before, Export(_folder["archive"], "after.zip"));
     }
 
+    /// <summary>What was acknowledged and waits in the log of an archive that was not closed is never left out in silence.</summary>
+    [Fact]
+    public void AnArchiveThatWasNotClosedIsNotReadWithoutItsLog()
+    {
+        Fill(_folder, 1);
+        string open = Directory.CreateDirectory(_folder["open"]).FullName;
+        using (ArchiveWriter writer = Archive.OpenForWriting(_folder["archive"]))
+        {
+            writer.AddNote(writer.Reader.Resolve("Build 1"), Records.Model.NoteKind.Note, "waits in the log");
+            foreach (string name in new[] { "records.db", "records.db-wal" })
+                File.Copy(_folder["archive/" + name], Path.Combine(open, name));
+        }
+
+        Directory.Move(_folder["archive/photos"], Path.Combine(open, "photos"));
+        string[] places = [open, .. Directory.EnumerateFileSystemEntries(open, "*", SearchOption.AllDirectories)];
+        Array.ForEach(places, p => Rights(p, UnixFileMode.UserRead | UnixFileMode.UserExecute));
+        try
+        {
+            Assert.Equal(2, OneLine(Short(AsAnyUser(Program, ["records", "show", "Build 1", "--archive", open]))));
+            Assert.Equal(12, AsAnyUser(Program, ["records", "verify", "--archive", open]).Code);
+        }
+        finally
+        {
+            Array.ForEach(places, p => Rights(p, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute));
+        }
+
+        Assert.Contains("waits in the log", Start(Program, ["records", "show", "Build 1", "--archive", open]).Out, StringComparison.Ordinal);
+        Assert.Equal(0, Start(Program, ["records", "verify", "--archive", open]).Code);
+    }
+
     [Fact]
     public void TheSecondOfTwoWritersGivesUpWithinFiveSeconds()
     {

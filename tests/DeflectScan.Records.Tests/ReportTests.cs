@@ -57,6 +57,7 @@ public class ReportTests
         // Uncertainty of a difference of independent figures: the root of the sum of squares (JCGM 100, 5.1.2).
         Assert.Equal(Math.Sqrt(2 * 0.6 * 0.6), c.Pairs[0].Gap!.UncertaintyMm, 9);
         Assert.Equal(-7.1, c.LargestGap!.ByMm, 9);
+        Assert.Equal((21.2, 9.0), (c.ReplacedGap!.BeforeMm, c.ReplacedGap.AfterMm));
         Assert.Contains(c.Changes, s => s.StartsWith("A guide was added 102.5 mm from the tip", StringComparison.Ordinal));
         Assert.Contains(c.Changes, s => s.Contains("moved 30.0 mm toward the reel", StringComparison.Ordinal));
     }

@@ -32,6 +32,8 @@ public static class ArchiveCheck
                 damages.Add(new Damage(path, "the file is not what its name says and belongs to no measurement", "Nothing refers to it: look at it and take it away."));
         }
 
+        if (held is null && WriterOpening.HasLog(paths))
+            damages.Add(new Damage("records.db-wal", "the archive was not closed, and what its log holds cannot be read where nothing can be written", "Give the folder back its rights, or copy it to another place, and verify it there."));
         if (open && held is not null && damages.Count == 0)
             Close(files, paths, notes);
         CheckReport report = new(damages, notes, builds, measurements, photos.Count, photos.Bytes + new FileInfo(paths.Database).Length);

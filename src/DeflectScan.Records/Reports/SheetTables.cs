@@ -6,6 +6,8 @@ namespace DeflectScan.Records.Reports;
 /// <summary>The tables of a build sheet.</summary>
 internal static class SheetTables
 {
+    private const string Unknown = "–";
+
     public static IEnumerable<SheetTable> Of(BuildSheet sheet)
     {
         Build build = sheet.Build;
@@ -30,12 +32,12 @@ internal static class SheetTables
             yield return Tests(build);
     }
 
-    private static SheetTable Guides(Measurement m) => new(
+    private static SheetTable Guides(Measurement m) => Known(
         "Guides as measured, from the reel", null, ["guide", "from tip, mm", "±", "inches", "from reel, mm", "inches", "height, mm", "line angle"],
         [.. m.Guides.Select(g => new[]
         {
             Name(m, g.Index), $"{g.StationMm:0.0}", Uncertainty(g.StationUncertaintyMm), UnitsText.Sixteenths(g.StationMm), Mm(g.FromReelMm), Inches(g.FromReelMm), $"{g.HeightMm:0.0}",
-            g.LineAngleDeg is { } angle ? $"{angle:0.0}°" : "–",
+            g.LineAngleDeg is { } angle ? $"{angle:0.0}°" : Unknown,
         })]);
 
     private static SheetTable Pairs(Measurement m) => new(
@@ -45,33 +47,36 @@ internal static class SheetTables
             $"{Name(m, i.From)} to {Name(m, i.To)}", $"{i.GapMm:0.0}", Uncertainty(i.GapUncertaintyMm), $"{i.BowMm:0.0}", Uncertainty(i.BowUncertaintyMm), $"{i.ClearanceMm:0.0}", Mark(m, i),
         })]);
 
-    private static SheetTable Stations(string title, string? note, IReadOnlyList<(LayoutStation Station, string? Frame)> stations)
+    private static SheetTable Stations(string title, string? note, IReadOnlyList<(LayoutStation Station, string? Frame)> stations) => Known(
+        title, note, ["guide", "frame", "ring, mm", "from tip, mm", "inches", "from reel, mm", "inches"],
+        [.. stations.Select((s, i) => new[]
+        {
+            s.Station.FromTipMm == 0 ? "tip-top" : $"{i + 1}", string.IsNullOrWhiteSpace(s.Frame) ? Unknown : SheetText.Of(s.Frame), s.Station.RingSizeMm is { } ring ? $"{ring:0.#}" : Unknown,
+            Mm(s.Station.FromTipMm), Inches(s.Station.FromTipMm), Mm(s.Station.FromReelMm), Inches(s.Station.FromReelMm),
+        })]);
+
+    /// <summary>A table without the columns of which nothing is known.</summary>
+    private static SheetTable Known(string title, string? note, string[] heads, string[][] rows)
     {
-        bool framed = stations.Any(s => !string.IsNullOrWhiteSpace(s.Frame));
-        return new SheetTable(
-            title, note, ["guide", .. framed ? ["frame"] : Array.Empty<string>(), "ring, mm", "from tip, mm", "inches", "from reel, mm", "inches"],
-            [.. stations.Select((s, i) => new[]
-            {
-                s.Station.FromTipMm == 0 ? "tip-top" : $"{i + 1}", SheetText.Of(s.Frame ?? "–"), s.Station.RingSizeMm is { } ring ? $"{ring:0.#}" : "–", Mm(s.Station.FromTipMm), Inches(s.Station.FromTipMm),
-                Mm(s.Station.FromReelMm), Inches(s.Station.FromReelMm),
-            }.Where((_, column) => framed || column != 1).ToArray())]);
+        int[] columns = [.. Enumerable.Range(0, heads.Length).Where(c => rows.Any(r => r[c] != Unknown))];
+        return new SheetTable(title, note, [.. columns.Select(c => heads[c])], [.. rows.Select(r => columns.Select(c => r[c]).ToArray())]);
     }
 
     private static SheetTable Tests(Build build) => new(
         "All tests", null, ["made", "label", "status", "guides", "tip turn", "largest gap, mm", "largest bow, mm"],
         [.. build.Measurements.Select(t => new[]
         {
-            $"{t.MadeAt:yyyy-MM-dd}", SheetText.Of(t.Label ?? "–"), t.Status == MeasurementStatus.Ok ? "ok" : "needs review", $"{t.GuideCount}", $"{t.TipTurnDeg:0.0}°",
+            $"{t.MadeAt:yyyy-MM-dd}", SheetText.Of(t.Label ?? Unknown), t.Status == MeasurementStatus.Ok ? "ok" : "needs review", $"{t.GuideCount}", $"{t.TipTurnDeg:0.0}°",
             Figure(t.LargestGapMm, t.LargestGapUncertaintyMm), Figure(t.LargestBowMm, t.LargestBowUncertaintyMm),
         })]);
 
-    private static string Mm(double? mm) => mm is { } value ? $"{value:0.0}" : "–";
+    private static string Mm(double? mm) => mm is { } value ? $"{value:0.0}" : Unknown;
 
-    private static string Inches(double? mm) => mm is { } value ? UnitsText.Sixteenths(value) : "–";
+    private static string Inches(double? mm) => mm is { } value ? UnitsText.Sixteenths(value) : Unknown;
 
     private static string Uncertainty(double mm) => $"{UnitsText.RoundedUp(mm, 0.1):0.0}";
 
-    private static string Figure(double? mm, double? uncertaintyMm) => mm is { } value ? $"{value:0.0} ± {Uncertainty(uncertaintyMm ?? 0)}" : "–";
+    private static string Figure(double? mm, double? uncertaintyMm) => mm is { } value ? $"{value:0.0} ± {Uncertainty(uncertaintyMm ?? 0)}" : Unknown;
 
     private static string Mark(Measurement m, IntervalReport i) => string.Join(", ", new[]
     {
