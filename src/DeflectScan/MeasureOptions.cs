@@ -60,6 +60,11 @@ public sealed record MeasureOptions
     /// </summary>
     public double? PullDirectionDeg { get; init; }
 
+    /// <summary>
+    /// The photo shows the rod unloaded: the blank alone is measured, bent or not, for the curve that it has by itself. Default false.
+    /// </summary>
+    public bool AtRest { get; init; }
+
     /// <summary>The cord's load in N, read from a scale (0.05 to 1 000). Null: not known; the blank's stiffness is then known only relative to it.</summary>
     public double? LoadN { get; init; }
 
@@ -82,6 +87,7 @@ public sealed record MeasureOptions
         : !Within(FirstGuideFromReelMm, 1, 5_000) ? "The first guide's distance from the reel must be from 1 to 5000 mm."
         : HoldGuides is < 0 or > 30 ? "The number of guides to hold must be from 0 to 30."
         : !Within(PullDirectionDeg, -360, 360) ? "The pull's direction must be from -360 to 360 degrees: 0 is the photo's right, -90 straight down."
+        : AtRest && (PullDirectionDeg ?? LoadN) is not null ? "A rod at rest has neither a pull's direction nor a load: leave them out."
         : !Within(LoadN, 0.05, 1_000) ? "The load must be from 0.05 to 1000 N."
         : !Within(CardScale, 0.5, 2) ? "The card scale must be from 0.5 to 2: the measured size of the pattern over its nominal size."
         : TimeLimit.TotalSeconds is not (>= 1 and <= 3600) ? "The time limit must be from 1 to 3600 seconds."

@@ -93,6 +93,9 @@ public static class MeasurePipeline
         if (axis is null)
             return new MeasureRun(MeasurementBuilder.Refused(photo.Info, ledger, solved), photo, solved.Plane, null);
 
+        if (options.AtRest)
+            return new MeasureRun(MeasurementBuilder.AtRest(photo, solved, axis, ledger), photo, solved.Plane, axis);
+
         stage("Following the line through the rings");
         LineTrace? line = ledger.Take(LineTracer.Trace(photo, solved.Plane, axis, LineChoice(options)));
         if (line is null)
@@ -137,6 +140,7 @@ public static class MeasurePipeline
 
     private static AxisOptions AxisChoice(MeasureOptions options) => new()
     {
+        AtRest = options.AtRest,
         TipMarkPx = options.Marks.TipPx,
         ButtMarkPx = options.Marks.ButtPx,
         BlankMarksPx = options.Marks.BlankPx,

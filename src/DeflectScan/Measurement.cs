@@ -58,6 +58,9 @@ public sealed record CardReport(char Letter, int Corners, double RmsPx)
 {
     /// <summary>The printed pattern's four corners in px, in order around it; empty where not known. For drawing.</summary>
     public IReadOnlyList<Vec2> OutlinePx { get; init; } = [];
+
+    /// <summary>Direction of the print's rows in the rod plane, degrees counter-clockwise from its +x; null in documents made before it was kept.</summary>
+    public double? TurnDeg { get; init; }
 }
 
 /// <summary>How the photo was scaled. Lens is "none", "exif" or a profile's name.</summary>

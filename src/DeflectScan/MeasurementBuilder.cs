@@ -19,6 +19,10 @@ internal static class MeasurementBuilder
     public static Measurement Refused(PhotoInfo? photo, FindingLedger ledger, PlaneSolution? solved = null) =>
         new(Version, photo, MeasurementStatus.Refused, ledger.Findings, solved is null ? null : Report(solved, null, null), null, null, [], null, [], null, null);
 
+    /// <summary>The blank alone, of a rod that nothing pulls: no rings, no line.</summary>
+    public static Measurement AtRest(UprightPhoto photo, PlaneSolution solved, BlankAxis axis, FindingLedger ledger) =>
+        new(Version, photo.Info, ledger.Status, ledger.Findings, Report(solved, null, null), null, Blank(axis, solved.Plane), [], null, [], null, null);
+
     public static Measurement Build(
         UprightPhoto photo, PlaneSolution solved, PlaneTrace trace, LineTrace line, MeasureOptions options, FindingLedger ledger)
     {
@@ -37,7 +41,7 @@ internal static class MeasurementBuilder
             ledger.Findings,
             Report(solved, figures, uncertainty),
             line.Side,
-            Blank(trace, solved.Plane),
+            Blank(trace.Axis, solved.Plane),
             [.. layout.Rings.Select((ring, i) => Guide(i, layout, line, uncertainty, reelFront, solved.Plane))],
             new LineReport(line.SegmentSources.Contains(Source.Inferred) ? Source.Inferred : line.SegmentSources.FirstOrDefault(), [.. line.Rings.Select(r => solved.Plane.ToPhoto(r.ContactMm))]),
             [.. layout.Intervals.Select((pair, i) => Interval(i, pair, line, uncertainty))],
@@ -49,22 +53,28 @@ internal static class MeasurementBuilder
     }
 
     private static CalibrationReport Report(PlaneSolution solved, LayoutFigures? figures, LayoutUncertainty? uncertainty) => new(
-        [.. solved.Cards.Select(c => new CardReport(c.Letter, c.Corners, c.RmsPx) { OutlinePx = [.. c.PatternMm.Select(solved.Plane.ToPhoto)] })],
+        [.. solved.Cards.Select(c => new CardReport(c.Letter, c.Corners, c.RmsPx) { OutlinePx = [.. c.PatternMm.Select(solved.Plane.ToPhoto)], TurnDeg = TurnDeg(c.PatternMm) })],
         solved.Lens,
         solved.TiltDeg,
         solved.DistanceMm,
         solved.MmPerPx,
         figures is null || uncertainty is null ? solved.ScaleUncertaintyPercent : 100 * uncertainty.LengthFromCalibrationMm / figures.Shape.LengthMm);
 
-    private static BlankReport Blank(PlaneTrace trace, RodPlane plane)
+    private static BlankReport Blank(BlankAxis axis, RodPlane plane)
     {
-        ArcCurve curve = trace.Axis.Curve;
+        ArcCurve curve = axis.Curve;
         Vec2 tip = curve.Point(0);
         int steps = Math.Max(1, (int)Math.Ceiling(curve.Length / AxisStepMm));
         double[] stations = [.. Enumerable.Range(0, steps + 1).Select(i => curve.Length * i / steps)];
-        IReadOnlyList<double> across = AxisUncertainty.Across(trace.Axis, stations, plane);
-        AxisSample Sample(double s, int i) => new(s, plane.ToPhoto(curve.Point(s)), curve.Point(s) - tip, 2 * trace.Axis.RadiusMm(s)) { AcrossUncertaintyMm = across[i] };
+        IReadOnlyList<double> across = AxisUncertainty.Across(axis, stations, plane);
+        AxisSample Sample(double s, int i) => new(s, plane.ToPhoto(curve.Point(s)), curve.Point(s) - tip, 2 * axis.RadiusMm(s)) { AcrossUncertaintyMm = across[i] };
         return new BlankReport(curve.Length, TurnDeg(curve), [.. stations.Select(Sample)]);
+    }
+
+    private static double TurnDeg(IReadOnlyList<Vec2> patternMm)
+    {
+        Vec2 row = patternMm[1] - patternMm[0];
+        return Math.Atan2(row.Y, row.X) * 180 / Math.PI;
     }
 
     private static double TurnDeg(ArcCurve curve)

@@ -23,7 +23,7 @@ internal static class PullBuilder
         if (options.PullDirectionDeg is { } told)
             return new PullReport(Source.Marked, InPlane(told, trace.Axis.Curve.Point(0), plane), LayoutUncertainty.Coverage * ReadSdDeg, plumb, options.LoadN, []);
         if (cord is null)
-            return options.LoadN is null ? null : new PullReport(null, null, null, plumb, options.LoadN, []);
+            return options.LoadN is null && plumb is null ? null : new PullReport(null, null, null, plumb, options.LoadN, []);
         Vec2[] px = [plane.ToPhoto(cord.NearMm), plane.ToPhoto(cord.FarMm)];
         double sd = Math.Sqrt((cord.DirectionSdDeg * cord.DirectionSdDeg) + (AnchorSdDeg * AnchorSdDeg) + FromPlane(trace.Axis.Curve, px, cord, plane));
         return new PullReport(Source.Traced, cord.DirectionDeg, LayoutUncertainty.Coverage * sd, plumb, options.LoadN, px);

@@ -21,7 +21,7 @@ internal static class DegradeCommand
     private static int Run(IReadOnlyList<DirectoryInfo> folders, int count, FileInfo? json)
     {
         PhotoCase[] good = [.. PhotoSet.Read(folders).Where(p => p.Truth.ExpectsOk)];
-        IReadOnlyList<(string Way, PhotoComparison Photo)> all = DegradeRun.Of(good, count, Measurer.Measure);
+        IReadOnlyList<(string Way, PhotoComparison Photo)> all = DegradeRun.Of(good, count, photo => Measurer.Measure(photo));
         DegradeRun.Print(Console.Out, all);
         PhotoComparison[] photos = [.. all.Select(a => a.Photo)];
         if (json is not null)

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using DeflectScan.Accuracy.Compare;
 using DeflectScan.Accuracy.Report;
+using DeflectScan.Bending;
 using DeflectScan.Scenes;
 
 namespace DeflectScan.Accuracy;
@@ -16,12 +17,17 @@ internal static class LoadsCommand
     {
         Argument<DirectoryInfo[]> folders = new("folders") { Description = "Folders with truth.json (and photo.jpg) in subfolders; testimages when none is given.", Arity = ArgumentArity.ZeroOrMore };
         Option<DirectoryInfo?> from = new("--from") { Description = "Read measurement.json files from here instead of measuring." };
-        Command command = new("loads", "Predict a rod at its other loads from one photo each and compare with their truth; exit status 1 when a bar is missed.") { folders, from };
-        command.SetAction(arguments => Run(PhotoSet.Folders(arguments.GetValue(folders)), arguments.GetValue(from)));
+        Option<bool> rest = new("--rest") { Description = "Each rod's photo at rest helps." };
+        Option<bool> joint = new("--joint") { Description = "All photos under load but the predicted one help." };
+        Option<bool> untouched = new("--untouched") { Description = "Clamp, rod and cards were left alone between the photos." };
+        Option<bool> unseen = new("--unseen") { Description = "It is told how much blank bends between its trace and the clamp (where the whole of it does)." };
+        Command command = new("loads", "Predict a rod at its other loads from one photo each and compare with their truth; exit status 1 when a bar is missed.") { folders, from, rest, joint, untouched, unseen };
+        command.SetAction(arguments => Run(
+            PhotoSet.Folders(arguments.GetValue(folders)), arguments.GetValue(from), arguments.GetValue(rest), arguments.GetValue(joint), arguments.GetValue(untouched), arguments.GetValue(unseen)));
         return command;
     }
 
-    private static int Run(IReadOnlyList<DirectoryInfo> folders, DirectoryInfo? from)
+    private static int Run(IReadOnlyList<DirectoryInfo> folders, DirectoryInfo? from, bool rest, bool joint, bool untouched, bool unseen)
     {
         IReadOnlyList<PhotoCase> photos = PhotoSet.Read(folders);
         Dictionary<string, Measurement> measured = new(StringComparer.Ordinal);
@@ -30,20 +36,30 @@ internal static class LoadsCommand
         List<double> loads = [];
         foreach (PhotoCase photo in photos.Where(HasPhoto))
         {
-            foreach (PhotoCase other in photos.Where(o => o != photo && LoadPrediction.SameRod(o.Truth, photo.Truth)))
+            PhotoCase? atRest = rest ? photos.FirstOrDefault(o => LoadPrediction.SameRod(photo.Truth, o.Truth) && o.Truth.Blank.ForceRelative == 0) : null;
+            foreach (PhotoCase other in photos.Where(o => o.Truth.Blank.ForceRelative > 0 && LoadPrediction.SameRod(photo.Truth, o.Truth)))
             {
-                LoadPrediction p = LoadPrediction.Of(Measure(photo), photo.Truth, other.Truth);
-                (double error, double stated)? joint = HasPhoto(other)
+                LoadPrediction p = LoadPrediction.Of(
+                    new BlankSource(Measure(photo))
+                    {
+                        Rest = atRest is null ? null : Measure(atRest),
+                        With = joint ? [.. photos.Where(o => o != photo && o != other && HasPhoto(o) && LoadPrediction.SameRod(photo.Truth, o.Truth)).Select(Measure)] : [],
+                        Untouched = untouched,
+                        UnseenMm = !unseen ? null : Math.Max(0, photo.Truth.Blank.LengthMm - photo.Truth.Blank.ClampedAtSMm[1] - Measure(photo).Blank!.TracedLengthMm),
+                    },
+                    photo.Truth,
+                    other.Truth);
+                (double error, double stated)? ratio = HasPhoto(other)
                     ? LoadPrediction.JointRatio(Measure(photo), Measure(other), other.Truth.Blank.ForceRelative / photo.Truth.Blank.ForceRelative)
                     : null;
                 all.Add(p);
                 loads.Add(p.LoadByTurn);
-                if (joint is { } j)
+                if (ratio is { } j)
                     loads.Add(j.error);
                 rows.Add(
                 [
                     photo.Name, other.Name, Text(p.ShapeMm), $"±{p.LargestStatedMm:0.0}", $"{100 * p.ShapeCovered:0} %", Text(p.Gaps), Text(p.Bows), $"{100 * p.FiguresCovered:0} %",
-                    $"{100 * p.LoadByTurn:+0.00;-0.00} ±{100 * p.LoadByTurnStated:0.0}", joint is { } k ? $"{100 * k.error:+0.00;-0.00} ±{100 * k.stated:0.0}" : "",
+                    $"{100 * p.LoadByTurn:+0.00;-0.00} ±{100 * p.LoadByTurnStated:0.0}", ratio is { } k ? $"{100 * k.error:+0.00;-0.00} ±{100 * k.stated:0.0}" : "",
                 ]);
             }
         }
@@ -65,10 +81,10 @@ internal static class LoadsCommand
 
         Measurement Measure(PhotoCase photo) => measured.TryGetValue(photo.Name, out Measurement? m)
             ? m
-            : measured[photo.Name] = (from is null ? Measurer.Measure(photo.PhotoPath) : Measurer.FromFile(from, photo.Name)).Measurement;
+            : measured[photo.Name] = (from is null ? Measurer.Measure(photo.PhotoPath, MeasureOptions.Default with { AtRest = photo.Truth.Blank.ForceRelative == 0 }) : Measurer.FromFile(from, photo.Name)).Measurement;
     }
 
-    private static bool HasPhoto(PhotoCase photo) => photo.Truth.ExpectsOk && File.Exists(photo.PhotoPath);
+    private static bool HasPhoto(PhotoCase photo) => photo.Truth.ExpectsOk && photo.Truth.Blank.ForceRelative > 0 && File.Exists(photo.PhotoPath);
 
     private static string Text(IEnumerable<double> errors) => Spread.Of(errors) is var s ? $"{s.Median:0.00}/{s.P95:0.00}/{s.Max:0.00}" : "";
 }

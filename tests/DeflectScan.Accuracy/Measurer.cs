@@ -10,11 +10,11 @@ internal sealed record Timed(Measurement Measurement, double Seconds, IReadOnlyL
 /// <summary>Where measurements come from.</summary>
 internal static class Measurer
 {
-    /// <summary>Measures a photo here, in this process, with no hint.</summary>
-    public static Timed Measure(string photoPath)
+    /// <summary>Measures a photo here, in this process; with no hint unless options are given.</summary>
+    public static Timed Measure(string photoPath, MeasureOptions? options = null)
     {
         StageClock clock = new();
-        Measurement measurement = MeasurePipeline.Measure(photoPath, MeasureOptions.Default, clock);
+        Measurement measurement = MeasurePipeline.Measure(photoPath, options ?? MeasureOptions.Default, clock);
         return new Timed(measurement, clock.Elapsed.TotalSeconds, clock.Stages());
     }
 

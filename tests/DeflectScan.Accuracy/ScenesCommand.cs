@@ -14,7 +14,8 @@ internal static class ScenesCommand
         Option<double?> difficulty = new("--difficulty") { Description = "0 plain to 1 cluttered; without it, it rises over the scenes." };
         Option<bool> bad = new("--bad") { Description = "One scene of every defect instead of good ones." };
         Option<DirectoryInfo> output = new("--out") { Description = "Folder to write into.", Required = true };
-        Command command = new("scenes", "Render scenes into a folder.") { count, seed, difficulty, bad, output };
+        Option<bool> loads = new("--loads") { Description = "Each good scene's rod also at rest and at two other loads, in the same clamp beside the same cards (name-rest, -light, -deep)." };
+        Command command = new("scenes", "Render scenes into a folder.") { count, seed, difficulty, bad, loads, output };
         command.SetAction(arguments =>
         {
             int n = arguments.GetValue(count);
@@ -23,11 +24,16 @@ internal static class ScenesCommand
             IEnumerable<SceneOptions> scenes = arguments.GetValue(bad)
                 ? Enum.GetValues<Defect>().Where(d => d != Defect.None).Select(d => RandomScenes.Bad(first, d))
                 : Enumerable.Range(0, n).Select(i => RandomScenes.Good(first + i, given ?? (n > 1 ? i / (double)(n - 1) : 0.5)));
-            foreach (SceneOptions scene in scenes)
+            foreach (SceneOptions scene in scenes.SelectMany(s => arguments.GetValue(loads) ? AtLoads(s) : (SceneOptions[])[s]))
                 Write(scene, arguments.GetValue(output)!);
         });
         return command;
     }
+
+    // One rod at rest and with its tip turned by 40, 65 and 85 degrees; the camera is aimed anew each time.
+    private static IEnumerable<SceneOptions> AtLoads(SceneOptions o) =>
+        new (string Load, double Turn)[] { ("rest", 0), ("light", 40), ("mid", 65), ("deep", 85) }
+            .Select(l => o with { Name = $"{o.Name}-{l.Load}", TipTurnDeg = l.Turn, SetUpTurnsDeg = [0, 40, 65, 85] });
 
     private static void Write(SceneOptions options, DirectoryInfo output)
     {

@@ -58,8 +58,8 @@ public class BendTests
         using TempFolder folder = new();
         FakeRun run = new();
         string mid = Document(folder, "loads-mid", null);
-        double alone = TipUncertainty(run, mid);
-        double together = TipUncertainty(run, mid, "--with", Document(folder, "loads-deep", null));
+        double alone = TipUncertainty(run, mid, "--unseen", "0");
+        double together = TipUncertainty(run, mid, "--with", Document(folder, "loads-deep", null), "--unseen", "0");
         Assert.True(together < alone / 2, $"{together} against {alone} mm");
     }
 
@@ -114,6 +114,27 @@ public class BendTests
             Assert.InRange(s.GetProperty("ratio").GetDouble(), 1 - s.GetProperty("uncertainty_share").GetDouble(), 1 + s.GetProperty("uncertainty_share").GetDouble());
     }
 
+    /// <summary>What bends between the end of the trace and the clamp turns that end at other loads; told, it is part of the rod, not told, of the uncertainty.</summary>
+    [Fact]
+    public void WhatBendsUnseenIsAllowedForUntilItIsTold()
+    {
+        using TempFolder folder = new();
+        FakeRun run = new();
+        string mid = Document(folder, "loads-mid", null);
+        double told = TipUncertainty(run, mid, "--unseen", "0");
+        double open = TipUncertainty(run, mid);
+        Assert.True(open > told + 5, $"{open} against {told} mm");
+        Assert.Equal(0, run.Run("bend", mid, "--at", "0.5x"));
+        Assert.Contains("--unseen", run.Out, StringComparison.Ordinal);
+        string deep = Document(folder, "loads-deep", null);
+        Assert.Equal(2, run.Run("bend", mid, "--with", deep, "--untouched"));
+        Assert.Contains("--untouched needs --unseen", run.Error, StringComparison.Ordinal);
+
+        // These documents do not say how their cards lie, so nothing ties the photos together.
+        Assert.Equal(3, run.Run("bend", mid, "--with", deep, "--untouched", "--unseen", "0"));
+        Assert.Contains("the same scale card", run.Error, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData(2, "is no load", "--at", "2")]
     [InlineData(2, "is no tip turn", "--tip-turn", "200")]
@@ -121,6 +142,7 @@ public class BendTests
     [InlineData(2, "is no line pull", "--line-pull", "much")]
     [InlineData(2, "must end in .png", "--picture", "f.gif")]
     [InlineData(2, "There is no such file", "--rest", "nowhere.json")]
+    [InlineData(2, "speaks of several photos", "--untouched")]
     [InlineData(3, "needs the photographed load", "--line-pull", "10N")]
     public void WhatCannotBeDoneIsSaidInOneSentence(int code, string says, params string[] options)
     {

@@ -30,6 +30,9 @@ public class MeasureTests
         Assert.Equal([new TapedDistance(2, 5, 612, 1), new TapedDistance(3, null, 400, 2)], run.Options.Taped);
         run.Run("measure", "photo.jpg");
         Assert.Equal(MeasureOptions.Default with { LensFolders = LensFolders.All }, run.Options);
+        run.Run("measure", "photo.jpg", "--at-rest");
+        Assert.Equal(MeasureOptions.Default with { LensFolders = LensFolders.All, AtRest = true }, run.Options);
+        Assert.Equal(2, run.Run("measure", "photo.jpg", "--at-rest", "--load", "2kg"));
     }
 
     [Fact]

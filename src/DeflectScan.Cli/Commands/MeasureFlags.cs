@@ -28,6 +28,7 @@ internal sealed class MeasureFlags
         CustomParser = NumberText.Decimal, HelpName = "DEG", Description = "Where the cord pulls the tip as the photo shows it: 0 right, -90 straight down. [default: from the photo]",
     };
     private readonly Option<double?> _load = new("--load") { CustomParser = NumberText.Force, HelpName = "18.5N|4.2lb|1.9kg", Description = "The cord's load, read from a scale." };
+    private readonly Option<bool> _atRest = new("--at-rest") { Description = "The photo shows the rod unloaded: measure the blank alone, for the curve that it has by itself (see bend --rest)." };
     private readonly Option<double?> _timeLimit = new("--time-limit") { CustomParser = NumberText.Decimal, HelpName = "S", Description = "Seconds after which a measurement is given up. [default: 120]" };
     private readonly Option<string> _units = new("--units") { HelpName = "mm|in", Description = "Unit that comes first in tables.", DefaultValueFactory = _ => "mm" };
     private readonly Option<string?> _lens = new("--lens") { HelpName = "FILE", Description = "Lens profile to use. [default: one of the photo's camera and zoom among ./calibration and your own, else EXIF]" };
@@ -36,7 +37,7 @@ internal sealed class MeasureFlags
     {
         _side.AcceptOnlyFromAmong("inside", "outside");
         _units.AcceptOnlyFromAmong("mm", "in");
-        foreach (Option option in new Option[] { _guides, _length, _side, _marks, _fromReel, _hold, _cardScale, _cardOff, _cardBend, _taped, _timeLimit, _pull, _load, _units, _lens })
+        foreach (Option option in new Option[] { _guides, _length, _side, _marks, _fromReel, _hold, _cardScale, _cardOff, _cardBend, _taped, _timeLimit, _pull, _load, _atRest, _units, _lens })
             command.Add(option);
     }
 
@@ -58,6 +59,7 @@ internal sealed class MeasureFlags
             Taped = parsed.GetValue(_taped) is { Length: > 0 } taped ? taped : MeasureOptions.Default.Taped,
             PullDirectionDeg = parsed.GetValue(_pull),
             LoadN = parsed.GetValue(_load),
+            AtRest = parsed.GetValue(_atRest),
             Units = parsed.GetValue(_units) == "in" ? LengthUnit.Inches : LengthUnit.Millimetres,
             LensFile = parsed.GetValue(_lens),
             LensFolders = LensFolders.All,

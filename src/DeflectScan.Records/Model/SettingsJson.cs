@@ -37,6 +37,8 @@ public static class SettingsJson
             settings["pull_direction_deg"] = pull;
         if (options.LoadN is { } load)
             settings["load_n"] = load;
+        if (options.AtRest)
+            settings["at_rest"] = true;
         return settings.ToJsonString();
     }
 
@@ -63,6 +65,7 @@ public static class SettingsJson
                 Taped = settings["taped"] is { } taped ? [.. taped.AsArray().Select(t => Taped(t!))] : MeasureOptions.Default.Taped,
                 PullDirectionDeg = (double?)settings["pull_direction_deg"],
                 LoadN = (double?)settings["load_n"],
+                AtRest = (bool?)settings["at_rest"] ?? false,
             };
         }
         catch (Exception e) when (e is JsonException or InvalidOperationException or NullReferenceException or ArgumentException)

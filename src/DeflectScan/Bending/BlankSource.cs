@@ -14,6 +14,12 @@ public sealed record BlankSource(Measurement Reference)
     /// <summary>The rod unloaded in the same set-up.</summary>
     public Measurement? Rest { get; init; }
 
+    /// <summary>
+    /// Between the photos only the load was changed: clamp, rod in it and cards were left alone, so that the clamp's angle in the cards' frame is the same.
+    /// That fixes other bends several times better than photos that each stand for themselves.
+    /// </summary>
+    public bool Untouched { get; init; }
+
     /// <summary>Weight in N of the bare blank beyond the clamp. Null: not known.</summary>
     public double? BlankWeightN { get; init; }
 
@@ -23,8 +29,20 @@ public sealed record BlankSource(Measurement Reference)
     /// <summary>Guides at hand with their masses. Null: typical masses by the rings' heights.</summary>
     public GuideTable? Guides { get; init; }
 
-    /// <summary>Length in mm of blank between the end of the traced part and the clamp, which bends unseen (0 to 1000).</summary>
-    public double UnseenMm { get; init; }
+    /// <summary>
+    /// Length in mm of blank between the end of the traced part and the clamp, which bends unseen (0 to 1000). Null: not told, and the uncertainty of other
+    /// loads allows for it.
+    /// </summary>
+    public double? UnseenMm { get; init; }
+
+    /// <summary>Standard deviation in degrees by which a clamp that nobody touched gives under another load; common practice, no source.</summary>
+    private const double ClampGivesDeg = 0.1;
+
+    /// <summary>
+    /// Standard deviation in mm of how much blank bends within a handle, as stiff as where it comes out of it: a handle hides 250 to 400 mm, of which reel seat
+    /// and clamp let some bend. Common practice, no source.
+    /// </summary>
+    private const double HandleSdMm = 200;
 
     /// <summary>The blank's stiffness as all of it tells it.</summary>
     public Outcome<StiffnessEstimate> Estimate()
@@ -38,10 +56,21 @@ public sealed record BlankSource(Measurement Reference)
             bends.Add(photo.Value);
         }
 
+        if (Untouched)
+        {
+            if (SetUp.Downs([Reference, .. With, .. Rest is null ? (Measurement[])[] : [Rest]]) is not { } downs)
+            {
+                return Outcome<StiffnessEstimate>.Refused(
+                    FindingCode.CardMissing, "Photos of an untouched set-up must show the same scale card: measure them again, or do not say that it was left alone.");
+            }
+
+            bends = [.. bends.Select((b, i) => b with { Down = downs[i] })];
+        }
+
         if (((IEnumerable<Measurement>)[Reference, .. With]).Any(m => m.Status == MeasurementStatus.NeedsReview) || Rest?.Findings.Any(ConcernsTheBlank) == true)
             findings.Add(Finding.Review(FindingCode.GuidesUncertain, "A measurement needs review: look at its warnings before trusting the bends computed from it."));
         findings.AddRange(LengthsDiffer());
-        Outcome<StiffnessEstimate> estimate = StiffnessEstimator.Estimate(bends, OwnWeightOfRod.Of(this), new StiffnessOptions { UnseenMm = UnseenMm });
+        Outcome<StiffnessEstimate> estimate = StiffnessEstimator.Estimate(bends, OwnWeightOfRod.Of(this), new StiffnessOptions { UnseenMm = UnseenMm ?? 0, UnseenSdMm = UnseenMm is null ? HandleSdMm : 0, SameClampSdDeg = Untouched ? ClampGivesDeg : null });
         return estimate.IsRefused
             ? Outcome<StiffnessEstimate>.Refused(estimate.Findings)
             : Outcome<StiffnessEstimate>.Of(estimate.Value, [.. findings, .. estimate.Findings, .. WhatIsLeftOut(estimate.Value)]);
@@ -67,6 +96,8 @@ public sealed record BlankSource(Measurement Reference)
 
     private IEnumerable<Finding> WhatIsLeftOut(StiffnessEstimate estimate)
     {
+        if (UnseenMm is null)
+            yield return Finding.Note(FindingCode.ButtOutsideFrame, "How much blank bends unseen between the end of its trace and the clamp was not told (--unseen; 0 where the clamp grips it there): the uncertainty of other loads allows for some 400 mm.");
         if (!estimate.RestIsKnown)
             yield return Finding.Note(FindingCode.BendTooSmall, "No photo at rest was given: the blank may be bent by itself, which the uncertainty of other loads allows for.");
         if (!estimate.WeightIsKnown)

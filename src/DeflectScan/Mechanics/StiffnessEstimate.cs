@@ -73,6 +73,9 @@ public sealed class StiffnessEstimate
     /// <summary>The largest force ratio among the photos: what lies beyond was not measured.</summary>
     public double LargestForceRatio => Photos.Max(p => p.ForceRatio);
 
+    /// <summary>The largest difference in degrees of the clamp's angle against the vertical between the first photo and another, as fitted; null for one photo.</summary>
+    public double? ClampMovedDeg => Photos.Count < 2 ? null : Photos.Skip(1).Max(p => Math.Abs(Math.IEEERemainder(FromDown(p.Clamp) - FromDown(Photos[0].Clamp), 360)));
+
     internal EstimateSetup Setup { get; }
 
     internal FitState Fit { get; }
@@ -169,6 +172,8 @@ public sealed class StiffnessEstimate
             tip,
             Math.Sqrt(squares / (fitted.Rows - 1)));
     }
+
+    private static double FromDown(Clamp clamp) => clamp.AngleDeg - (Math.Atan2(clamp.Down.Y, clamp.Down.X) * 180 / Math.PI);
 
     private List<Stretch> FindTold()
     {

@@ -13,6 +13,11 @@ public sealed record StiffnessOptions
     public double UnseenMm { get; init; }
 
     /// <summary>
+    /// Standard deviation in mm of <see cref="UnseenMm"/>: what more (or less) bends there turns the measured end by another angle at another load. Default 0.
+    /// </summary>
+    public double UnseenSdMm { get; init; }
+
+    /// <summary>
     /// Standard deviation in degrees of the clamp's angle against the vertical from photo to photo, where all show the same set-up, the
     /// clamp untouched; ties the photos together. Default null: not tied. Needs each photo's <see cref="MeasuredBend.Down"/>.
     /// </summary>

@@ -31,17 +31,22 @@ public sealed record LoadPrediction(
     public static bool SameRod(Truth a, Truth b) =>
         a.Blank.Samples.Count == b.Blank.Samples.Count
         && a.Guides.Count == b.Guides.Count
-        && Math.Abs((a.Blank.ForceRelative / b.Blank.ForceRelative) - 1) > 0.01
+        && a.Blank.ForceRelative > 0
+        && Math.Abs((b.Blank.ForceRelative / a.Blank.ForceRelative) - 1) > 0.01
         && a.Blank.Samples.Zip(b.Blank.Samples).All(p => Math.Abs(p.First.DiameterMm - p.Second.DiameterMm) < 1e-3)
         && a.Guides.Zip(b.Guides).All(p => Math.Abs(p.First.FromTipMm - p.Second.FromTipMm) < 0.01);
 
     /// <summary>From the measured photo of one load to the other one's truth, whose load relative to this one is given.</summary>
-    public static LoadPrediction Of(Measurement measured, Truth own, Truth other)
+    /// <param name="source">The measured photo, and the others that help it.</param>
+    /// <param name="own">Its truth.</param>
+    /// <param name="other">The truth of the load that is predicted.</param>
+    public static LoadPrediction Of(BlankSource source, Truth own, Truth other)
     {
+        Measurement measured = source.Reference;
         double factor = other.Blank.ForceRelative / own.Blank.ForceRelative;
         MeasuredLayout rod = Need(MeasuredLayout.Of(measured));
-        Outcome<StiffnessEstimate> estimate = new BlankSource(measured).Estimate();
-        BendReport report = Need(BendStudy.Of(rod, estimate, new BendRequest([AskedBend.Load(factor), AskedBend.Turn(other.Blank.TipTurnDeg)])));
+        Outcome<StiffnessEstimate> estimate = source.Estimate();
+        BendReport report = Need(BendStudy.Of(rod, estimate, new BendRequest([AskedBend.Load(factor), AskedBend.Turn(Turn(other, source))])));
         BendCase bend = report.Bends[0];
 
         // Where the measurement's frame lies in the truth's is told by the measured photo's own axis alone.
@@ -64,6 +69,13 @@ public sealed record LoadPrediction(
             (double)covered.Count(c => c) / covered.Length,
             (report.Bends[1].LoadFactor / factor) - 1,
             report.Bends[1].LoadUncertaintyShare);
+    }
+
+    // From where the bend is held: the clamp where the unseen part was told, else where the trace ends.
+    private static double Turn(Truth truth, BlankSource source)
+    {
+        double end = truth.Blank.LengthMm - source.Reference.Blank!.TracedLengthMm - (source.UnseenMm ?? 0);
+        return Math.Abs(truth.Blank.Samples[^1].AngleDeg - truth.Blank.Samples.MinBy(s => Math.Abs(s.S - end))!.AngleDeg);
     }
 
     /// <summary>The other photo's pull over this one's as both together tell it, over the true ratio, less 1, with its stated uncertainty.</summary>

@@ -21,7 +21,7 @@ public sealed class Scene
     {
         Options = options;
         _rod = RodBuild.Of(options);
-        _cards = CardPlacement.Of(_rod);
+        _cards = CardPlacement.Of(options, options.SetUpTurnsDeg.Count == 0 ? [_rod] : [.. options.SetUpTurnsDeg.Select(t => RodBuild.Of(options with { TipTurnDeg = t }))]);
         _camera = CameraFor(options, _rod, _cards);
         Truth = TruthOf.Scene(options, _rod, _cards, _camera);
     }
@@ -89,7 +89,7 @@ public sealed class Scene
             new ShadowMask(Options, light),
             .. furniture.Bench(),
             .. standing ? furniture.Clamp().Take(2) : [],
-            .. standing ? furniture.Anchor() : [],
+            .. standing && !Options.AtRest ? furniture.Anchor() : [],
             .. furniture.Cards(_cards),
             .. standing ? rod.All() : [],
             .. standing ? furniture.Clamp().Skip(2) : [],
@@ -122,7 +122,7 @@ public sealed class Scene
         Vec2 centre = new(((o.WidthPx - 1) / 2.0) + (0.004 * o.WidthPx * (r.NextDouble() - 0.5)), ((o.HeightPx - 1) / 2.0) + (0.004 * o.WidthPx * (r.NextDouble() - 0.5)));
         CameraModel lens = new(focal, centre, o.Distortion, -0.4 * o.Distortion, 4e-4 * (r.NextDouble() - 0.5), 4e-4 * (r.NextDouble() - 0.5), 0.1 * o.Distortion);
         SceneCamera aimed = new(lens, o.WidthPx, o.HeightPx, default, o.YawDeg, o.PitchDeg, o.RollDeg);
-        Vec2[] rodPoints = [.. Enumerable.Range(0, 41).Select(i => rod.Blank.Point(rod.Blank.LengthMm * i / 40)), rod.Anchor, rod.HangsTo - new Vec2(0, 40), rod.Reel];
+        Vec2[] rodPoints = [.. Enumerable.Range(0, 41).Select(i => rod.Blank.Point(rod.Blank.LengthMm * i / 40)), .. o.AtRest ? (Vec2[])[] : [rod.Anchor], rod.HangsTo - new Vec2(0, 40), rod.Reel];
         Vec3[] mustSee = [.. rodPoints.Select(p => Vec3.InPlane(p)), .. cards.SelectMany(c => new[] { c.At(-15, -23), c.At(195, -23), c.At(195, 275), c.At(-15, 275) }.Select(p => Vec3.InPlane(p, c.ZMm)))];
         SceneCamera fitted = Framing.Fit(aimed, mustSee, o.Fill);
         return o.Defect switch

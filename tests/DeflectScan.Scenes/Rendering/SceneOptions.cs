@@ -63,12 +63,22 @@ public sealed record SceneOptions
 
     public double ButtElevationDeg { get; init; } = 48;
 
+    /// <summary>0: at rest, without a cord.</summary>
     public double TipTurnDeg { get; init; } = 85;
 
     /// <summary>Direction of the cord from the tip: -90 straight down, smaller towards the butt.</summary>
     public double CordDeg { get; init; } = -105;
 
     public double CordMm { get; init; } = 3;
+
+    /// <summary>
+    /// Tip turns of all photos of one set-up, when there are several: the same rod in the same clamp beside the same cards, which are clear of it in each;
+    /// only the camera is aimed anew. Empty: one photo.
+    /// </summary>
+    public IReadOnlyList<double> SetUpTurnsDeg { get; init; } = [];
+
+    /// <summary>No cord pulls the rod, which is straight as it is made.</summary>
+    public bool AtRest => TipTurnDeg == 0;
 
     public double LineMm { get; init; } = 0.3;
 

@@ -71,8 +71,8 @@ public sealed record SyntheticRod(Taper Taper, bool WithFerrule, double WeightN,
         return 1e6 * Math.Pow(q, 4) * bump;
     }
 
-    public Bend Bend(double forceN) =>
-        BendSolver.Solve(Blank(), Clamp, new FixedDirection(forceN, -90), new BendOptions { Steps = 300 }).Value
+    public Bend Bend(double forceN, double clampTurnedDeg = 0) =>
+        BendSolver.Solve(Blank(), Clamp with { AngleDeg = Clamp.AngleDeg + clampTurnedDeg }, new FixedDirection(forceN, -90), new BendOptions { Steps = 300 }).Value
         ?? throw new InvalidOperationException("The made-up rod does not settle.");
 
     /// <summary>The hanging load in N that turns the tip by an angle.</summary>

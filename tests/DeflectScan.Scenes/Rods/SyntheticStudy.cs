@@ -35,7 +35,7 @@ public sealed record StudySetup
     /// <summary>The estimator is told that the blank is straight at rest.</summary>
     public bool RestIsStraight { get; init; }
 
-    /// <summary>Told to the estimator: all photos show the clamp untouched, to this sd in degrees.</summary>
+    /// <summary>True of the rod and told to the estimator: between the photos the clamp's angle changes by this sd in degrees. Null: it is told nothing.</summary>
     public double? SameClampSdDeg { get; init; }
 }
 
@@ -78,7 +78,9 @@ public static class SyntheticStudy
 
     private static MeasuredBend Photo(SyntheticRod rod, double loadN, StudySetup setup, Random random)
     {
-        Bend bend = rod.Bend(loadN);
+        // The clamp gave a little since the photo before: the rod turned about it.
+        double turned = (setup.SameClampSdDeg ?? 0) * (loadN == 0 ? SyntheticRod.Normal(random) : 0);
+        Bend bend = rod.Bend(loadN, turned);
         MeasuredBend measured = new(SyntheticRod.Measure(bend, setup.NoiseMm, random, setup.CorrelatedMm))
         {
             NormalSdMm = setup.StatedNoiseMm ?? setup.NoiseMm,

@@ -32,6 +32,7 @@ internal sealed class PredictionSpread
     private readonly double[] _turnByUnknown;
     private readonly double[] _factorByUnknown;
     private readonly int _count;
+    private readonly double _clampTurnSdRad;
 
     /// <param name="estimate">The fit.</param>
     /// <param name="photo">The photo whose clamp end and pull it starts from.</param>
@@ -44,7 +45,7 @@ internal sealed class PredictionSpread
         Unknowns u = estimate.Setup.Unknowns;
         TangentTrace here = estimate.Setup.Cases[photo].Trace(estimate.Fit.X, u, photo);
         TangentLayout layout = estimate.Setup.Shooting.Layout;
-        _count = u.Count;
+        _count = u.Count + 1;
         int nodes = there.Angle.Length;
         _byUnknown = new double[2 * nodes * _count];
         _turnByUnknown = new double[_count];
@@ -52,7 +53,9 @@ internal sealed class PredictionSpread
         int last = nodes - 1;
         int p = layout.Count;
         double[,] conditions = Conditions(layout, rule, cord, last, p);
-        for (int k = 0; k < _count; k++)
+        _clampTurnSdRad = estimate.Setup.Options.UnseenSdMm * Math.Abs(there.Moment[last] - here.Moment[last]) / estimate.RatioMm2(estimate.LengthMm);
+        AddClampTurn(estimate, layout, conditions, rule, cord.Normalized());
+        for (int k = 0; k < u.Count; k++)
         {
             int local = LocalColumn(u, photo, k, p);
             if (local < 0)
@@ -80,8 +83,9 @@ internal sealed class PredictionSpread
         }
     }
 
-    public (double[] NormalSd, double TurnSdRad, double FactorSd, List<Vec2[]> Ways) Spread(double[] covariance)
+    public (double[] NormalSd, double TurnSdRad, double FactorSd, List<Vec2[]> Ways) Spread(double[] ofUnknowns)
     {
+        double[] covariance = WithClampTurn(ofUnknowns);
         int nodes = _there.Angle.Length;
         double[] sd = new double[nodes];
         double[] row = new double[_count];
@@ -94,6 +98,26 @@ internal sealed class PredictionSpread
         }
 
         return (sd, Sd(_turnByUnknown, covariance), Sd(_factorByUnknown, covariance), Ways(covariance));
+    }
+
+    // One more unknown: what bends unseen beyond the trace turns its end by another angle at another load, about the middle of that stretch.
+    private void AddClampTurn(StiffnessEstimate estimate, TangentLayout layout, double[,] conditions, PullRule rule, Vec2 pull)
+    {
+        int k = _count - 1;
+        Vec2 end = FitCase.Normal(_there.Angle[^1]) * estimate.Setup.Options.UnseenSdMm;
+        double[] follow = Follow(conditions, [-1, -end.Cross(pull), -1], rule);
+        FillColumn(k, -1, layout, end, false, follow);
+        _turnByUnknown[k] = follow[0] - 1;
+        _factorByUnknown[k] = follow[2];
+    }
+
+    private double[] WithClampTurn(double[] covariance)
+    {
+        double[] all = new double[_count * _count];
+        for (int i = 0; i < _count - 1; i++)
+            covariance.AsSpan(i * (_count - 1), _count - 1).CopyTo(all.AsSpan(i * _count));
+        all[^1] = Math.Max(_clampTurnSdRad * _clampTurnSdRad, 1e-18);
+        return all;
     }
 
     private static int LocalColumn(Unknowns u, int photo, int k, int p)

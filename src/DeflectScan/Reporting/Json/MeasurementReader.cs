@@ -51,7 +51,7 @@ internal static class MeasurementReader
         List(c, "cards", card => new CardReport(
             Text(card, "letter") is { Length: 1 } letter ? letter[0] : throw new FormatException("A card's letter must be one letter."),
             Whole(card, "corners"),
-            Number(card, "rms_px")) { OutlinePx = List(card, "outline_px", Point) }),
+            Number(card, "rms_px")) { OutlinePx = List(card, "outline_px", Point), TurnDeg = OptionalNumber(card, "turn_deg") }),
         Text(c, "lens"),
         Number(c, "tilt_deg"),
         Number(c, "distance_mm"),

@@ -64,6 +64,7 @@ internal sealed class MeasurementWriter(Utf8JsonWriter json)
             json.WriteNumber("corners", card.Corners);
             Ratio("rms_px", card.RmsPx);
             Points("outline_px", card.OutlinePx);
+            Length("turn_deg", card.TurnDeg);
         });
         json.WriteString("lens", c.Lens);
         Length("tilt_deg", c.TiltDeg);

@@ -29,7 +29,7 @@ internal static class AxisFindings
         else if (unlike || rod.ShadowShare > ShadowLike)
             findings.Add(Finding.Review(FindingCode.RodNotFound, "What was traced could be the rod's shadow on the wall or another bar: check it, or mark a point on the blank."));
         double turn = Math.Abs(rod.Turn) * 180 / Math.PI;
-        if (turn < options.SmallTurnDeg)
+        if (turn < options.SmallTurnDeg && !options.AtRest)
             findings.Add(Finding.Review(FindingCode.BendTooSmall, $"The tip turns by only {turn:0} degrees: pull the rod further, the guides' spacing hardly shows at this bend."));
         if (turn > options.LargeTurnDeg)
             findings.Add(Finding.Review(FindingCode.BendExcessive, $"The tip turns by {turn:0} degrees: ease the load, and check that the traced bar is the blank."));

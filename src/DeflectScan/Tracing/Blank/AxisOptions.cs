@@ -23,6 +23,9 @@ public sealed record AxisOptions
     /// <summary>Tip turn in degrees above which a review is asked for: near to breaking, or not a rod.</summary>
     public double LargeTurnDeg { get; init; } = 130;
 
+    /// <summary>Nothing pulls the rod: it is looked for as a bar that need not bend. Without that, a straight bar is hardly taken for a blank.</summary>
+    public bool AtRest { get; init; }
+
     /// <summary>Points that a person placed on the blank, px of the upright photo: the blank must run through all of them.</summary>
     public IReadOnlyList<Vec2> BlankMarksPx { get; init; } = [];
 

@@ -32,27 +32,27 @@ public static class AxisTracer
         List<TracedBar> starts = Starts(photo, plane, cardOutlinesMm, options);
         List<RodCandidate> candidates = Candidates(photo, plane, starts, options, marks);
         double strongest = candidates.Count > 0 ? candidates.Max(c => c.Contrast) : 0;
-        candidates.Sort((a, b) => b.Rate(strongest).CompareTo(a.Rate(strongest)));
-        if (candidates.Count == 0 || candidates[0].Rate(strongest) < LeastRateMm || candidates[0].Bar.Length < options.ShortestBlankMm)
+        candidates.Sort((a, b) => b.Rate(strongest, options.AtRest).CompareTo(a.Rate(strongest, options.AtRest)));
+        if (candidates.Count == 0 || candidates[0].Rate(strongest, options.AtRest) < LeastRateMm || candidates[0].Bar.Length < options.ShortestBlankMm)
         {
-            return NotFound(photo, plane, starts, marks);
+            return NotFound(photo, plane, starts, marks, options.AtRest);
         }
 
         RodCandidate best = candidates[0];
         RodCandidate? other = candidates.Skip(1).FirstOrDefault(c => !SameBar(c, best));
         return AxisResult.Of(
-            photo, plane, best, marks, options, other is not null && other.Rate(strongest) > DoubtShare * best.Rate(strongest),
-            best.Rate(strongest) < LeastLikeness * best.Bar.Length);
+            photo, plane, best, marks, options, other is not null && other.Rate(strongest, options.AtRest) > DoubtShare * best.Rate(strongest, options.AtRest),
+            best.Rate(strongest, options.AtRest) < LeastLikeness * best.Bar.Length);
     }
 
     // Where the best that was found is a long bar that runs to the frame's edge, that is said too.
-    private static Outcome<BlankAxis> NotFound(UprightPhoto photo, RodPlane plane, List<TracedBar> starts, AxisMarks marks)
+    private static Outcome<BlankAxis> NotFound(UprightPhoto photo, RodPlane plane, List<TracedBar> starts, AxisMarks marks, bool atRest)
     {
         List<Finding> findings =
         [
             Finding.Refuse(FindingCode.RodNotFound, marks.Any
                 ? "No blank was found that runs through the marked points: check the marks, or take them away."
-                : "No bent blank was found: see that the whole rod is in the photo, free in front of a plain background, and in focus."),
+                : $"No {(atRest ? "" : "bent ")}blank was found: see that the whole rod is in the photo, free in front of a plain background, and in focus."),
         ];
         if (starts.Count > 0 && starts[0].Length > LongStartMm)
         {
@@ -89,7 +89,7 @@ public static class AxisTracer
         BarField field = BarField.Of(image, options.LeastContrast);
         List<Vec2[]> links = RidgeLinker.Link(field, options.LeastContrast, 10);
         List<BarStroke> strokes = new StrokeBuilder(image, field).Build(links, ShortestStrokeMm, MostStrokes);
-        List<StrokeChain> chains = ChainSearch.Find(strokes, options.LongestGapMm, MostCandidates);
+        List<StrokeChain> chains = ChainSearch.Find(strokes, options.LongestGapMm, MostCandidates, options.AtRest);
         List<TracedBar> starts = [];
         foreach (StrokeChain chain in chains.Where(c => c.Score > LeastChainShare * chains[0].Score))
         {

@@ -37,10 +37,10 @@ internal sealed class ChainSearch
     }
 
     /// <summary>For each stroke the best chain through it in either direction and either bending sense; best first, doubles left out.</summary>
-    public static List<StrokeChain> Find(IReadOnlyList<BarStroke> strokes, double longestGapMm, int most)
+    public static List<StrokeChain> Find(IReadOnlyList<BarStroke> strokes, double longestGapMm, int most, bool mayBeStraight)
     {
         ChainSearch search = new(strokes, longestGapMm);
-        List<StrokeChain> chains = [.. new[] { 1, -1 }.SelectMany(search.Chains)];
+        List<StrokeChain> chains = [.. new[] { 1, -1 }.SelectMany(bend => search.Chains(bend, mayBeStraight))];
         chains.Sort((a, b) => b.Score.CompareTo(a.Score));
         List<StrokeChain> distinct = [];
         foreach (StrokeChain chain in chains)
@@ -54,7 +54,7 @@ internal sealed class ChainSearch
         return distinct;
     }
 
-    private List<StrokeChain> Chains(int bend)
+    private List<StrokeChain> Chains(int bend, bool mayBeStraight)
     {
         int n = _nodes.Length;
         List<(int To, double Price)>[] joins = [.. _joins.Select(js => js.ConvertAll(j => (j.To, j.Price + (WrongTurnPrice * Math.Max(0, (-bend * j.Turn) - 0.05)))))];
@@ -75,7 +75,7 @@ internal sealed class ChainSearch
             path.Reverse();
             path.AddRange(Follow(node, next).Skip(1));
             if (path.Distinct().Count() == path.Count)
-                chains.Add(new StrokeChain([.. path.Select(i => _nodes[i])], [.. path.Select(i => i >> 1)], bend));
+                chains.Add(new StrokeChain([.. path.Select(i => _nodes[i])], [.. path.Select(i => i >> 1)], bend, mayBeStraight));
         }
 
         return chains;

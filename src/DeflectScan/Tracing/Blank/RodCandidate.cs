@@ -36,10 +36,11 @@ internal sealed record RodCandidate(
 
     /// <summary>Millimetres of blank-like bar: what candidates are compared by.</summary>
     /// <param name="strongest">The largest contrast of all candidates: a shadow is fainter than what throws it.</param>
-    public double Rate(double strongest)
+    /// <param name="mayBeStraight">The rod is at rest, so its bend tells nothing.</param>
+    public double Rate(double strongest, bool mayBeStraight)
     {
         double taper = Math.Clamp(Math.Log(ButtDiameterMm / TipDiameterMm) / 0.7, 0.05, 1);
-        double bent = Math.Clamp(Math.Abs(Turn) / 0.35, 0.2, 1);
+        double bent = mayBeStraight ? 1 : Math.Clamp(Math.Abs(Turn) / 0.35, 0.2, 1);
         double possible = Math.Abs(Turn) < 2.6 ? 1 : 0.3;
         double contrast = Math.Sqrt(Contrast / Math.Max(strongest, 1e-9));
         return Bar.Length * Support * taper * bent * possible * contrast * (0.7 + (0.3 * HandleShare)) * (1 - (0.35 * ShadowShare));

@@ -7,7 +7,7 @@ internal sealed class StrokeChain
 {
     private readonly IReadOnlyList<int> _ids;
 
-    public StrokeChain(IReadOnlyList<BarStroke> strokes, IReadOnlyList<int> ids, int bend)
+    public StrokeChain(IReadOnlyList<BarStroke> strokes, IReadOnlyList<int> ids, int bend, bool mayBeStraight)
     {
         Strokes = strokes;
         _ids = ids;
@@ -37,7 +37,7 @@ internal sealed class StrokeChain
         ButtWidthMm = Median(widths.Take(third));
         TipWidthMm = Median(widths.Skip(widths.Count - third));
         Contrast = strokes.Sum(s => s.Contrast * s.LengthMm) / StrokesMm;
-        Score = Rate();
+        Score = Rate(mayBeStraight);
     }
 
     public IReadOnlyList<BarStroke> Strokes { get; }
@@ -69,13 +69,13 @@ internal sealed class StrokeChain
     public double SharedMm(StrokeChain other) =>
         Strokes.Where((_, i) => other._ids.Contains(_ids[i])).Sum(s => s.LengthMm);
 
-    private double Rate()
+    private double Rate(bool mayBeStraight)
     {
         if (LengthMm < 300)
             return 0;
         double taper = Math.Clamp((Math.Log(ButtWidthMm / TipWidthMm) - 0.25) / 0.6, 0, 1);
         double thick = Math.Clamp((ButtWidthMm - 3) / 2, 0, 1);
-        double bent = Math.Clamp(((Bend * Turn) - 0.1) / 0.25, 0, 1);
+        double bent = mayBeStraight ? 1 : Math.Clamp(((Bend * Turn) - 0.1) / 0.25, 0, 1);
         double seen = StrokesMm * Math.Min(1.5, Math.Sqrt(Contrast / 30));
         return ((0.1 + (0.9 * taper)) * (0.1 + (0.9 * thick)) * (0.1 + (0.9 * bent)) * seen) - (0.5 * Math.Max(0, LengthMm - StrokesMm));
     }

@@ -19,7 +19,7 @@ public sealed class RodPainter(SceneOptions options, SceneCamera camera, Lightin
     public IEnumerable<IPaint> All() =>
     [
         .. _guides.Behind(), .. Reel(), .. Handle(), Stretch(options.VisibleFromMm - 1, Blank.LengthMm, 0, BlankMaterial()), .. _guides.Wraps(),
-        .. Cord(), Line(), .. Weight(), .. _guides.InFront(),
+        .. options.AtRest ? [] : Cord(), Line(), .. Weight(), .. _guides.InFront(),
     ];
 
     /// <summary>What throws shadows on the wall, as bars.</summary>
@@ -27,7 +27,8 @@ public sealed class RodPainter(SceneOptions options, SceneCamera camera, Lightin
     {
         (Vec3[] blank, double[] s) = Path(0, Blank.LengthMm, 10, 0);
         yield return (blank, i => Math.Max(Blank.Taper.RadiusMm(s[i]), s[i] < options.VisibleFromMm ? 13 : 0));
-        yield return ([Vec3.InPlane(rod.Tip), Vec3.InPlane(rod.Anchor)], _ => options.CordMm / 2);
+        if (!options.AtRest)
+            yield return ([Vec3.InPlane(rod.Tip), Vec3.InPlane(rod.Anchor)], _ => options.CordMm / 2);
         yield return ([.. LinePath.Vertices(rod).Select(v => Vec3.InPlane(v.Mm)), Vec3.InPlane(rod.HangsTo)], _ => options.LineMm / 2);
         yield return ([Vec3.InPlane(rod.HangsTo), Vec3.InPlane(rod.HangsTo - new Vec2(0, 40))], _ => 7);
         foreach (RingGate g in rod.Gates)

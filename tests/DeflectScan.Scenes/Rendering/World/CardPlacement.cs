@@ -7,11 +7,12 @@ public static class CardPlacement
 {
     private const double Clear = 32;
 
-    public static IReadOnlyList<CardStand> Of(RodBuild rod)
+    /// <param name="o">The scene.</param>
+    /// <param name="rods">The rod at every load that the cards stand beside.</param>
+    public static IReadOnlyList<CardStand> Of(SceneOptions o, IReadOnlyList<RodBuild> rods)
     {
-        SceneOptions o = rod.Options;
         Random r = new(unchecked((o.Seed * 104729) + 3));
-        List<Vec2> keepOff = [.. Obstacles(rod)];
+        List<Vec2> keepOff = [.. rods.SelectMany(Obstacles)];
         double left = keepOff.Min(p => p.X) - 120;
         double right = keepOff.Max(p => p.X) + 120;
         double top = keepOff.Max(p => p.Y) + 60;
@@ -55,7 +56,7 @@ public static class CardPlacement
     {
         for (double s = 0; s < rod.Blank.LengthMm; s += 12)
             yield return rod.Blank.Point(s);
-        foreach (Vec2 p in Along(rod.Tip, rod.Anchor).Concat(Along(rod.Contacts[^1], rod.HangsTo - new Vec2(0, 45))).Concat(Along(rod.Reel, rod.Contacts[0])))
+        foreach (Vec2 p in (rod.Options.AtRest ? [] : Along(rod.Tip, rod.Anchor)).Concat(Along(rod.Contacts[^1], rod.HangsTo - new Vec2(0, 45))).Concat(Along(rod.Reel, rod.Contacts[0])))
             yield return p;
         for (int i = 1; i < rod.Contacts.Count; i++)
         {

@@ -68,15 +68,29 @@ public sealed class RodBuild
         return new RodBuild(o, blank, reel, gates, TautLine.Places(reel, gates));
     }
 
-    // A deep bend with a low butt would put the tip into the bench: raise the butt until it clears.
+    // A deep bend with a low butt would put the tip into the bench: raise the butt until it clears at every load of the set-up.
     private static BentBlank Bend(Taper taper, SceneOptions o)
     {
+        double deepest = Math.Max(o.TipTurnDeg, o.SetUpTurnsDeg.DefaultIfEmpty().Max());
         for (double elevation = o.ButtElevationDeg; ; elevation += 3)
         {
-            BentBlank blank = Elastica.Solve(taper, ClampToMm, elevation, o.TipTurnDeg, o.CordDeg);
+            BentBlank blank = At(elevation, deepest);
             if (blank.Point(blank.LengthMm).Y > BenchY + 260 || elevation > 85)
-                return blank;
+                return deepest == o.TipTurnDeg ? blank : At(elevation, o.TipTurnDeg);
         }
+
+        BentBlank At(double elevation, double turn) =>
+            turn == 0 ? Straight(taper, elevation, o.CordDeg) : Elastica.Solve(taper, ClampToMm, elevation, turn, o.CordDeg);
+    }
+
+    private static BentBlank Straight(Taper taper, double elevationDeg, double cordDeg)
+    {
+        double angle = elevationDeg * Math.PI / 180;
+        Vec2 along = new(Math.Cos(angle), Math.Sin(angle));
+        int steps = (int)(taper.LengthMm - ClampToMm);
+        return new BentBlank(
+            taper, ClampToMm, [.. Enumerable.Range(0, steps + 1).Select(i => (ClampToMm + ((taper.LengthMm - ClampToMm) * i / steps))).Select(s => (s, along * s, angle))],
+            0, cordDeg * Math.PI / 180, mirrored: false);
     }
 
     private static Vec2 Away(BentBlank blank, double s, bool outside) => blank.Outward(s) * (outside ? 1 : -1);
