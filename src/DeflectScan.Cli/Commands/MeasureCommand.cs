@@ -34,6 +34,8 @@ internal static class MeasureCommand
             throw new UsageException("Give one photo, or several of the same set-up with --repeat.");
         if (!repeat)
             return Run(engine, terminal, request with { PhotoPath = photos[0] }, cancel);
+        if (request.Options.AtRest)
+            throw new UsageException("--repeat compares gaps, and a rod at rest has none: measure its photo alone.");
         return request.Folder is null
             ? RepeatRun.Run(engine, terminal, photos, request.Json, request.Options, cancel)
             : throw new UsageException("--out goes with one photo: leave it away with --repeat.");
