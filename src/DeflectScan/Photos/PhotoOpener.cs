@@ -73,11 +73,12 @@ public static class PhotoOpener
             if (!header.HoldsEnough)
                 throw BrokenFileException.Cut(Name(format));
             header.CheckCoding?.Invoke(bytes.Span);
-            ExifFacts exif = ExifFacts.Read(header.Exif);
-            if (isUpright)
-                exif = exif with { Orientation = 1 };
+            // What does not need the pixels is done beside their decoding.
+            Task<ExifFacts> facts = Task.Run(() => ExifFacts.Read(header.Exif));
             Task<string> hash = Task.Run(() => Convert.ToHexStringLower(SHA256.HashData(original.Span)));
-            Mat upright = Orientation.TurnUpright(Pixels(bytes, header, format), exif.Orientation);
+            Mat stored = Pixels(bytes, header, format);
+            ExifFacts exif = isUpright ? facts.Result with { Orientation = 1 } : facts.Result;
+            Mat upright = Orientation.TurnUpright(stored, exif.Orientation);
             return Outcome<UprightPhoto>.Of(new UprightPhoto(Info(fileName, hash.Result, upright, exif), upright));
         }
         catch (BrokenFileException e)
