@@ -4,6 +4,7 @@ namespace DeflectScan.Cli;
 internal static class OutputFolder
 {
     public const string Document = "measurement.json";
+    public const string Repeat = "repeat.json";
     public const string Overlay = "overlay.png";
     public const string Unrolled = "unrolled.png";
 
@@ -18,7 +19,7 @@ internal static class OutputFolder
                 return;
             FileInfo photo = new(photoPath);
             FileSystemInfo real = photo.ResolveLinkTarget(returnFinalTarget: true) ?? photo;
-            if (!new[] { Document, Overlay, Unrolled }.Contains(real.Name, StringComparer.OrdinalIgnoreCase))
+            if (!new[] { Document, Repeat, Overlay, Unrolled }.Contains(real.Name, StringComparer.OrdinalIgnoreCase))
                 return;
             if (IsSameFolder(folder, Path.GetDirectoryName(real.FullName)!))
                 throw new UsageException($"The photo is named {real.Name} and lies in the output folder, where it would be written over: give another folder with --out.");
@@ -27,6 +28,16 @@ internal static class OutputFolder
         {
             throw new UsageException("The output folder cannot be made or written to: give another one with --out.");
         }
+    }
+
+    /// <summary>Writes a file, or takes it away where there is none this time: it must not stay behind from an earlier run.</summary>
+    /// <exception cref="UsageException">It cannot be written.</exception>
+    public static void Replace(string path, byte[]? bytes)
+    {
+        if (bytes is not null)
+            Write(path, bytes);
+        else if (File.Exists(path))
+            File.Delete(path);
     }
 
     /// <summary>Writes one file whole: what lay there before stays until the new one is on the disk.</summary>

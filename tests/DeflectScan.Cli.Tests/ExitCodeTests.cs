@@ -31,7 +31,6 @@ public class ExitCodeTests
     [InlineData("measure a --card-scale 0")]
     [InlineData("measure a --card-scale 1±0.2")]
     [InlineData("measure a --repeat")]
-    [InlineData("measure a b --repeat --out c")]
     [InlineData("measure a --time-limit 0")]
     [InlineData("measure a --card-off 99")]
     [InlineData("measure a --card-off 3cm")]

@@ -165,6 +165,20 @@ public class MeasureTests
     }
 
     [Fact]
+    public void SeveralPhotosLeaveOneDocumentAndOneOverlay()
+    {
+        using TempFolder folder = new();
+        FakeRun run = new();
+        Assert.Equal(0, run.Run("measure", "a.jpg", "b.jpg", "--repeat", "--json", "--out", folder.Path));
+        Assert.Equal([OutputFolder.Overlay, OutputFolder.Repeat], Files(folder.Path));
+        Assert.Equal(run.Out, File.ReadAllText(folder[OutputFolder.Repeat]));
+        Assert.Contains("\"overlay_of\": \"a.jpg\"", run.Out, StringComparison.Ordinal);
+        run = new() { Measurement = SampleMeasurement.Refused };
+        Assert.Equal(3, run.Run("measure", "a.jpg", "b.jpg", "--repeat", "--out", folder.Path));
+        Assert.Equal([OutputFolder.Repeat], Files(folder.Path)); // no picture of an earlier run stays behind
+    }
+
+    [Fact]
     public void APhotosNameIsNoResponseFile()
     {
         FakeRun run = new();

@@ -16,7 +16,7 @@ internal static class MeasureCommand
         };
         Option<bool> repeat = new("--repeat") { Description = "The photos are of one set-up: put their figures together and hold their spread against what they state." };
         Option<bool> json = new("--json") { Description = "Write the measurement document to standard output, and nothing else." };
-        Option<string?> folder = new("--out") { HelpName = "DIR", Description = "Folder for measurement.json, overlay.png and unrolled.png." };
+        Option<string?> folder = new("--out") { HelpName = "DIR", Description = "Folder for measurement.json, overlay.png and unrolled.png; with --repeat for repeat.json and one photo's overlay.png." };
         Command command = new("measure", "Measure a photo of the tied-off rod: every gap between line and blank, and where one more guide would go.")
         {
             photo, json, folder, repeat,
@@ -36,9 +36,7 @@ internal static class MeasureCommand
             return Run(engine, terminal, request with { PhotoPath = photos[0] }, cancel);
         if (request.Options.AtRest)
             throw new UsageException("--repeat compares gaps, and a rod at rest has none: measure its photo alone.");
-        return request.Folder is null
-            ? RepeatRun.Run(engine, terminal, photos, request.Json, request.Options, cancel)
-            : throw new UsageException("--out goes with one photo: leave it away with --repeat.");
+        return RepeatRun.Run(engine, terminal, photos, request, cancel);
     }
 
     /// <summary>What was asked for.</summary>
@@ -78,17 +76,8 @@ internal static class MeasureCommand
         cancel.ThrowIfCancellationRequested();
         byte[]? unrolled = measured.UnrolledPng?.Invoke();
         cancel.ThrowIfCancellationRequested();
-        Replace(Path.Combine(folder, OutputFolder.Overlay), overlay);
-        Replace(Path.Combine(folder, OutputFolder.Unrolled), unrolled);
-        Replace(Path.Combine(folder, OutputFolder.Document), Encoding.UTF8.GetBytes(document));
-    }
-
-    /// <summary>A picture that there is none of this time must not stay behind from an earlier run.</summary>
-    private static void Replace(string path, byte[]? bytes)
-    {
-        if (bytes is not null)
-            OutputFolder.Write(path, bytes);
-        else if (File.Exists(path))
-            File.Delete(path);
+        OutputFolder.Replace(Path.Combine(folder, OutputFolder.Overlay), overlay);
+        OutputFolder.Replace(Path.Combine(folder, OutputFolder.Unrolled), unrolled);
+        OutputFolder.Replace(Path.Combine(folder, OutputFolder.Document), Encoding.UTF8.GetBytes(document));
     }
 }

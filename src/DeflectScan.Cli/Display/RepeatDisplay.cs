@@ -30,6 +30,8 @@ internal sealed class RepeatDisplay(Terminal terminal)
             _console.Write(table);
         }
 
+        if (report.Typical is { } typical)
+            Line($"Nearest to the means: {report.Photos[typical].File}.");
         foreach (string note in report.Notes)
             Line(note);
     }

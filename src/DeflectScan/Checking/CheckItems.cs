@@ -92,7 +92,7 @@ internal static class CheckItems
     public static CheckItem Line(double seenShare, CheckOptions options)
     {
         double share = 100 * seenShare;
-        string seen = $"A line shows beside {share:0} % of the blank.";
+        string seen = $"A line shows on {share:0} % of its way along the blank.";
         return seenShare < options.LineShare
             ? new("line", CheckVerdict.Doubtful, FindingCode.LineNotSeen, seen, "Use a line that stands out from the wall, or light it from the side; see that it is taut.", share, "percent")
             : new("line", CheckVerdict.Good, null, seen, "", share, "percent");

@@ -38,11 +38,14 @@ public sealed record CheckOptions
     /// <summary>Millimetres a pixel above which line and rings are too small to be sure of.</summary>
     public double CoarsestMmPerPx { get; init; } = 1.3;
 
-    /// <summary>Share of the blank's length beside which a line should show.</summary>
-    public double LineShare { get; init; } = 0.5;
+    /// <summary>Share of the line's way on which it should show.</summary>
+    public double LineShare { get; init; } = 0.6;
 
-    /// <summary>A straight mark beside the blank counts as seen when it is this many times as strong as what texture and noise make.</summary>
-    public double LineEvidence { get; init; } = 9;
+    /// <summary>A stretch of 13 mm shows the line when that is this much likelier than nothing there, as a logarithm.</summary>
+    public double LineEvidence { get; init; } = 1.5;
+
+    /// <summary>Sampling of the band that the line is looked for in, mm. Finer sees thinner lines and takes longer.</summary>
+    public double LineStepMm { get; init; } = 0.8;
 
     /// <summary>Room between the blank and the picture's border, as a share of the shorter side, that is worth a word.</summary>
     public double LeastMargin { get; init; } = 0.015;

@@ -55,7 +55,7 @@ public static class PhotoChecker
         if (traced.Value is { } axis)
         {
             items.AddRange(CheckItems.Blank(BlankLook.Of(photo, plane.Plane, axis, options.BlankContrast), photo.Info, options));
-            items.Add(CheckItems.Line(LineGlance.SeenShare(photo, plane.Plane, axis, options.LineEvidence), options));
+            items.Add(CheckItems.Line(LineGlance.SeenShare(photo, plane.Plane, axis, options), options));
         }
 
         return new CheckReport(photo.Info, items);

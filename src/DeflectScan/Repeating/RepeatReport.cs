@@ -25,4 +25,8 @@ public sealed record RepeatedPhoto(string File, MeasurementStatus Status, bool U
 /// <param name="Status">ok: all photos agree within what they state; needs_review: look at Notes; refused: fewer than two can be used.</param>
 /// <param name="Notes">What was noticed, a sentence each.</param>
 public sealed record RepeatReport(
-    IReadOnlyList<RepeatedPhoto> Photos, IReadOnlyList<RepeatedFigure> Figures, double? SpreadOverStated, MeasurementStatus Status, IReadOnlyList<string> Notes);
+    IReadOnlyList<RepeatedPhoto> Photos, IReadOnlyList<RepeatedFigure> Figures, double? SpreadOverStated, MeasurementStatus Status, IReadOnlyList<string> Notes)
+{
+    /// <summary>Index of the photo whose figures lie nearest to the means: the one to look at. Null where none is used.</summary>
+    public int? Typical { get; init; }
+}

@@ -29,22 +29,38 @@ public static class RepeatRule
                 why[i] = "it was refused";
         }
 
-        if (photos.Where((_, i) => why[i].Length == 0).GroupBy(p => p.Measurement.Guides.Count).OrderByDescending(g => g.Count()).FirstOrDefault() is not { } usual)
+        Measurement[] whole = [.. photos.Where((_, i) => why[i].Length == 0).Select(p => p.Measurement)];
+        if (whole.Length == 0)
             return Report(photos, why, []);
-        Measurement model = usual.First().Measurement;
+
+        // The photo whose guides most of the others have, so that it does not matter which comes first.
+        Measurement model = whole.MaxBy(m => whole.Count(other => SameGuides(other, m)))!;
         for (int i = 0; i < photos.Count; i++)
         {
             if (why[i].Length == 0 && !SameGuides(photos[i].Measurement, model))
-                why[i] = $"its guides are not those of the others ({photos[i].Measurement.Guides.Count - 1} and the tip-top, the others {model.Guides.Count - 1})";
+                why[i] = Difference(photos[i].Measurement, model);
         }
 
         LeaveOutOutliers(photos, why);
         int[] used = [.. Enumerable.Range(0, photos.Count).Where(i => why[i].Length == 0)];
-        return Report(photos, why, used.Length == 0 ? [] : Figures([.. used.Select(i => photos[i].Measurement)]));
+        RepeatedFigure[] figures = used.Length == 0 ? [] : Figures([.. used.Select(i => photos[i].Measurement)]);
+        return Report(photos, why, figures) with { Typical = used.Length == 0 ? null : used.MinBy(i => DistanceSquared(photos[i].Measurement, figures)) };
     }
+
+    /// <summary>From a photo's figures to the means, in stated uncertainties. Of two photos both are as near: the first is taken.</summary>
+    private static double DistanceSquared(Measurement m, RepeatedFigure[] means) =>
+        Row(m).Zip(means, (own, mean) => mean.StatedMm > 0 ? Math.Pow((own.Value - mean.ValueMm) / mean.StatedMm, 2) : 0).Sum();
 
     private static bool SameGuides(Measurement m, Measurement model) =>
         m.Guides.Count == model.Guides.Count && m.Guides.Zip(model.Guides).All(p => Math.Abs(p.First.StationMm - p.Second.StationMm) < SameGuideMm);
+
+    private static string Difference(Measurement m, Measurement model)
+    {
+        if (m.Guides.Count != model.Guides.Count)
+            return $"its guides are not those of the others ({m.Guides.Count - 1} and the tip-top, the others {model.Guides.Count - 1})";
+        (GuideReport own, GuideReport theirs) = m.Guides.Zip(model.Guides).MaxBy(p => Math.Abs(p.First.StationMm - p.Second.StationMm));
+        return $"its guide {own.Index} stands {Math.Abs(own.StationMm - theirs.StationMm):0} mm from where the others have it";
+    }
 
     /// <summary>One by one, the worst first, as long as more than two remain: of two nobody knows which is wrong.</summary>
     private static void LeaveOutOutliers(IReadOnlyList<(string File, Measurement Measurement)> photos, string[] why)

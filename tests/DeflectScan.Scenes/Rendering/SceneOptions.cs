@@ -12,6 +12,12 @@ public sealed record SceneOptions
     /// <summary>Seeds everything that is left to chance: card places, texture, noise.</summary>
     public int Seed { get; init; } = 1;
 
+    /// <summary>Seeds the noise of one photo of several of one scene; null: as <see cref="Seed"/>.</summary>
+    public int? NoiseSeed { get; init; }
+
+    /// <summary>Moves a guide along the blank towards the tip: its index from the reel, 1 upwards, and by how much. Null: none.</summary>
+    public (int Guide, double Mm)? Moved { get; init; }
+
     /// <summary>Name written into the truth.</summary>
     public string Name { get; init; } = "scene";
 

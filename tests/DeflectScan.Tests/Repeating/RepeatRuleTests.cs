@@ -30,6 +30,18 @@ public class RepeatRuleTests
         Assert.Equal(SampleMeasurement.Ok.Intervals[0].GapMm, report.Figures.First(f => f.Name == "gap").ValueMm, 0.05);
     }
 
+    /// <summary>A guide slid by 20 mm on the first photo: it is that photo that is left out, not the three that agree.</summary>
+    [Fact]
+    public void APhotoWithAMovedGuideIsLeftOutWhereverItStands()
+    {
+        Measurement ok = SampleMeasurement.Ok;
+        Measurement moved = ok with { Guides = [.. ok.Guides.Select((g, i) => i == 1 ? g with { StationMm = g.StationMm + 20 } : g)] };
+        RepeatReport report = RepeatRule.Combine([("moved.jpg", moved), Shifted("a.jpg", 0.2), Shifted("b.jpg", 0.05), Shifted("c.jpg", -0.1)]);
+        Assert.Equal(["a.jpg", "b.jpg", "c.jpg"], report.Photos.Where(p => p.Used).Select(p => p.File));
+        Assert.Equal($"its guide {ok.Guides[1].Index} stands 20 mm from where the others have it", report.Photos[0].Why);
+        Assert.Equal("b.jpg", report.Photos[report.Typical!.Value].File);
+    }
+
     [Fact]
     public void TwoThatDifferAreNotSortedOutButToldOf()
     {

@@ -49,7 +49,7 @@ internal static class MeasurementReader
 
     private static CalibrationReport Calibration(JsonElement c) => new(
         List(c, "cards", card => new CardReport(
-            Text(card, "letter") is { Length: 1 } letter ? letter[0] : throw new FormatException("A card's letter must be one letter."),
+            Text(card, "letter") is [>= 'A' and <= 'Z' and var letter] ? letter : throw new FormatException("A card's letter must be one letter."),
             Whole(card, "corners"),
             Number(card, "rms_px")) { OutlinePx = List(card, "outline_px", Point), TurnDeg = OptionalNumber(card, "turn_deg") }),
         Text(c, "lens"),

@@ -36,6 +36,7 @@ public static class RepeatJson
         }
 
         json.WriteEndArray();
+        json.WriteString("overlay_of", report.Typical is { } shown ? report.Photos[shown].File : null);
         json.WriteStartArray("figures");
         foreach (RepeatedFigure f in report.Figures)
         {

@@ -21,7 +21,7 @@ public sealed class Sensor
         float sum = _kernel.Sum();
         for (int i = 0; i < _kernel.Length; i++)
             _kernel[i] /= sum;
-        Random r = new(unchecked((o.Seed * 5051) + 1));
+        Random r = new(unchecked(((o.NoiseSeed ?? o.Seed) * 5051) + 1));
         for (int i = 0; i < _gauss.Length; i++)
             _gauss[i] = (float)(Math.Sqrt(-2 * Math.Log(1 - r.NextDouble())) * Math.Cos(2 * Math.PI * r.NextDouble()));
 
@@ -89,7 +89,7 @@ public sealed class Sensor
                 sum += _across[((y - radius + k) * width) + x] * _kernel[k];
             double r2 = (((x - cx) * (x - cx)) + ((row - cy) * (row - cy))) / corner;
             sum *= (float)(_o.Exposure * (1 - (0.16 * r2)));
-            ulong bits = Mix(((ulong)(uint)_o.Seed << 40) ^ (((ulong)(row + 64) * (ulong)width) + (ulong)x));
+            ulong bits = Mix(((ulong)(uint)(_o.NoiseSeed ?? _o.Seed) << 40) ^ (((ulong)(row + 64) * (ulong)width) + (ulong)x));
             Vector3 noise = new(_gauss[bits & 0xffff], _gauss[(bits >> 16) & 0xffff], _gauss[(bits >> 32) & 0xffff]);
             sum += noise * Vector3.SquareRoot((sum * (float)_o.ShotNoise) + new Vector3(read));
             Vector3 at = Vector3.Clamp(sum, Vector3.Zero, Vector3.One) * (_curve.Length - 1);

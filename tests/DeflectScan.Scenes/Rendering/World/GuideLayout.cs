@@ -30,6 +30,8 @@ public static class GuideLayout
         {
             double room = Math.Min(i == 0 ? gaps[0] : gaps[i - 1], gaps[i]);
             double at = station + (o.Unevenness * 0.4 * room * ((2 * r.NextDouble()) - 1));
+            if (o.Moved is { } moved && moved.Guide == i + 1)
+                at += moved.Mm;
             double outer = rings[Math.Min(i, rings.Length - 1)] * (i == 0 ? 0.8 + (0.4 * r.NextDouble()) : 1);
             double height = Math.Max((outer * 0.98) + 1.9, (outer / 2) + taper.RadiusMm(at) + 2.2);
             plans.Add(new GuidePlan(at, height, outer, Inner(outer)));
