@@ -38,8 +38,8 @@ public sealed record CheckOptions
     /// <summary>Millimetres a pixel above which line and rings are too small to be sure of.</summary>
     public double CoarsestMmPerPx { get; init; } = 1.3;
 
-    /// <summary>Share of the line's way on which it should show.</summary>
-    public double LineShare { get; init; } = 0.6;
+    /// <summary>Share of the line's way on which it should show; the measurement asks for as much of its windows.</summary>
+    public double LineShare { get; init; } = 0.85;
 
     /// <summary>A stretch of 13 mm shows the line when that is this much likelier than nothing there, as a logarithm.</summary>
     public double LineEvidence { get; init; } = 1.5;
