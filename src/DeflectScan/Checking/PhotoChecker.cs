@@ -47,7 +47,7 @@ public static class PhotoChecker
         {
             foreach (MethodInfo method in type.GetMethods(Own))
             {
-                if ((method.MethodImplementationFlags & MethodImplAttributes.AggressiveOptimization) != 0 && !method.ContainsGenericParameters)
+                if (method.MethodImplementationFlags.HasFlag(MethodImplAttributes.AggressiveOptimization) && !method.ContainsGenericParameters)
                     RuntimeHelpers.PrepareMethod(method.MethodHandle);
             }
         }
