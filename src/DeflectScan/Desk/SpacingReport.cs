@@ -65,7 +65,11 @@ public sealed record SpacingReport(
             return false;
         JudgedLayout? layout = plan is null ? null : space.Judge(plan);
         report = new SpacingReport(
-            space.Held, space.Options.Goal, JudgedLayout.Measured(rod), layout, [.. Steps(space, curve)], space.MassG, layout is null ? [] : DeskNotes.Of(rod, layout));
+            space.Held, space.Options.Goal, JudgedLayout.Measured(rod), layout, [.. Steps(space, curve)], space.MassG,
+            [
+                .. table is not null && space.MassG is null ? (string[])["Which of the table's rings the running guides are is not seen: say it with --ring to have their mass."] : [],
+                .. layout is null ? [] : DeskNotes.Of(rod, layout),
+            ]);
         return true;
     }
 

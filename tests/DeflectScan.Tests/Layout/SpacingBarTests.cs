@@ -67,6 +67,21 @@ public class SpacingBarTests
         ? double.Parse(File.ReadAllText("/proc/thread-self/schedstat").Split(' ')[0], CultureInfo.InvariantCulture) / 1e6
         : Stopwatch.GetTimestamp() * 1000.0 / Stopwatch.Frequency;
 
+    /// <summary>A ring that stays and stands high has the largest gap itself, wherever the others go: they then stand where the bows are least.</summary>
+    [Theory]
+    [InlineData(GuideSide.Inside)]
+    [InlineData(GuideSide.Outside)]
+    public void WhereAHeldRingSettlesTheGapTheBowsAreLevel(GuideSide side)
+    {
+        BlankShape rod = RandomBlank.Make(new Random(5), 2000, inflection: false);
+        RunningSpan span = new(1200, 0, side, s => s >= 1200 ? 60 : 8);
+        Assert.True(SpacingRule.TryBest(rod, span, 6, new() { Goal = SpacingGoal.Gap }, out SpacingPlan? plan));
+        Assert.True(SpacingRule.TryBest(rod, span, 6, new() { Goal = SpacingGoal.Bow }, out SpacingPlan? level));
+        double[] stations = [1200, .. plan.StationsMm, 0];
+        Assert.Equal(60 - rod.RadiusMm(1200), plan.LargestMm, 1e-3);
+        Assert.Equal(level.LargestMm, stations.Zip(stations.Skip(1), (b, a) => IntervalRule.Bow(rod, a, b).Value).Max(), 0.02 * level.LargestMm);
+    }
+
     [Fact]
     public void StationsOnSixteenthsAreSixteenths()
     {

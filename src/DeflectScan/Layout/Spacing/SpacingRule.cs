@@ -29,8 +29,7 @@ public static class SpacingRule
         ArgumentOutOfRangeException.ThrowIfNegative(guides);
         ArgumentOutOfRangeException.ThrowIfGreaterThanOrEqual(span.TipMm, span.HeldMm);
         ArgumentOutOfRangeException.ThrowIfLessThanOrEqual(options.GridMm, 0);
-        SpacingNodes nodes = new(shape, span, options);
-        return TryBest(nodes, CostsOf(nodes, shape, span, options.Goal), guides, options, out plan);
+        return TryBest(Costs.Of(shape, span, options), guides, options, out plan);
     }
 
     /// <summary>The fewest free guides whose best layout keeps every interval within a limit; false when not even <paramref name="mostGuides"/> do.</summary>
@@ -47,22 +46,33 @@ public static class SpacingRule
 
     private static IEnumerable<SpacingPlan> Plans(BlankShape shape, RunningSpan span, int mostGuides, SpacingOptions options)
     {
-        SpacingNodes nodes = new(shape, span, options);
-        IEdgeCosts costs = CostsOf(nodes, shape, span, options.Goal);
+        Costs costs = Costs.Of(shape, span, options);
         for (int n = 0; n <= mostGuides && (n + 1) * options.LeastSpacingMm <= span.HeldMm - span.TipMm; n++)
         {
-            if (TryBest(nodes, costs, n, options, out SpacingPlan? plan))
+            if (TryBest(costs, n, options, out SpacingPlan? plan))
                 yield return plan;
         }
     }
 
-    private static bool TryBest(SpacingNodes nodes, IEdgeCosts costs, int guides, SpacingOptions options, [NotNullWhen(true)] out SpacingPlan? plan)
+    private static bool TryBest(Costs costs, int guides, SpacingOptions options, [NotNullWhen(true)] out SpacingPlan? plan)
     {
         plan = null;
-        if (Search(nodes, costs, guides, options) is not { } best)
+        SpacingNodes nodes = costs.Nodes;
+        IEdgeCosts goal = costs.Gap ?? costs.Bow;
+        if (Search(nodes, goal, guides, options) is not { } best)
             return false;
-        best = Evened(nodes, costs, best, options);
-        double[] values = Values(costs, best);
+        IEdgeCosts level = goal;
+        if (costs.Gap is { } gap)
+        {
+            double largest = Values(gap, best).Max();
+            level = new LeastBowWithinGap(gap, largest, costs.Bow);
+            best = Search(nodes, costs.Bow, guides, options) is { } leastBow && Values(gap, leastBow).Max() <= largest
+                ? leastBow
+                : Levelled(nodes, level, best, options);
+        }
+
+        best = Evened(nodes, level, best, options);
+        double[] values = Values(goal, best);
         Array.Reverse(values);
         plan = new SpacingPlan([.. best.Skip(1).Take(guides).Reverse().Select(i => nodes.Stations[i])], values, values.Max());
         return true;
@@ -92,6 +102,16 @@ public static class SpacingRule
         return best.Nodes;
 
         SpacingSearch On(int[] used) => new(costs, nodes.Stations, used, guides + 1, options);
+    }
+
+    // Lower among every few nodes and those around a layout, then among those around what was found: nearly the lowest, without a proof over all nodes.
+    private static int[] Levelled(SpacingNodes nodes, IEdgeCosts costs, int[] layout, SpacingOptions options)
+    {
+        Best best = new(layout, Values(costs, layout).Max());
+        best = Lowered(On([.. Used(nodes, CoarseStrides[^1]).Union(Around(nodes, layout)).Order()]), costs, best, 0.02 * best.LargestMm, 0.1);
+        return Lowered(On(Around(nodes, best.Nodes!)), costs, best, 0.01 * best.LargestMm, 0.02).Nodes!;
+
+        SpacingSearch On(int[] used) => new(costs, nodes.Stations, used, layout.Length - 1, options);
     }
 
     // Halves in on the smallest limit that some layout stays below. The first step down is a share of the best value.
@@ -188,8 +208,15 @@ public static class SpacingRule
         }
     }
 
-    private static IEdgeCosts CostsOf(SpacingNodes nodes, BlankShape shape, RunningSpan span, SpacingGoal goal) =>
-        goal == SpacingGoal.Gap ? ChordCosts.ForGap(nodes, shape, span) : ChordCosts.ForBow(nodes);
+    /// <summary>The places and what their intervals cost; Gap is null when only the bow counts.</summary>
+    private sealed record Costs(SpacingNodes Nodes, IEdgeCosts Bow, IEdgeCosts? Gap)
+    {
+        public static Costs Of(BlankShape shape, RunningSpan span, SpacingOptions options)
+        {
+            SpacingNodes nodes = new(shape, span, options);
+            return new Costs(nodes, ChordCosts.ForBow(nodes), options.Goal == SpacingGoal.Gap ? ChordCosts.ForGap(nodes, shape, span) : null);
+        }
+    }
 
     private sealed record Best(int[]? Nodes, double LargestMm);
 }
