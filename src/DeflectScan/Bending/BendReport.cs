@@ -44,7 +44,7 @@ public sealed record LoadRatio(double Ratio, double Uncertainty);
 /// <summary>A place of a bent axis.</summary>
 /// <param name="StationMm">From the tip.</param>
 /// <param name="PointMm">In the rod plane.</param>
-/// <param name="AcrossUncertaintyMm">Across the axis, the clamp end held where it is.</param>
+/// <param name="AcrossUncertaintyMm">Across the axis, the clamp held where it is; what bends unseen between it and the trace is in it where that was not told.</param>
 /// <param name="IsTold">False where the photos do not tell the stiffness.</param>
 public sealed record BendSample(double StationMm, Vec2 PointMm, double AcrossUncertaintyMm, bool IsTold);
 

@@ -8,7 +8,7 @@ namespace DeflectScan.Mechanics;
 /// <param name="LoadFactor">Its pull over the reference photo's.</param>
 /// <param name="LoadFactorSd">One standard uncertainty of the factor (0 when it was asked for by factor).</param>
 /// <param name="LoadN">Its pull in N, when the reference load is known.</param>
-/// <param name="NormalSdMm">One standard uncertainty in mm across the axis at every station of <paramref name="Bend"/>, the clamp end held where it is.</param>
+/// <param name="NormalSdMm">One standard uncertainty in mm across the axis at every station of <paramref name="Bend"/>, the clamp held where it is.</param>
 /// <param name="TipTurnSdDeg">One standard uncertainty of the tip's turn, degrees.</param>
 /// <param name="Displacements">
 /// Independent ways in which the whole bend may be off by one standard deviation, largest first: a displacement in mm for every station.

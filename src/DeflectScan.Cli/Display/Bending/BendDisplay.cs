@@ -15,7 +15,7 @@ internal sealed class BendDisplay(Terminal terminal, Figures figures)
     {
         _page.Title($"{rod}: the blank at other loads");
         Known(report.Blank);
-        _page.Heading("Bends", $"{figures.UnitName}; tip: how far its place may be off, the clamp end held; bows of the running guides");
+        _page.Heading("Bends", $"{figures.UnitName}; tip: how far its place may be off where the blank is held as in the photo; bows of the running guides");
         _page.Write(Bends(report));
         _page.Heading("Gaps and bows of the present layout", $"{figures.UnitName}, at each bend");
         _page.Write(Pairs(report));

@@ -11,7 +11,7 @@ public static class LayoutSheet
 
     internal static readonly string[] Cautions =
     [
-        "Stations are measured along the blank's axis, from the tip end of the bare blank. Sixteenths are rounded to the nearest one (at most 0.8 mm off); "
+        "Stations are measured along the blank's axis, from the tip-top's ring as it stands on the blank. Sixteenths are rounded to the nearest one (at most 0.8 mm off); "
             + "where it matters use the millimetres.",
         "Measure each mark a second time from the other end before wrapping.",
         "When loading a rod for a test: wear eye protection, stay out of the cord's line, load no further than the maker's rating, use sound clamps and cord, "
@@ -51,7 +51,7 @@ public static class LayoutSheet
                 ? (Column[])[new("ring", 0.08, g => g.RingSizeMm is { } r ? $"{r:0.#}" : "–", Right: true)]
                 : [],
             .. layout.Guides.Any(g => g.HeightMm is not null)
-                ? (Column[])[new("height", 0.09, g => g.HeightMm is { } h ? $"{h:0.0}" : "–", Right: true)]
+                ? (Column[])[new("height, mm", 0.13, g => g.HeightMm is { } h ? $"{h:0.0}" : "–", Right: true)]
                 : [],
             new("from tip, mm", 0.13, g => $"{g.FromTipMm:0.0}", Right: true),
             new("inches", 0.14, g => UnitsText.Sixteenths(g.FromTipMm), Right: true),

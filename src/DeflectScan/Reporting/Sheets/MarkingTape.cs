@@ -52,7 +52,7 @@ public static class MarkingTape
         page.Text(page.Fit($"Marking tape · {layout.Title}", 4.6, ruleX - MarginMm - 6, bold: true), MarginMm, MarginMm + 4, 4.6, bold: true);
         page.Text("Print at 100 % (actual size). Check the rule before cutting.", MarginMm, MarginMm + 9.5, 3.2);
         page.Text("Cut along the frames, join each strip's end line to the next strip's", MarginMm, MarginMm + 13.9, 3.2);
-        page.Text("left edge over the tab, lay 0 at the tip end of the blank.", MarginMm, MarginMm + 18.3, 3.2);
+        page.Text("left edge over the tab, lay 0 beside the tip-top's ring.", MarginMm, MarginMm + 18.3, 3.2);
         double y = MarginMm + 8;
         page.Line(ruleX, y, ruleX + RuleMm, y, 0.25);
         for (int mm = 0; mm <= 100; mm++)

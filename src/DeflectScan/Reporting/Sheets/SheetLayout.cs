@@ -13,7 +13,7 @@ public sealed record SheetLayout(string Title, double BlankLengthMm, IReadOnlyLi
 /// <summary>One guide of a sheet.</summary>
 /// <param name="Label">Its number or letter, as short as "7" or "T".</param>
 /// <param name="Kind">In words: "reduction guide", "running guide", "tip-top".</param>
-/// <param name="FromTipMm">Station from the tip end of the blank.</param>
+/// <param name="FromTipMm">Station from the tip-top's ring, along the blank.</param>
 /// <param name="FromReelMm">Station from the front of the reel; null where the reel's place is not known.</param>
 /// <param name="RingSizeMm">Outer diameter of the ring, if known.</param>
 /// <param name="HeightMm">Ring's height over the blank's axis, if known.</param>
