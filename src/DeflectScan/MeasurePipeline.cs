@@ -1,5 +1,6 @@
 using DeflectScan.Calibration;
 using DeflectScan.Calibration.Lens;
+using DeflectScan.Checking;
 using DeflectScan.Findings;
 using DeflectScan.Photos;
 using DeflectScan.Tracing;
@@ -89,7 +90,7 @@ public static class MeasurePipeline
             ledger.Add(focus);
 
         stage("Tracing the blank");
-        BlankAxis? axis = ledger.Take(AxisTracer.Trace(photo, solved.Plane, [.. solved.Cards.Select(c => c.BoardMm)], AxisChoice(options)));
+        BlankAxis? axis = ledger.Take(AxisTracer.Trace(photo, solved.Plane, [.. solved.Cards.Select(c => c.BoardMm)], AxisChoice(options, photo, solved)));
         if (axis is null)
             return new MeasureRun(MeasurementBuilder.Refused(photo.Info, ledger, solved), photo, solved.Plane, null);
 
@@ -138,8 +139,9 @@ public static class MeasurePipeline
         Lens = lens,
     };
 
-    private static AxisOptions AxisChoice(MeasureOptions options) => new()
+    private static AxisOptions AxisChoice(MeasureOptions options, UprightPhoto photo, PlaneSolution solved) => new()
     {
+        PrintBlurPx = solved.Cards.Max(c => CardLook.Of(photo, solved.Plane, c)?.BlurPx),
         AtRest = options.AtRest,
         TipMarkPx = options.Marks.TipPx,
         ButtMarkPx = options.Marks.ButtPx,

@@ -26,6 +26,12 @@ public sealed record AxisOptions
     /// <summary>Nothing pulls the rod: it is looked for as a bar that need not bend. Without that, a straight bar is hardly taken for a blank.</summary>
     public bool AtRest { get; init; }
 
+    /// <summary>
+    /// Blur of printed edges in the photo, sigma in px; null: not known. Shade and gloss make a round bar's edges look softer than they are,
+    /// and a bar whose blur is overrated comes out too thin: its blur is held to this.
+    /// </summary>
+    public double? PrintBlurPx { get; init; }
+
     /// <summary>Points that a person placed on the blank, px of the upright photo: the blank must run through all of them.</summary>
     public IReadOnlyList<Vec2> BlankMarksPx { get; init; } = [];
 

@@ -18,6 +18,7 @@ internal sealed class CandidateBuilder(UprightPhoto photo, RodPlane plane, AxisO
         double mmPerPx = plane.MmPerPx(start.Curve.Point(start.Length / 2));
         AxisRefiner first = new(photo, plane, mmPerPx, EdgeFinder.SharpPx);
         TracedBar? bar = first.FirstPass(start, SearchWindowMm, WholeGapMm, out double blurPx);
+        blurPx = Math.Min(blurPx, options.PrintBlurPx ?? double.MaxValue);
         AxisRefiner refiner = new(photo, plane, mmPerPx, blurPx);
         BarFollower follower = new(photo, plane, mmPerPx, blurPx, options.LongestGapMm);
         if (bar is null || bar.Length < ShortestMm)

@@ -16,6 +16,8 @@ internal sealed class Disagreement
     private readonly double[] _miss;
     private readonly double[] _moved;
     private readonly double[] _widened;
+    private readonly double _movedMostly;
+    private readonly double _widenedMostly;
 
     private Disagreement(double[] s, double[] miss, double[] moved, double[] widened)
     {
@@ -23,6 +25,8 @@ internal sealed class Disagreement
         _miss = miss;
         _moved = moved;
         _widened = widened;
+        _movedMostly = Mostly(moved);
+        _widenedMostly = Mostly(widened);
     }
 
     public static Disagreement Of(IReadOnlyList<BarStation> readings, AxisFit fit)
@@ -52,10 +56,17 @@ internal sealed class Disagreement
     public double Miss(double s) => Median(_miss, s);
 
     /// <summary>What shade and gloss leave open of the axis, mm: a share of how far they moved it from the half levels.</summary>
-    public double Axis(double s) => ShadeShare * Median(_moved, s);
+    public double Axis(double s) => ShadeShare * Math.Max(Median(_moved, s), _movedMostly);
 
     /// <summary>The same of the half width, mm.</summary>
-    public double Radius(double s) => ShadeShare * Median(_widened, s);
+    public double Radius(double s) => ShadeShare * Math.Max(Median(_widened, s), _widenedMostly);
+
+    // Shade and gloss run along the whole bar; where it is thin they move the edges as far, but show less. The upper quartile of all readings.
+    private static double Mostly(double[] values)
+    {
+        double[] sorted = [.. values.Where(double.IsFinite).Order()];
+        return sorted.Length == 0 ? 0 : sorted[sorted.Length * 3 / 4];
+    }
 
     private double Median(double[] values, double s)
     {
