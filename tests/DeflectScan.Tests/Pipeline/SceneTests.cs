@@ -57,7 +57,7 @@ public class SceneTests
 
     /// <summary>
     /// Light blanks whose one rim lies in its own shade before a dark wall: it cannot be seen where they end, so diameters and gaps come out
-    /// wrong by more than elsewhere, and must say so. (With the blur overrated, such blanks had come out without any thickness.)
+    /// wrong by more than elsewhere, and must say so. Where next to nothing of the thickness shows, it is put up for review.
     /// </summary>
     [Theory]
     [InlineData(1009, 9)]
@@ -66,9 +66,13 @@ public class SceneTests
     {
         MeasuredScene scene = Measured.Scene(RandomScenes.Good(seed, of24 / 23.0));
         Assert.NotEqual(MeasurementStatus.Refused, scene.Measurement.Status);
-        Assert.All(scene.Measurement.Blank!.Axis.Where(a => a.SMm > 100), a => Assert.True(a.DiameterMm > 0.5, $"{a.DiameterMm:0.0} mm thick at {a.SMm:0} mm"));
         if (scene.Measurement.Status != MeasurementStatus.Ok)
+        {
+            Assert.Contains("low-contrast", Measured.Codes(scene.Measurement));
             return;
+        }
+
+        Assert.All(scene.Measurement.Blank!.Axis.Where(a => a.SMm > 100), a => Assert.True(a.DiameterMm > 0.8, $"{a.DiameterMm:0.0} mm thick at {a.SMm:0} mm"));
         Assert.Empty(scene.Compared.Wrong);
         Assert.All(scene.Compared.Gaps, g => Assert.True(g.Size < 1.25 * g.Uncertainty, $"gap {g.Where} off by {g.Error:0.0} mm, {g.Uncertainty:0.0} stated"));
     }

@@ -37,7 +37,7 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         Array.Sort(own);
         double typical = own[own.Length * 3 / 4];
         double[] path = BarPath.Find(band, finder, i => bar.Radius(stations[i]), _ => windowMm, typical, stations.Length);
-        double[] supposed = [.. stations.Select(s => Math.Max(bar.Radius(s), LeastRadius(s / bar.Length)))];
+        double[] supposed = [.. stations.Select(s => Math.Max(bar.Radius(s), UsualBlank.LeastMm(s / bar.Length) / 2))];
         (double[] centre, double[] radius) = StackedEdges.Find(band, finder, path, supposed);
         List<BarStation> readings = Read(band, finder, centre, radius);
         if (readings.Count >= FewestReadings)
@@ -55,9 +55,6 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         AxisFit fit = AxisFit.Of(readings, Interpolated(stations, radius), 100);
         return Trimmed(bar, readings, fit, 100, 0.3 * typical, longestGapMm);
     }
-
-    // No blank is thinner (common practice, no source): 7 mm across at the handle, 1.5 mm at the tip. Gloss can hide all but a thread of it.
-    private static double LeastRadius(double share) => 3.5 - (2.75 * share);
 
     private static Func<double, double> Interpolated(double[] x, double[] y) => at =>
     {

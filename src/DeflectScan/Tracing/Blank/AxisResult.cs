@@ -12,6 +12,7 @@ internal static class AxisResult
     private const double HiddenTipMm = 10;
     private const double TubeMm = 15; // what is seen of the tip's last stretch may be tube and wrap already
     private const double SampleMm = 10;
+    private const double MostTooThin = 0.1; // of the stations
 
     // What averaging along the blank does not take away, for edges of a sharp photo's blur: gloss and shade that differ between the
     // two sides, sharpening and tone curves. Seen on rendered photographs with exact truth.
@@ -48,7 +49,15 @@ internal static class AxisResult
             diameters[i] = BlurredBar.Width(2 * rod.Bar.Radius(onBar), rod.BlurPx * plane.MmPerPx(curve.Point(stations[i]))) * toRadius;
             double sd = Math.Sqrt(Square(rod.Fit.ShiftSd(onFit, inflation)) + Square(axisFloor) + Square(open.Miss(onFit)) + Square(open.Axis(onFit)));
             normalSd[i] = sd * (1 + (beyond / 8));
-            diameterSd[i] = Math.Sqrt(Square(2 * rod.Fit.RadiusSd(onFit, inflation)) + Square(diameterFloor) + Square(2 * open.Radius(onFit))) * (1 + (beyond / 50));
+            double thin = UsualBlank.DoubtMm(diameters[i], onBar / tip);
+            diameterSd[i] = Math.Sqrt(Square(2 * rod.Fit.RadiusSd(onFit, inflation)) + Square(diameterFloor) + Square(2 * open.Radius(onFit)) + Square(thin)) * (1 + (beyond / 50));
+        }
+
+        if (stations.Where((s, i) => UsualBlank.IsTooThin(diameters[i], (tip - s) / tip)).Count() > MostTooThin * stations.Length)
+        {
+            findings.Add(Finding.Review(
+                FindingCode.LowContrast,
+                "The blank looks thinner than blanks are, so part of it was not seen: use softer light and a background that differs from both of its sides."));
         }
 
         BlankAxis axis = new(curve, stations, diameters, normalSd, diameterSd, curve.Length, rod.Support);
