@@ -1,5 +1,3 @@
-using System.Reflection;
-using System.Runtime.CompilerServices;
 using DeflectScan.Calibration;
 using DeflectScan.Findings;
 using DeflectScan.Photos;
@@ -20,7 +18,6 @@ public static class PhotoChecker
     public static CheckReport Check(string photoPath, PhotoLimits? limits = null, CheckOptions? options = null)
     {
         Task ahead = Task.Run(LoadAhead);
-        _ = ahead.ContinueWith(_ => CompileHotPaths(), TaskScheduler.Default); // not waited for
         Outcome<UprightPhoto> opened = PhotoOpener.Open(photoPath, limits ?? PhotoLimits.Default);
         if (opened.IsRefused)
             return new CheckReport(null, [.. opened.Findings.Select(CheckItems.File)]);
@@ -37,20 +34,6 @@ public static class PhotoChecker
         PositiveDefinite.TryFactor(Matrix<double>.Build.DenseIdentity(7), out Cholesky<double>? factor);
         _ = factor?.Solve(Matrix<double>.Build.DenseIdentity(7));
         _ = Matrix<double>.Build.DenseIdentity(7).Svd();
-    }
-
-    /// <summary>Compiles what is never compiled ahead of time, because it is marked to be compiled for the machine at hand: the tracers' inner loops.</summary>
-    private static void CompileHotPaths()
-    {
-        const BindingFlags Own = BindingFlags.DeclaredOnly | BindingFlags.Instance | BindingFlags.Static | BindingFlags.Public | BindingFlags.NonPublic;
-        foreach (Type type in typeof(AxisTracer).Assembly.GetTypes().Where(t => t.Namespace == typeof(AxisTracer).Namespace && !t.ContainsGenericParameters))
-        {
-            foreach (MethodInfo method in type.GetMethods(Own))
-            {
-                if (method.MethodImplementationFlags.HasFlag(MethodImplAttributes.AggressiveOptimization) && !method.ContainsGenericParameters)
-                    RuntimeHelpers.PrepareMethod(method.MethodHandle);
-            }
-        }
     }
 
     public static CheckReport Check(UprightPhoto photo, CheckOptions? options = null)
