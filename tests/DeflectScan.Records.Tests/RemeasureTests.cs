@@ -3,6 +3,7 @@ using DeflectScan.Records.Checking;
 using DeflectScan.Records.Model;
 using DeflectScan.Records.Reports;
 using DeflectScan.Records.Schema;
+using DeflectScan.Reporting.Json;
 using DeflectScan.Scenes;
 
 namespace DeflectScan.Records.Tests;
@@ -22,13 +23,24 @@ public class RemeasureTests
         Assert.Equal(MeasurementStatus.Ok, made.Measurement.Status);
         writer.AddMeasurement(id, NewMeasurement.Of(made.Measurement, Repository.Photo("students-few"), options, null));
 
-        // A sheet measures its photo again, and shows the straightened blank only where the document comes out the same, byte for byte.
         StoredMeasurement stored = writer.Reader.Build(id)!.Measurements[0];
-        BuildSheet sheet = BuildSheet.Of(writer.Reader, writer.Reader.Build(id)!);
-        Assert.NotNull(sheet.Pictures!.Overlay);
-        Assert.NotNull(sheet.Pictures.Unrolled);
-        Assert.Null(sheet.Pictures.Remark);
-        Assert.Equal(RemeasureVerdict.Same, Remeasuring.Compare(writer.Reader, stored, made.Measurement));
+        using MeasureRun again = Remeasuring.Run(writer.Reader, stored);
+        Assert.Equal(writer.Reader.Document(stored), MeasurementJson.Write(again.Measurement));
+        Assert.Equal(RemeasureVerdict.Same, Remeasuring.Compare(writer.Reader, stored, again.Measurement));
+
+        // A sheet's pictures are drawn from the photo measured again; the straightened one only where the trace lies on the stored one.
+        using (MeasureRun copy = again with { Photo = new(again.Photo!.Info, again.Photo.Bgr.Clone()) })
+        {
+            SheetPictures moved = SheetPictures.Draw(writer.Reader, stored, (_, _) => copy with { Measurement = Shifted(copy.Measurement, 10) });
+            Assert.NotNull(moved.Overlay);
+            Assert.Null(moved.Unrolled);
+            Assert.Contains("left out", moved.Remark, StringComparison.Ordinal);
+        }
+
+        SheetPictures pictures = SheetPictures.Draw(writer.Reader, stored, (_, _) => again with { Measurement = Shifted(again.Measurement, 1) });
+        Assert.NotNull(pictures.Overlay);
+        Assert.NotNull(pictures.Unrolled);
+        Assert.Null(pictures.Remark);
 
         // Other figures are an error only where the very same program made the stored ones.
         Measurement other = made.Measurement with { Blank = made.Measurement.Blank! with { TipTurnDeg = made.Measurement.Blank.TipTurnDeg + 0.1 } };
@@ -36,6 +48,9 @@ public class RemeasureTests
         Assert.Equal(RemeasureVerdict.OtherVersion, Remeasuring.Compare(writer.Reader, stored with { ProgramVersion = "0.0.9" }, other));
         Assert.Equal(RemeasureVerdict.OtherVersion, Remeasuring.Compare(writer.Reader, stored with { ProgramVersion = stored.ProgramVersion.Split('+')[0] + "+0123abcd" }, other));
     }
+
+    private static Measurement Shifted(Measurement m, double px) =>
+        m with { Blank = m.Blank! with { Axis = [.. m.Blank.Axis.Select(a => a with { Px = new(a.Px.X + px, a.Px.Y) })] } };
 
     [Fact]
     public void TheLensProfileAndTheSettingsOfThenAreUsed()
