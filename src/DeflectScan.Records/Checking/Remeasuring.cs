@@ -55,4 +55,10 @@ public static class Remeasuring
             return RemeasureVerdict.Same;
         return ProgramBuild.Of(again.ToolVersion) == stored.ProgramVersion ? RemeasureVerdict.Different : RemeasureVerdict.OtherVersion;
     }
+
+    /// <summary>By how much the gaps of two measurements of one photo differ at most, mm; null where they do not have the same pairs.</summary>
+    public static double? GapsDifferByMm(Measurement stored, Measurement again) =>
+        stored.Intervals.Count > 0 && stored.Intervals.Select(i => (i.From, i.To)).SequenceEqual(again.Intervals.Select(i => (i.From, i.To)))
+            ? stored.Intervals.Zip(again.Intervals, (a, b) => Math.Abs(a.GapMm - b.GapMm)).Max()
+            : null;
 }

@@ -25,7 +25,7 @@ internal static class VerifyCommand
                 bool again = parsed.GetValue(remeasure) && report.IsClean;
                 if (!parsed.GetValue(json))
                     Show(terminal, report);
-                List<(StoredMeasurement Measurement, RemeasureVerdict Verdict)> made = again ? Remeasure(terminal, folder, cancel) : [];
+                List<Again> made = again ? Remeasure(terminal, folder, cancel) : [];
                 if (parsed.GetValue(json))
                     terminal.Out.WriteLine(Json(report, again ? made : null).ToJsonString());
                 else if (again)
@@ -36,10 +36,12 @@ internal static class VerifyCommand
         return command;
     }
 
+    private sealed record Again(StoredMeasurement Measurement, RemeasureVerdict Verdict, double? GapsDifferByMm);
+
     /// <summary>Measures every stored photo again and says on standard error how each came out.</summary>
-    private static List<(StoredMeasurement Measurement, RemeasureVerdict Verdict)> Remeasure(Terminal terminal, string folder, CancellationToken cancel)
+    private static List<Again> Remeasure(Terminal terminal, string folder, CancellationToken cancel)
     {
-        List<(StoredMeasurement, RemeasureVerdict)> made = [];
+        List<Again> made = [];
         using ArchiveReader reader = Archive.OpenForReading(folder);
         for (int page = 1; reader.List(page) is { Count: > 0 } builds; page++)
         {
@@ -48,12 +50,19 @@ internal static class VerifyCommand
                 cancel.ThrowIfCancellationRequested();
                 using MeasureRun run = Remeasuring.Run(reader, stored);
                 RemeasureVerdict verdict = Remeasuring.Compare(reader, stored, run.Measurement);
-                made.Add((stored, verdict));
+                double? by = Remeasuring.GapsDifferByMm(reader.Measurement(stored), run.Measurement);
+                made.Add(new Again(stored, verdict, by));
+                string figures = by switch
+                {
+                    null => "other figures, with other pairs of guides",
+                    < 0.01 => "other figures, though no gap by 0.01 mm",
+                    _ => $"other figures, gaps by at most {by:0.00} mm",
+                };
                 terminal.Say($"{build.Name}, {stored.Label ?? $"{stored.MadeAt:yyyy-MM-dd}"} ({BuildTables.ShortId(stored.Id)}): " + verdict switch
                 {
                     RemeasureVerdict.Same => "the same figures",
-                    RemeasureVerdict.OtherVersion => $"other figures; it was made by {stored.ProgramVersion}, which is not this program",
-                    _ => "other figures from the very same program",
+                    RemeasureVerdict.OtherVersion => $"{figures}; it was made by {stored.ProgramVersion}, which is not this program",
+                    _ => $"{figures}, from the very same program",
                 });
             }
         }
@@ -75,7 +84,7 @@ internal static class VerifyCommand
         terminal.Out.WriteLine(report.IsClean ? $"All is as it was written: {read}." : $"{Counted.Of(report.Damages.Count, "damage")}: {read}.");
     }
 
-    private static JsonObject Json(CheckReport report, List<(StoredMeasurement Measurement, RemeasureVerdict Verdict)>? made) => new()
+    private static JsonObject Json(CheckReport report, List<Again>? made) => new()
     {
         ["clean"] = report.IsClean,
         ["builds"] = report.Builds,
@@ -87,6 +96,7 @@ internal static class VerifyCommand
         ["measured_again"] = made is null ? null : new JsonArray([.. made.Select(m => (JsonNode)new JsonObject
         {
             ["id"] = m.Measurement.Id,
+            ["gaps_differ_by_mm"] = m.GapsDifferByMm,
             ["verdict"] = m.Verdict switch { RemeasureVerdict.Same => "same", RemeasureVerdict.OtherVersion => "other-version", _ => "different" },
         })]),
     };
