@@ -40,14 +40,14 @@ public class ArchiveTests
     {
         // A field that joins MeasureOptions must be written to the settings, or be named here with its reason.
         string[] keptElsewhereOrWithoutEffect = ["Default", "LensFile", "LensFolders", "Units", "PhotoLimits", "TimeLimit"];
-        string[] kept = ["GuideCount", "BlankLengthMm", "Side", "Marks", "FirstGuideFromReelMm", "HoldGuides", "CardScale", "CardScalePlusMinus", "CardOffMm", "CardBendMm", "Taped", "PullDirectionDeg", "LoadN"];
+        string[] kept = ["GuideCount", "BlankLengthMm", "Side", "Marks", "FirstGuideFromReelMm", "HoldGuides", "CardScale", "CardScalePlusMinus", "CardOffMm", "CardBendMm", "Taped", "PullDirectionDeg", "LoadN", "AtRest"];
         Assert.Equal(
             [.. kept.Concat(keptElsewhereOrWithoutEffect).Order(StringComparer.Ordinal)],
             typeof(MeasureOptions).GetProperties().Select(p => p.Name).Order(StringComparer.Ordinal));
         MeasureOptions all = new()
         {
             GuideCount = 7, BlankLengthMm = 2134.5, Side = Tracing.BendSide.Outside, FirstGuideFromReelMm = 533.4, HoldGuides = 2, CardScale = 0.995, CardScalePlusMinus = 0.002, CardOffMm = 3.5, CardBendMm = 0.25,
-            Taped = [new TapedDistance(2, 5, 612, 1), new TapedDistance(3, null, 700, 2)], PullDirectionDeg = -88.5, LoadN = 18.5,
+            Taped = [new TapedDistance(2, 5, 612, 1), new TapedDistance(3, null, 700, 2)], PullDirectionDeg = -88.5, LoadN = 18.5, AtRest = true,
             Marks = new Marks(new(1, 2), new(3, 4), [new(5, 6.25)], [new(7, 8)], new(9, 10)),
         };
         string text = SettingsJson.Write(all);
@@ -82,6 +82,34 @@ public class ArchiveTests
         Build build = writer.Reader.Build(writer.Reader.Resolve("Renamed"))!;
         Assert.Equal((2, "Build 1", 8), (build.History.Count, build.History[0].Facts.Name, build.History[0].Facts.Guides.Count));
         Assert.Equal(ArchiveProblem.Refused, Assert.Throws<ArchiveException>(() => writer.Reader.Resolve("Build 1")).Problem);
+    }
+
+    /// <summary>A photo of the rod at rest shows no guides: the build stays known by its test, and its sheets and series hold.</summary>
+    [Fact]
+    public void ARodAtRestDoesNotStandForTheBuild()
+    {
+        using Scratch scratch = new();
+        Archive.Create(scratch["a"]);
+        using ArchiveWriter writer = Archive.OpenForWriting(scratch["a"]);
+        string id = writer.AddBuild(MadeUp.Facts(1));
+        writer.AddMeasurement(id, MadeUp.Measurement(MadeUp.Photo(scratch.Folder("p"), 1), 1));
+        NewMeasurement rest = MadeUp.Measurement(MadeUp.Photo(scratch["p"], 2), 2);
+        writer.AddMeasurement(id, rest with
+        {
+            Measurement = rest.Measurement with { Side = null, Guides = [], Line = null, Intervals = [], Largest = null, Suggestion = null, Blank = rest.Measurement.Blank! with { TipTurnDeg = 2 } },
+            Options = new MeasureOptions { AtRest = true },
+            Label = "at rest",
+        });
+        writer.AddMeasurement(id, MadeUp.Measurement(MadeUp.Photo(scratch["p"], 3), 3));
+        writer.AddMeasurement(id, rest with { Measurement = rest.Measurement with { Guides = [], Intervals = [], Largest = null }, Label = "again" });
+        Build build = writer.Reader.Build(id)!;
+        Assert.Equal("test 3", build.LatestTest!.Label);
+        Assert.Equal(build.LatestTest.TipTurnDeg, writer.Reader.List()[0].TipTurnDeg);
+        Assert.True(SettingsJson.Read(build.Measurements[1].Settings).AtRest);
+        Assert.NotNull(Comparing.HistorySeries.Of(build)[2].Gap);
+        Reports.BuildSheet sheet = Reports.BuildSheet.Of(writer.Reader, build, build.Measurements[1]);
+        Assert.NotEmpty(Reports.BuildSheetPdf.Write([sheet], Reporting.Sheets.SheetPaper.A4));
+        Assert.Contains("at rest", Reports.BuildSheetHtml.Write([sheet]), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -19,7 +19,7 @@ public static class HistorySeries
                 Against(last?.LargestGapMm, last?.LargestGapUncertaintyMm, m.LargestGapMm, m.LargestGapUncertaintyMm),
                 Against(last?.LargestBowMm, last?.LargestBowUncertaintyMm, m.LargestBowMm, m.LargestBowUncertaintyMm),
                 m.TipTurnDeg - last?.TipTurnDeg));
-            last = m;
+            last = m.LargestGapMm is null ? last : m;
         }
 
         return steps;

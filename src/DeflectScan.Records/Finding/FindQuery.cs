@@ -30,10 +30,10 @@ public sealed record FindQuery
     public FindQuery Like(Build build) => this with
     {
         BlankLengthMm = BlankLengthMm ?? build.Facts.BlankLengthMm,
-        TipTurnDeg = TipTurnDeg ?? build.Measurements.LastOrDefault()?.TipTurnDeg,
+        TipTurnDeg = TipTurnDeg ?? build.LatestTest?.TipTurnDeg,
         ReelClass = ReelClass ?? build.Facts.ReelClass,
         Line = Line ?? build.Facts.Line,
-        Side = Side ?? SideText.Of(build.Facts.Side) ?? build.Measurements.LastOrDefault()?.Side,
+        Side = Side ?? SideText.Of(build.Facts.Side) ?? build.LatestTest?.Side,
         Use = Use ?? build.Facts.Use,
         NotBuildId = build.Id,
     };

@@ -43,7 +43,7 @@ public static class StartFromBuild
         if (stations[^1].FromTipMm > 0)
             (stations, fromReel) = ([.. stations, new LayoutStation(0, fromReel[^1] + stations[^1].FromTipMm, null, null)], [.. fromReel, fromReel[^1] + stations[^1].FromTipMm]);
         double reelToTip = request.ReelToTipMm ?? fromReel[^1];
-        bool outside = build.Facts.Side == Tracing.BendSide.Outside || (build.Facts.Side is null && build.Measurements.LastOrDefault()?.Side == "outside");
+        bool outside = build.Facts.Side == Tracing.BendSide.Outside || (build.Facts.Side is null && build.LatestTest?.Side == "outside");
         int held = request.ReductionGuides ?? (outside ? 1 : 3);
         CarriedLayout carried = CarryOver.To(fromReel, held, reelToTip, request.Bend, new SpacingOptions())
             ?? throw Refused($"The reduction guides of \"{build.Facts.Name}\" do not fit on a rod with {reelToTip:0} mm from reel to tip: choose another build, or fewer with --reduction.");
@@ -60,7 +60,7 @@ public static class StartFromBuild
         [
             .. build.ChosenLayout is { } chosen ? [(chosen.Stations, $"the chosen layout \"{chosen.Name}\"")] : Array.Empty<(IReadOnlyList<LayoutStation>, string)>(),
             (LayoutStations.Of(build.Facts), "the guides as built"),
-            .. build.Measurements.Reverse().Take(1).Select(m => (LayoutStations.Of(reader.Measurement(m)), "the latest measurement")),
+            .. build.LatestTest is { } test ? [(LayoutStations.Of(reader.Measurement(test)), "the latest measurement")] : Array.Empty<(IReadOnlyList<LayoutStation>, string)>(),
         ];
         foreach ((IReadOnlyList<LayoutStation> stations, string name) in candidates)
         {

@@ -19,6 +19,9 @@ public sealed record Build(
     string? ChosenLayoutId,
     IReadOnlyList<BuildNote> Notes)
 {
+    /// <summary>The latest measurement that shows guides; where none does, the latest. A rod at rest or a bare blank does not stand for the build.</summary>
+    public StoredMeasurement? LatestTest => Measurements.LastOrDefault(m => m.GuideCount > 0) ?? Measurements.LastOrDefault();
+
     public ConsideredLayout? ChosenLayout => Layouts.FirstOrDefault(l => l.Id == ChosenLayoutId);
 }
 

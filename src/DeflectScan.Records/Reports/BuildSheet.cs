@@ -7,7 +7,7 @@ namespace DeflectScan.Records.Reports;
 
 /// <summary>What stands on a build sheet, whatever it is printed as. All texts are safe to print: <see cref="SheetText"/>.</summary>
 /// <param name="Build">The build.</param>
-/// <param name="Test">The measurement that is printed, usually the latest; null where there is none.</param>
+/// <param name="Test">The measurement that is printed, usually the latest that shows guides; null where there is none.</param>
 /// <param name="Measurement">That measurement's figures.</param>
 /// <param name="Pictures">Drawn from its photo.</param>
 public sealed record BuildSheet(Build Build, StoredMeasurement? Test, Measurement? Measurement, SheetPictures? Pictures)
@@ -15,7 +15,7 @@ public sealed record BuildSheet(Build Build, StoredMeasurement? Test, Measuremen
     /// <param name="reader">The archive.</param>
     /// <param name="build">The build.</param>
     /// <param name="test">Its measurement that is to be printed; null for the latest.</param>
-    public static BuildSheet Of(ArchiveReader reader, Build build, StoredMeasurement? test = null) => (test ?? build.Measurements.LastOrDefault()) is { } printed
+    public static BuildSheet Of(ArchiveReader reader, Build build, StoredMeasurement? test = null) => (test ?? build.LatestTest) is { } printed
         ? new BuildSheet(build, printed, reader.Measurement(printed), SheetPictures.Draw(reader, printed))
         : new BuildSheet(build, null, null, null);
 

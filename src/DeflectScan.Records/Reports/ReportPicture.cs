@@ -47,7 +47,9 @@ public sealed record SheetPictures(ReportPicture? Overlay, ReportPicture? Unroll
                 return new SheetPictures(null, null, "The photo cannot be opened: deflectscan records verify says why.");
             ReportPicture overlay = ReportPicture.OfPng(DeflectScan.Reporting.Overlay.Draw(photo, kept));
             bool same = Remeasuring.Compare(reader, stored, run.Measurement) == RemeasureVerdict.Same || LieAlike(kept, run.Measurement);
-            return same && run is { Plane: { } plane, Axis: { } axis } && kept.Guides.Count > 0
+            if (kept.Guides.Count == 0)
+                return new SheetPictures(overlay, null, null);
+            return same && run is { Plane: { } plane, Axis: { } axis }
                 ? new SheetPictures(overlay, ReportPicture.OfPng(UnrolledStrip.Draw(photo, plane, axis, kept)), null)
                 : new SheetPictures(overlay, null, "The straightened blank is left out: this program traces the photo elsewhere than the one that made the figures.");
         }

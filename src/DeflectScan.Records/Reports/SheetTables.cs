@@ -13,8 +13,10 @@ internal static class SheetTables
         Build build = sheet.Build;
         if (sheet.Measurement is { } m)
         {
-            yield return Guides(m);
-            yield return Pairs(m);
+            if (m.Guides.Count > 0)
+                yield return Guides(m);
+            if (m.Intervals.Count > 0)
+                yield return Pairs(m);
             if (m.Suggestion is { Why.Length: > 0 } s && LayoutStations.OfSuggestion(m) is { Count: > 0 } suggested)
                 yield return Stations("What the measurement suggests", s.Why, [.. suggested.Select(g => (g, (string?)null))]);
         }

@@ -29,7 +29,7 @@ internal static class Summaries
     /// <summary>What a build's row and words must be.</summary>
     public static (BuildSummary Summary, string Words) Of(Build b)
     {
-        StoredMeasurement? last = b.Measurements.LastOrDefault();
+        StoredMeasurement? last = b.LatestTest;
         BuildFacts f = b.Facts;
         DateTime changed = new[] { b.History[^1].At }
             .Concat(b.Measurements.Select(m => m.MadeAt)).Concat(b.Layouts.Select(l => l.At)).Concat(b.Notes.Select(n => n.At)).Max();

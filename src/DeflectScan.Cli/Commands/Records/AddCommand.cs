@@ -122,7 +122,7 @@ internal static class AddCommand
         BuildFacts facts = request.Facts(known?.Facts);
         if (!request.AsMeasured)
             return facts;
-        Measurement latest = request.Measured.LastOrDefault() ?? (known?.Measurements.LastOrDefault() is { } stored
+        Measurement latest = request.Measured.LastOrDefault() ?? (known?.LatestTest is { } stored
             ? reader.Measurement(stored)
             : throw new ArchiveException(ArchiveProblem.Refused, "The build has no measurement to take the guides from: add a photo."));
         return facts with { Guides = TypedGuide.AsMeasured(latest, facts.Guides) };

@@ -56,8 +56,8 @@ internal static class CompareCommand
     {
         if (build.Measurements.Count < 2)
             throw new ArchiveException(ArchiveProblem.Refused, "The build needs two measurements to compare: add another photo.");
-        StoredMeasurement last = after is null ? build.Measurements[^1] : MeasurementArgument.Named(build, after);
-        StoredMeasurement first = before is null ? build.Measurements.Last(m => m.Id != last.Id) : MeasurementArgument.Named(build, before);
+        StoredMeasurement last = after is null ? build.LatestTest! : MeasurementArgument.Named(build, after);
+        StoredMeasurement first = before is null ? (build with { Measurements = [.. build.Measurements.Where(m => m.Id != last.Id)] }).LatestTest! : MeasurementArgument.Named(build, before);
         return first.Id == last.Id ? throw new ArchiveException(ArchiveProblem.Refused, "That is one measurement: name two.") : (first, last);
     }
 

@@ -66,7 +66,7 @@ internal static class NoteCommand
             return;
         }
 
-        StoredMeasurement last = build.Measurements.LastOrDefault() ?? throw Refused("The build has no measurement yet: add a photo first.");
+        StoredMeasurement last = build.LatestTest ?? throw Refused("The build has no measurement yet: add a photo first.");
         Measurement m = writer.Reader.Measurement(last);
         IReadOnlyList<LayoutStation> stations = suggested ? LayoutStations.OfSuggestion(m) : LayoutStations.Of(m);
         if (stations.Count == 0)

@@ -38,7 +38,7 @@ internal static class ShowCommand
             string?[] ofOne = [parsed.GetValue(csv), parsed.GetValue(test), parsed.GetValue(document), parsed.GetValue(save)];
             if (found.Length > 1 && (parsed.GetValue(json) || ofOne.Any(o => o is not null)))
                 throw new UsageException("--json, --csv, --test, --document and --save take one build.");
-            StoredMeasurement? printed = parsed.GetValue(test) is { } named ? MeasurementArgument.Named(found[0], named) : found[0].Measurements.LastOrDefault();
+            StoredMeasurement? printed = parsed.GetValue(test) is { } named ? MeasurementArgument.Named(found[0], named) : found[0].LatestTest;
             (string? pdfFile, string? htmlFile) = (parsed.GetValue(pdf), parsed.GetValue(html));
             if (pdfFile is not null || htmlFile is not null)
             {

@@ -68,5 +68,5 @@ internal sealed class StartFlags
     }
 
     private static BlankShape? Bend(ArchiveReader reader, Build build) =>
-        build.Measurements.LastOrDefault() is { } last ? MeasuredLayout.Of(reader.Measurement(last)).Value?.Shape : null;
+        build.LatestTest is { } last ? MeasuredLayout.Of(reader.Measurement(last)).Value?.Shape : null;
 }
