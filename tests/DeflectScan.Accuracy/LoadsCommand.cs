@@ -2,6 +2,7 @@ using System.CommandLine;
 using DeflectScan.Accuracy.Compare;
 using DeflectScan.Accuracy.Report;
 using DeflectScan.Bending;
+using DeflectScan.Desk;
 using DeflectScan.Scenes;
 
 namespace DeflectScan.Accuracy;
@@ -36,6 +37,12 @@ internal static class LoadsCommand
         List<double> loads = [];
         foreach (PhotoCase photo in photos.Where(HasPhoto))
         {
+            if (PhotoOfBlank.Loaded(Measure(photo)).IsRefused || MeasuredLayout.Of(Measure(photo)).IsRefused || Measure(photo).Guides.Count != photo.Truth.Guides.Count)
+            {
+                Console.WriteLine($"{photo.Name}: {Measure(photo).Status}, and no blank, no cord or another number of guides was measured; left out");
+                continue;
+            }
+
             PhotoCase? atRest = rest ? photos.FirstOrDefault(o => LoadPrediction.SameRod(photo.Truth, o.Truth) && o.Truth.Blank.ForceRelative == 0) : null;
             foreach (PhotoCase other in photos.Where(o => o.Truth.Blank.ForceRelative > 0 && LoadPrediction.SameRod(photo.Truth, o.Truth)))
             {
@@ -43,13 +50,13 @@ internal static class LoadsCommand
                     new BlankSource(Measure(photo))
                     {
                         Rest = atRest is null ? null : Measure(atRest),
-                        With = joint ? [.. photos.Where(o => o != photo && o != other && HasPhoto(o) && LoadPrediction.SameRod(photo.Truth, o.Truth)).Select(Measure)] : [],
+                        With = joint ? [.. photos.Where(o => o != photo && o != other && HasPhoto(o) && LoadPrediction.SameRod(photo.Truth, o.Truth)).Select(Measure).Where(m => !PhotoOfBlank.Loaded(m).IsRefused)] : [],
                         Untouched = untouched,
                         UnseenMm = !unseen ? null : Math.Max(0, photo.Truth.Blank.LengthMm - photo.Truth.Blank.ClampedAtSMm[1] - Measure(photo).Blank!.TracedLengthMm),
                     },
                     photo.Truth,
                     other.Truth);
-                (double error, double stated)? ratio = HasPhoto(other)
+                (double error, double stated)? ratio = HasPhoto(other) && !PhotoOfBlank.Loaded(Measure(other)).IsRefused
                     ? LoadPrediction.JointRatio(Measure(photo), Measure(other), other.Truth.Blank.ForceRelative / photo.Truth.Blank.ForceRelative)
                     : null;
                 all.Add(p);

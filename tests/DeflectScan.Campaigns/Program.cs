@@ -78,7 +78,7 @@ static void Report(string name, IReadOnlyList<StudyDraw> draws)
 
     Console.WriteLine(
         $"  EI rms {Quantiles(draws.Select(d => 100 * d.EiRms))} %  inside stated {draws.Average(d => d.EiCovered):P1}"
-        + $"  estimate {Quantiles(draws.Select(d => d.EstimateMs))} ms  ln weight {Quantiles(draws.Select(d => d.Estimate.LogRoughnessWeight))}");
+        + $"  estimate warm {Quantiles(draws.Skip(draws.Count / 4).Select(d => d.EstimateMs))} ms, first {draws[0].EstimateMs:0}  ln weight {Quantiles(draws.Select(d => d.Estimate.LogRoughnessWeight))}");
 }
 
 static string Quantiles(IEnumerable<double> values)
