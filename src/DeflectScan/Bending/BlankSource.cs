@@ -38,6 +38,8 @@ public sealed record BlankSource(Measurement Reference)
     /// <summary>Standard deviation in degrees by which a clamp that nobody touched gives under another load; common practice, no source.</summary>
     private const double ClampGivesDeg = 0.1;
 
+    private const double MostSds = 3;
+
     /// <summary>
     /// Standard deviation in mm of how much blank bends within a handle, as stiff as where it comes out of it: a handle hides 250 to 400 mm, of which reel seat
     /// and clamp let some bend. Common practice, no source.
@@ -70,11 +72,30 @@ public sealed record BlankSource(Measurement Reference)
         if (((IEnumerable<Measurement>)[Reference, .. With]).Any(m => m.Status == MeasurementStatus.NeedsReview) || Rest?.Findings.Any(ConcernsTheBlank) == true)
             findings.Add(Finding.Review(FindingCode.GuidesUncertain, "A measurement needs review: look at its warnings before trusting the bends computed from it."));
         findings.AddRange(LengthsDiffer());
-        Outcome<StiffnessEstimate> estimate = StiffnessEstimator.Estimate(bends, OwnWeightOfRod.Of(this), new StiffnessOptions { UnseenMm = UnseenMm ?? 0, UnseenSdMm = UnseenMm is null ? HandleSdMm : 0, SameClampSdDeg = Untouched ? ClampGivesDeg : null });
+        OwnWeight? weight = OwnWeightOfRod.Of(this);
+        bool tied = Untouched;
+        if (tied && StiffnessEstimator.Estimate(bends, weight, Options(tied: false)).Value?.ClampMoved is { } moved
+            && moved.Deg > MostSds * double.Hypot(moved.SdDeg, ClampGivesDeg))
+        {
+            tied = false;
+            findings.Add(Finding.Review(
+                FindingCode.GuidesUncertain,
+                $"The held end is turned by {moved.Deg:0.0} ±{2 * moved.SdDeg:0.0} degrees between the photos, more than a clamp that was left alone gives: more blank bends unseen than told (--unseen), or something was moved. The photos are taken each for itself."));
+        }
+
+        Outcome<StiffnessEstimate> estimate = StiffnessEstimator.Estimate(bends, weight, Options(tied));
         return estimate.IsRefused
             ? Outcome<StiffnessEstimate>.Refused(estimate.Findings)
             : Outcome<StiffnessEstimate>.Of(estimate.Value, [.. findings, .. estimate.Findings, .. WhatIsLeftOut(estimate.Value)]);
     }
+
+    // Photos that contradict an untouched set-up leave open, too, how much blank bends unseen.
+    private StiffnessOptions Options(bool tied) => new()
+    {
+        UnseenMm = UnseenMm ?? 0,
+        UnseenSdMm = UnseenMm is null || (Untouched && !tied) ? HandleSdMm : 0,
+        SameClampSdDeg = tied ? ClampGivesDeg : null,
+    };
 
     // A rod at rest hardly bends and its line hangs slack: what that leaves open about guides does not touch the blank.
     private static bool ConcernsTheBlank(Finding f) =>

@@ -73,8 +73,11 @@ public sealed class StiffnessEstimate
     /// <summary>The largest force ratio among the photos: what lies beyond was not measured.</summary>
     public double LargestForceRatio => Photos.Max(p => p.ForceRatio);
 
-    /// <summary>The largest difference in degrees of the clamp's angle against the vertical between the first photo and another, as fitted; null for one photo.</summary>
-    public double? ClampMovedDeg => Photos.Count < 2 ? null : Photos.Skip(1).Max(p => Math.Abs(Math.IEEERemainder(FromDown(p.Clamp) - FromDown(Photos[0].Clamp), 360)));
+    /// <summary>
+    /// How far the clamp end of another photo is turned against the first one's, each against its own vertical, degrees, with its standard uncertainty;
+    /// of the photo where that is most sure. Null for one photo.
+    /// </summary>
+    public (double Deg, double SdDeg)? ClampMoved => Photos.Count < 2 ? null : Enumerable.Range(1, Photos.Count - 1).Select(Moved).MaxBy(m => m.Deg / m.SdDeg);
 
     internal EstimateSetup Setup { get; }
 
@@ -171,6 +174,21 @@ public sealed class StiffnessEstimate
             Math.Abs(trace.Angle[0] - trace.Angle[^1]) * 180 / Math.PI,
             tip,
             Math.Sqrt(squares / (fitted.Rows - 1)));
+    }
+
+    private (double Deg, double SdDeg) Moved(int photo)
+    {
+        int n = Fit.X.Length;
+        double[] row = new double[n];
+        for (int i = 0; i < Setup.Cases[photo].ClampAngleBy.Length; i++)
+        {
+            row[Setup.Unknowns.Global(photo, i)] += Setup.Cases[photo].ClampAngleBy[i];
+            row[Setup.Unknowns.Global(0, i)] -= Setup.Cases[0].ClampAngleBy[i];
+        }
+
+        double variance = Enumerable.Range(0, n).Sum(i => row[i] == 0 ? 0 : row[i] * Vectors.Dot(Covariance.AsSpan(i * n, n), row));
+        double moved = Math.IEEERemainder(FromDown(Photos[photo].Clamp) - FromDown(Photos[0].Clamp), 360);
+        return (Math.Abs(moved), Math.Max(1e-6, Math.Sqrt(Math.Max(0, variance)) * 180 / Math.PI));
     }
 
     private static double FromDown(Clamp clamp) => clamp.AngleDeg - (Math.Atan2(clamp.Down.Y, clamp.Down.X) * 180 / Math.PI);

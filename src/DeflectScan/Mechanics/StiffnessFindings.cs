@@ -5,8 +5,6 @@ namespace DeflectScan.Mechanics;
 /// <summary>What a person should know of an estimate before using it.</summary>
 internal static class StiffnessFindings
 {
-    private const double MostClampSds = 2.5;
-
     public static IEnumerable<Finding> Of(StiffnessEstimate estimate)
     {
         if (estimate.Photos.Max(p => p.TipTurnDeg) < 20)
@@ -20,13 +18,6 @@ internal static class StiffnessFindings
         {
             foreach (Finding f in BendLimits.TipBeyondSquare(most))
                 yield return f;
-        }
-
-        if (estimate.ClampMovedDeg is { } moved && estimate.Setup.Options.SameClampSdDeg is { } sd && moved > MostClampSds * sd)
-        {
-            yield return Finding.Review(
-                FindingCode.GuidesUncertain,
-                $"The photos show the clamp's angle {moved:0.0} degrees apart, though it was left alone: if rod, clamp or cards were moved between them, do not say that they were untouched.");
         }
 
         if (estimate.Told.Count == 0)

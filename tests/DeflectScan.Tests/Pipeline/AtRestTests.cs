@@ -1,5 +1,6 @@
 using DeflectScan.Accuracy.Compare;
 using DeflectScan.Bending;
+using DeflectScan.Findings;
 using DeflectScan.Scenes.Rendering;
 
 namespace DeflectScan.Tests.Pipeline;
@@ -36,6 +37,11 @@ public sealed class AtRestTests : IDisposable
         LoadPrediction known = LoadPrediction.Of(told, mid.Truth, deep.Truth);
         Assert.True(known.ShapeMm.Max() < 2, $"{known.ShapeMm.Max():0.0} mm");
         Assert.Equal(1, known.ShapeCovered);
+        // Told that nothing bends unseen, the photos contradict it: each is taken for itself then, and what is stated still covers.
+        BlankSource wrong = told with { UnseenMm = 0 };
+        Assert.Contains(wrong.Estimate().Findings, f => f.Severity == Severity.Review && f.Message.Contains("--unseen", StringComparison.Ordinal));
+        Assert.DoesNotContain(told.Estimate().Findings, f => f.Severity == Severity.Review);
+        Assert.True(LoadPrediction.Of(wrong, mid.Truth, deep.Truth).ShapeCovered > 0.94);
         LoadPrediction open = LoadPrediction.Of(new BlankSource(loaded) { Rest = atRest }, mid.Truth, deep.Truth);
         Assert.True(open.ShapeMm.Max() > 4);
         Assert.True(open.ShapeCovered > 0.94, $"{open.ShapeCovered:P0} within");
