@@ -20,8 +20,7 @@ internal static class LineGlance
     /// <summary>Share of the line's way, 0 to 1, on which it shows; 0 where nothing like a line runs along the blank.</summary>
     public static double SeenShare(UprightPhoto photo, RodPlane plane, BlankAxis axis, CheckOptions options)
     {
-        BandTrace? band = BandTrace.Best(photo, plane, axis, LineOptions.Default with { FinestStepMm = options.LineStepMm });
-        if (band is null)
+        if (BandTrace.Best(photo, plane, axis, LineOptions.Default with { FinestStepMm = options.LineStepMm }, withRings: false)?.Free is not { } band)
             return 0;
         int seen = 0;
         int told = 0;

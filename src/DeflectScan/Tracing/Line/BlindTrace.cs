@@ -9,9 +9,9 @@ namespace DeflectScan.Tracing.Line;
 /// <param name="Strip">The band.</param>
 /// <param name="Response">Response to thin lines, two columns of the band in one.</param>
 /// <param name="Evidence">Scores of its blocks.</param>
-/// <param name="Path">The best path.</param>
+/// <param name="Path">The best path; null where nothing like a line was seen.</param>
 /// <param name="StartReachMm">How far from the axis' end the path may start.</param>
-internal sealed record BlindTrace(BendSide Side, double Turn, BandStrip Strip, ThinResponse Response, BlockEvidence Evidence, BandPath Path, double StartReachMm)
+internal sealed record BlindTrace(BendSide Side, double Turn, BandStrip Strip, ThinResponse Response, BlockEvidence Evidence, BandPath? Path, double StartReachMm)
 {
     private const double BlockMm = 13;
     private const double MaxSlope = 0.45;
@@ -19,8 +19,10 @@ internal sealed record BlindTrace(BendSide Side, double Turn, BandStrip Strip, T
     /// <summary>Least score of a path in any colour that is worth a second look; noise alone reaches about 30.</summary>
     private const double LeastScore = 45;
 
-    /// <summary>Null where nothing like a line was seen.</summary>
-    public static BlindTrace? On(UprightPhoto photo, RodPlane plane, BlankAxis axis, BendSide side, double sign, LineOptions options)
+    /// <summary>Score of the best path; 0 where there is none.</summary>
+    public double Score => Path?.Score ?? 0;
+
+    public static BlindTrace On(UprightPhoto photo, RodPlane plane, BlankAxis axis, BendSide side, double sign, LineOptions options)
     {
         double step = Math.Max(options.FinestStepMm, plane.MmPerPx(axis.Curve.Point(axis.Curve.Length / 2)));
         double height = side == BendSide.Inside ? options.BandMm : options.OutsideBandMm;
@@ -29,6 +31,6 @@ internal sealed record BlindTrace(BendSide Side, double Turn, BandStrip Strip, T
         BlockEvidence evidence = BlockEvidence.Compute(response, BlockMm, MaxSlope, side == BendSide.Outside);
         double turn = side == BendSide.Inside ? 1 : -1;
         BandPath? path = PathSearch.Best(evidence, turn, options.TipSearchMm);
-        return path is null || path.Score < LeastScore ? null : new BlindTrace(side, turn, strip, response, evidence, path, options.TipSearchMm);
+        return new BlindTrace(side, turn, strip, response, evidence, path?.Score < LeastScore ? null : path, options.TipSearchMm);
     }
 }

@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Tracing.Line.Outside;
 
 namespace DeflectScan.Tracing.Line;
 
@@ -17,6 +18,10 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
     private const double SureLikeness = 0.75;
 
     private const double OwnReachMm = 30;
+    private const double OnBlankMm = 1.2;
+
+    /// <summary>A taut line turns in a ring alone: where it turns by as much as this, radians, there is one.</summary>
+    private const double PlainTurnRad = 0.018;
 
     /// <summary>How far from its ring a guide's wrap may lie.</summary>
     private const double WrapReachMm = 42;
@@ -33,6 +38,8 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
 
     public static GuideCensus Take(BlankAxis axis, RingSupport support, IReadOnlyList<Vec2> vertices, int tip, double stepMm)
     {
+        if (support.Rings is { } found)
+            return Found(axis, support, found, vertices, tip);
         List<Vec2> line = [.. vertices];
         List<double> doubts = [];
         if (line.Count - tip > 3 && support.UsualLikeness > 0)
@@ -78,6 +85,33 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
         foreach (Vec2 point in onLine)
             supports[line.IndexOf(point)] = new CornerSupport(0, 0, 1) { OffsetSdMm = RingSdMm };
         return new GuideCensus(line, supports, doubts, axis, support.UsualLikeness > 0 || supports.All(s => s is null or { Cover: > 0.75 }));
+    }
+
+    /// <summary>Line and rings were found together: the corners are the rings, but for those at which the line comes to lie on the blank.</summary>
+    private static GuideCensus Found(BlankAxis axis, RingSupport support, OutsideTrace found, IReadOnlyList<Vec2> vertices, int tip)
+    {
+        List<Vec2> line = [.. vertices];
+        List<CornerSupport?> supports = [.. line.Select((v, i) => i > tip && i < line.Count - 1 && !LiesOnBlank(axis, v) ? support.At(v) : null)];
+        List<double> doubts = [.. found.LeftOut(), .. Unmet(axis, support, line, tip)];
+        for (int i = tip + 1; i < line.Count - 1; i++)
+        {
+            double s = axis.Curve.Nearest(line[i]).S;
+            bool plain = found.Near(s) is { } ring && OutsideTrace.IsPlain(ring);
+            if (supports[i] is { IsUsual: false } && !plain && Turn(line, i) < PlainTurnRad)
+                doubts.Add(s);
+        }
+
+        return new GuideCensus(line, supports, doubts, axis, support.UsualLikeness > 0 || supports.All(s => s is null or { Cover: > 0.75 }));
+    }
+
+    private static double Turn(List<Vec2> line, int i) =>
+        Math.Abs(Math.Asin((line[i] - line[i - 1]).Normalized().Cross((line[i + 1] - line[i]).Normalized())));
+
+    /// <summary>Whether a vertex of the line lies on the blank rather than in a ring.</summary>
+    public static bool LiesOnBlank(BlankAxis axis, Vec2 vertex)
+    {
+        (double s, double offset) = axis.Curve.Nearest(vertex);
+        return Math.Abs(offset) < axis.RadiusMm(s) + OnBlankMm;
     }
 
     /// <summary>Things that stand on the blank away from every corner.</summary>

@@ -2,6 +2,7 @@ using DeflectScan.Calibration;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Photos;
+using DeflectScan.Tracing.Line.Outside;
 
 namespace DeflectScan.Tracing.Line;
 
@@ -13,6 +14,10 @@ internal sealed class LineAssembly
     /// <summary>How often the segments are measured anew while the corners are chosen, and once they are.</summary>
     private const int CoarsePasses = 2;
     private const int FinePasses = 3;
+
+    /// <summary>So many windows of a segment, and more than this share of them, must show the line before its not turning says anything.</summary>
+    private const int LeastWindows = 4;
+    private const double WellSeenShare = 0.75;
 
     private readonly RodPlane _plane;
     private readonly BlankAxis _axis;
@@ -30,7 +35,7 @@ internal sealed class LineAssembly
         _axis = axis;
         _band = band;
         _options = options;
-        _sight = new SegmentSight(new PhotoSampler(photo.Bgr), plane, band.Colour, axis, band.Strip.Side, EdgeProfile.Measure(band.Strip));
+        _sight = new SegmentSight(new PhotoSampler(photo.Bgr), plane, band.Colour, axis, band.Strip.Side, EdgeProfile.Measure(band.Strip, band.Rings?.Path.Levels(band.Strip)));
         _clearance = new BlankClearance(axis, band.Strip.Side, band.Strip.Height(band.Strip.Levels - 1), band.Side == BendSide.Outside);
         _turnSign = Math.Sign(axis.Curve.Tangent(0).Cross(axis.Curve.Tangent(axis.Curve.Length)));
     }
@@ -64,9 +69,18 @@ internal sealed class LineAssembly
         return RingReport.Make(_photo, _plane, _axis, _band, _options, solution, windows, census, tip, end);
     }
 
+    /// <summary>The line's height at the station of a standing stroke.</summary>
+    private Vec2 Standing(StandingRing ring, IReadOnlyList<Vec2> line)
+    {
+        Vec2 nearest = line.MinBy(v => Math.Abs(_axis.Curve.Nearest(v).S - ring.Station));
+        return _axis.Curve.Point(ring.Station) + (_axis.Curve.Normal(ring.Station) * _axis.Curve.Nearest(nearest).Offset);
+    }
+
     private List<Vec2> Corners()
     {
-        List<PathPoint> points = PathPoints.Sharpen(_band.Map, _band.Evidence, _band.Path);
+        if (_band.Rings is { } found)
+            return Rings(found);
+        IReadOnlyList<PathPoint> points = _band.Free!.Points();
         List<Vec2> line = new PolylineChoice(points, _turnSign, cornerCost: 20, _clearance)
             .Choose(PolylineChoice.Corners(StraightRuns.Cut(points, costPerRun: 25), points));
         for (int pass = 0; pass < 2; pass++)
@@ -78,6 +92,20 @@ internal sealed class LineAssembly
 
         return line;
     }
+
+    /// <summary>Line and rings were found together: what hardly looks like a guide and where the line does not turn goes.</summary>
+    private List<Vec2> Rings(OutsideTrace found)
+    {
+        List<Vec2> line = [.. found.Path.Points];
+        int end = line.Count - 1;
+        (PolylineSolution fitted, List<LineWindow>[] seen) = LineFit.Refine(_sight, line, CoarsePasses, i => i == 0 || i == end);
+        bool[] mayGo = [.. line.Select((v, i) => i > 0 && i < end && WellSeen(seen[i - 1]) && WellSeen(seen[i])
+            && found.Near(_axis.Curve.Nearest(v).S) is { } ring && !OutsideTrace.IsPlain(ring))];
+        return new PolylineChoice(LineFit.Points(fitted.Vertices, seen, _band.Strip.StepMm), _turnSign, cornerCost: 40, _clearance).Choose(fitted.Vertices, mayGo);
+    }
+
+    private static bool WellSeen(List<LineWindow> windows) =>
+        windows.Count >= LeastWindows && LineDoubts.Shown(windows) > WellSeenShare * windows.Count;
 
     private HangingLine? Hang(List<Vec2> line) =>
         HangSearch.Find(_photo.Bgr, _plane, _band.Colour, line[1], NearTip(line), _options.TipSearchMm, _band.Strip.StepMm);
@@ -92,6 +120,8 @@ internal sealed class LineAssembly
     private RingSupport Support(PolylineSolution solution, int tip)
     {
         ForegroundMap map = ForegroundMap.Compute(_band.Strip, LookUpToMm);
+        if (_band.Rings is { } found)
+            return new RingSupport(_axis, _band.Strip, map, [.. found.Path.Rings.Where(r => solution.Vertices.Any(v => Math.Abs(_axis.Curve.Nearest(v).S - r.Station) < 5)).Select(r => Standing(r, solution.Vertices))]) { Rings = found };
         List<Vec2> wellPlaced = [];
         for (int i = tip + 1; i < solution.Vertices.Count - 1; i++)
         {

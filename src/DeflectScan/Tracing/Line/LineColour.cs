@@ -31,11 +31,17 @@ internal sealed class LineColour
                 plain.Add(Observe(response, block * evidence.BlockColumns, evidence.BlockColumns, path.Levels[i], path.Rises[i]));
         }
 
-        if (plain.Count < 4)
-            return null;
+        return plain.Count < 4 ? null : Fitted(plain);
+    }
+
+    /// <summary>Fits the model to contrasts and backgrounds seen along a line, a value for every channel; null where there are too few.</summary>
+    public static LineColour? Learn(List<(double[] Contrast, double[] Background)> seen) => seen.Count < 4 ? null : Fitted(seen);
+
+    private static LineColour Fitted(List<(double[] Contrast, double[] Background)> seen)
+    {
         LineColour colour = new();
         for (int channel = 0; channel < BandStrip.Channels; channel++)
-            colour.Fit(channel, [.. plain.Select(p => (p.Contrast[channel], p.Background[channel]))]);
+            colour.Fit(channel, [.. seen.Select(p => (p.Contrast[channel], p.Background[channel]))]);
         return colour;
     }
 

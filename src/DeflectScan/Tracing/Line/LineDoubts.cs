@@ -45,6 +45,11 @@ internal static class LineDoubts
     /// <summary>How many of a segment's windows show the line.</summary>
     public static int Shown(List<LineWindow> windows) => windows.Count(w => w.Evidence > SeenEvidence);
 
-    private static double Share(List<LineWindow> windows) =>
-        windows.Count == 0 ? 0 : Shown(windows) / (double)windows.Count;
+    /// <summary>Share of the windows that show the line, of those clear of the blank; of all where none is.</summary>
+    private static double Share(List<LineWindow> windows)
+    {
+        List<LineWindow> clear = [.. windows.Where(w => w.NearShare < 0.5)];
+        List<LineWindow> counted = clear.Count > 0 ? clear : windows;
+        return counted.Count == 0 ? 0 : Shown(counted) / (double)counted.Count;
+    }
 }

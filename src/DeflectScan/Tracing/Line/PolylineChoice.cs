@@ -14,27 +14,34 @@ internal sealed class PolylineChoice(IReadOnlyList<PathPoint> points, double tur
     private const double ClosestMm = 34;
     private const double TooCloseCost = 60;
 
-    public List<Vec2> Choose(IReadOnlyList<Vec2> corners)
+    /// <param name="corners">Corners to start from.</param>
+    /// <param name="mayGo">Which corners may be taken out; null: all, and two may become one.</param>
+    public List<Vec2> Choose(IReadOnlyList<Vec2> corners, IReadOnlyList<bool>? mayGo = null)
     {
+        List<bool>? open = mayGo is null ? null : [.. mayGo];
         List<Vec2> best = Fit(corners);
         double cost = Cost(best);
         while (best.Count > 2)
         {
             List<Vec2>? better = null;
+            int gone = 0;
             for (int i = 1; i < best.Count - 1; i++)
             {
-                foreach (List<Vec2> trial in Without(best, i))
+                if (open is not null && !open[i])
+                    continue;
+                foreach (List<Vec2> trial in Without(best, i).Take(open is null ? 2 : 1))
                 {
                     List<Vec2> fitted = Fit(trial);
                     double c = Cost(fitted, cost);
                     if (c < cost)
-                        (better, cost) = (fitted, c);
+                        (better, cost, gone) = (fitted, c, i);
                 }
             }
 
             if (better is null)
                 break;
             best = better;
+            open?.RemoveAt(gone);
         }
 
         return best;

@@ -10,8 +10,6 @@ namespace DeflectScan.Tracing.Line;
 /// <summary>Turns the fitted polyline into ring sightings and says what is doubtful.</summary>
 internal static class RingReport
 {
-    private const double OnBlankMm = 1.2;
-
     /// <summary>A mark this near along the blank settles whether a guide stands there, mm.</summary>
     private const double DoubtMm = 15;
 
@@ -23,8 +21,8 @@ internal static class RingReport
         List<int> vertices = [];
         for (int i = solution.Vertices.Count - 2; i >= tip; i--)
         {
-            (double s, double offset) = axis.Curve.Nearest(solution.Vertices[i]);
-            if (i > tip && Math.Abs(offset) < axis.RadiusMm(s) + OnBlankMm)
+            double s = axis.Curve.Nearest(solution.Vertices[i]).S;
+            if (i > tip && GuideCensus.LiesOnBlank(axis, solution.Vertices[i]))
                 continue; // the line lies on the blank here
             (double along, double across) = Uncertainty(solution, i, axis.Curve.Tangent(s));
             along = i == tip && end is { } seen ? seen.SdMm : along * FewWindows(windows, i);

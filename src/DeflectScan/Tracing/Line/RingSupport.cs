@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Tracing.Line.Outside;
 
 namespace DeflectScan.Tracing.Line;
 
@@ -28,6 +29,9 @@ internal sealed class RingSupport
 
     /// <summary>How well the look of a guide of the usual kind tells its ring's place, mm; found on guides whose line turns well.</summary>
     private const double LookSdMm = 0.4;
+
+    /// <summary>How well the middle of a standing stroke tells its ring's place, mm.</summary>
+    private const double StrokeSdMm = 1;
 
     /// <summary>By how much of its height a guide of the usual kind may stand higher or lower than the others.</summary>
     private const double HeightShare = 0.12;
@@ -89,6 +93,9 @@ internal sealed class RingSupport
         UsualStanding = Math.Max(0.2, standing[standing.Length / 2]);
     }
 
+    /// <summary>The rings that the line was found with; null where it was found alone.</summary>
+    public OutsideTrace? Rings { get; init; }
+
     /// <summary>How many guides the look was learnt from.</summary>
     public int Usual { get; }
 
@@ -118,6 +125,8 @@ internal sealed class RingSupport
             }
         }
 
+        if (!usual && Rings?.Near(s) is { } standing)
+            (place, sd) = (standing.Station - s, StrokeSdMm);
         return new CornerSupport(likeness, place, Cover(column, Math.Abs(offset), _axis.RadiusMm(s))) { OffsetSdMm = sd, IsUsual = usual };
     }
 

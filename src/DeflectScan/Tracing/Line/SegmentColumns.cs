@@ -70,7 +70,7 @@ internal sealed class SegmentColumns(int columns, int channels)
             if (Window(from, to, shiftSd, contrastSd, usual, lit) is not { } sums)
                 continue;
             double fraction = (skipStartMm + (sums.Place * pxMm)) / length;
-            found.Add(new LineWindow(fraction, sums.Shift * pxMm, sums.Sd * pxMm, sums.Evidence, sums.Colour));
+            found.Add(new LineWindow(fraction, sums.Shift * pxMm, sums.Sd * pxMm, sums.Evidence, sums.Colour, Doubtful(from, to)));
         }
 
         return found;

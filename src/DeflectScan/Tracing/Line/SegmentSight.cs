@@ -9,7 +9,8 @@ namespace DeflectScan.Tracing.Line;
 /// <param name="SdMm">Standard deviation from the scatter of the window's columns.</param>
 /// <param name="Evidence">Signal-to-noise of the line's contrast in the window: below about 2 nothing was seen.</param>
 /// <param name="ColourShare">How much of what tells the place is colour, 0 to 1.</param>
-internal readonly record struct LineWindow(double Fraction, double OffsetMm, double SdMm, double Evidence, double ColourShare = 0);
+/// <param name="NearShare">Share of its columns, 0 to 1, so near to the blank that not to see the line there says little.</param>
+internal readonly record struct LineWindow(double Fraction, double OffsetMm, double SdMm, double Evidence, double ColourShare = 0, double NearShare = 0);
 
 /// <summary>
 /// Measures a straight segment on the photo itself: at every pixel along it the profile across it is compared with a thin symmetric line on

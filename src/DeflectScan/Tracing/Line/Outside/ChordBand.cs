@@ -1,0 +1,87 @@
+using DeflectScan.Geometry;
+
+namespace DeflectScan.Tracing.Line.Outside;
+
+/// <summary>A band's geometry and evidence for straight pieces.</summary>
+internal sealed class ChordBand
+{
+    /// <summary>What lies beside a ring is left out, mm.</summary>
+    private const double SkipMm = 4;
+
+    /// <summary>Half a line of 0.3 mm: as its middle lies on the blank.</summary>
+    private const double HalfLineMm = 0.15;
+
+    private readonly ChordMap _map;
+    private readonly Vec2[] _foot;
+    private readonly Vec2[] _up;
+
+    public ChordBand(ChordMap map)
+    {
+        _map = map;
+        Strip = map.Strip;
+        int n = Strip.Columns;
+        _foot = [.. Enumerable.Range(0, n).Select(c => Strip.PlanePoint(c, 0))];
+        _up = [.. Enumerable.Range(0, n).Select(c => Strip.PlanePoint(c, 1) - _foot[c])];
+        Surface = [.. Enumerable.Range(0, n).Select(c => _foot[c] + (_up[c] * (Strip.Axis.RadiusMm(Strip.Station(c)) + HalfLineMm)))];
+    }
+
+    public BandStrip Strip { get; }
+
+    public double StepMm => Strip.StepMm;
+
+    /// <summary>By column: where a line that lies on the blank has its middle.</summary>
+    public Vec2[] Surface { get; }
+
+    public double RadiusMm(double column) => Strip.Axis.RadiusMm(Strip.Station(column));
+
+    /// <summary>Direction of a vector, radians, growing away from the blank; for vectors within a half-turn of the one from the tip to the reel.</summary>
+    public double Angle(Vec2 along)
+    {
+        Vec2 chord = _foot[^1] - _foot[0];
+        return Math.Atan2(chord.Cross(along), chord.Dot(along)) * Strip.Side;
+    }
+
+    /// <summary>Evidence of the straight line between two points, over the columns between.</summary>
+    public double Along(Vec2 a, Vec2 b, double fromColumn, double toColumn)
+    {
+        Span<double> sums = stackalloc double[BandStrip.Channels];
+        sums.Clear();
+        Vec2 d = b - a;
+        double skip = SkipMm / StepMm;
+        int n = 0;
+        int last = Math.Min(Strip.Columns - 1, (int)Math.Floor(toColumn - skip));
+        for (int c = Math.Max(0, (int)Math.Ceiling(fromColumn + skip)); c <= last; c++)
+        {
+            double height = (a - _foot[c]).Cross(d) / _up[c].Cross(d);
+            if (_map.Add(c, Strip.LevelOf(height), sums))
+                n++;
+        }
+
+        return _map.Score(sums[.._map.Maps], n);
+    }
+
+    /// <summary>The column at which the tangent from a point to the blank meets it, and the evidence along it.</summary>
+    /// <param name="p">The point.</param>
+    /// <param name="column">Its column.</param>
+    /// <param name="direction">1: towards the reel, -1: towards the tip.</param>
+    /// <param name="reachMm">How far.</param>
+    public (int Column, double Score) Tangent(Vec2 p, double column, int direction, double reachMm)
+    {
+        int first = (int)Math.Round(column + (direction * 2 * SkipMm / StepMm));
+        int last = Math.Clamp((int)(column + (direction * reachMm / StepMm)), 1, Strip.Columns - 2);
+        int best = -1;
+        Vec2 highest = default;
+        for (int c = first; direction > 0 ? c <= last : c >= last; c += direction)
+        {
+            if (c < 0 || c >= Strip.Columns)
+                break;
+            Vec2 d = Surface[c] - p;
+            if (best < 0 || highest.Cross(d) * direction * Strip.Side > 0)
+                (best, highest) = (c, d);
+        }
+
+        if (best < 0)
+            return (direction > 0 ? int.MaxValue : int.MinValue, 0);
+        return (best, direction > 0 ? Along(p, Surface[best], column, best) : Along(Surface[best], p, best, column));
+    }
+}
