@@ -26,6 +26,9 @@ internal sealed record BandTrace(BendSide Side, BandStrip Strip, LineColour Colo
     /// <summary>Least score a path in the line's own colour must have.</summary>
     private const double LeastScore = 120;
 
+    /// <summary>An inside path this plain in its own colour is not doubted for what stands on the outside: no wrong one comes near it on rendered photographs.</summary>
+    private const double PlainInside = 1200;
+
     /// <summary>Least score of a line through rings.</summary>
     private const double LeastRingScore = 120;
 
@@ -47,7 +50,9 @@ internal sealed record BandTrace(BendSide Side, BandStrip Strip, LineColour Colo
 
         // A path that is far behind in any colour is not looked at again.
         BandTrace? one = inside is null || inside.Score < far ? null : InColour(inside);
-        BandTrace? other = outside is null || outside.Score < far ? null : (withRings ? ThroughRings(outside) : null) ?? InColour(outside);
+        bool isFar = outside is null || outside.Score < far;
+        BandTrace? other = outside is not null && withRings && !(isFar && one?.Score > PlainInside) ? ThroughRings(outside) : null;
+        other ??= isFar ? null : InColour(outside!);
         if (one is null || other is null)
             return one ?? other;
         return one.Score > other.Score

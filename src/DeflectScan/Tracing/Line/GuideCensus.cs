@@ -20,6 +20,10 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
     private const double OwnReachMm = 30;
     private const double OnBlankMm = 1.2;
 
+    /// <summary>An interval longer than these times its neighbour towards the reel (the last one: towards the tip) may be two.</summary>
+    private const double LongShare = 1.25;
+    private const double LongLastShare = 1.9;
+
     /// <summary>A taut line turns in a ring alone: where it turns by as much as this, radians, there is one.</summary>
     private const double PlainTurnRad = 0.018;
 
@@ -92,7 +96,7 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
     {
         List<Vec2> line = [.. vertices];
         List<CornerSupport?> supports = [.. line.Select((v, i) => i > tip && i < line.Count - 1 && !LiesOnBlank(axis, v) ? support.At(v) : null)];
-        List<double> doubts = [.. found.LeftOut(), .. Unmet(axis, support, line, tip)];
+        List<double> doubts = [.. found.LeftOut(), .. Unmet(axis, support, line, tip), .. Hidden(axis, found, line, tip)];
         for (int i = tip + 1; i < line.Count - 1; i++)
         {
             double s = axis.Curve.Nearest(line[i]).S;
@@ -102,6 +106,38 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
         }
 
         return new GuideCensus(line, supports, doubts, axis, support.UsualLikeness > 0 || supports.All(s => s is null or { Cover: > 0.75 }));
+    }
+
+    /// <summary>
+    /// Where the line lies on the blank it is not seen, and a ring that is not seen either would make one of two intervals: they are in
+    /// keeping with their neighbours, for intervals grow towards the reel (common practice, no source).
+    /// </summary>
+    private static IEnumerable<double> Hidden(BlankAxis axis, OutsideTrace found, List<Vec2> line, int tip)
+    {
+        List<(double Station, bool Touches)> rings = [];
+        bool touches = false;
+        for (int i = tip; i < line.Count - 1; i++)
+        {
+            double s = axis.Curve.Nearest(line[i]).S;
+            if (i > tip && found.Near(s) is null)
+            {
+                touches = true;
+                continue;
+            }
+
+            rings.Add((s, touches));
+            touches = false;
+        }
+
+        for (int k = 1; k < rings.Count; k++)
+        {
+            double length = rings[k].Station - rings[k - 1].Station;
+            bool isLong = k + 1 < rings.Count
+                ? length > LongShare * (rings[k + 1].Station - rings[k].Station)
+                : k > 1 && length > LongLastShare * (rings[k - 1].Station - rings[k - 2].Station);
+            if (rings[k].Touches && isLong)
+                yield return (rings[k].Station + rings[k - 1].Station) / 2;
+        }
     }
 
     private static double Turn(List<Vec2> line, int i) =>
