@@ -112,6 +112,9 @@ public static class MeasurePipeline
         stage("Looking for the cord");
         CordTrace? cord = options.PullDirectionDeg is null ? CordTracer.Trace(photo, solved.Plane, trace.Axis, line.HangEndMm) : null;
 
+        if (TipCheck.Of(trace, line, cord, options.Marks.TipPx is not null) is { } noTip)
+            ledger.Add(noTip);
+
         stage("Working out the gaps");
         Measurement measurement = MeasurementBuilder.Build(photo, solved, trace, line, options, ledger) with
         {

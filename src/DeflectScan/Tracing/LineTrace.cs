@@ -54,6 +54,9 @@ public sealed record LineTrace(
     Vec2? ReelEndMm,
     Vec2? HangEndMm)
 {
+    /// <summary>Whether the line beyond the tip-top was not seen, and its ring was placed where the line ends.</summary>
+    public bool IsTipAtLineEnd { get; init; }
+
     /// <summary>Where the straight pieces of line were seen on the photo.</summary>
     public IReadOnlyList<StraightPiece> Pieces { get; init; } = [];
 

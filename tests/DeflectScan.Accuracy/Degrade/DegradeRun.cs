@@ -11,26 +11,30 @@ namespace DeflectScan.Accuracy.Degrade;
 internal static class DegradeRun
 {
     /// <param name="photos">Good photos to start from.</param>
+    /// <param name="first">Number of the first version.</param>
     /// <param name="count">How many versions; the photos and the ways take turns.</param>
+    /// <param name="keep">Where versions that are wrong under ok are kept; null: nowhere.</param>
     /// <param name="measure">From a file to its measurement.</param>
     /// <returns>Each version with the way's name.</returns>
-    public static IReadOnlyList<(string Way, PhotoComparison Photo)> Of(IReadOnlyList<PhotoCase> photos, int count, Func<string, Timed> measure)
+    public static IReadOnlyList<(string Way, PhotoComparison Photo)> Of(IReadOnlyList<PhotoCase> photos, int first, int count, DirectoryInfo? keep, Func<string, Timed> measure)
     {
         string folder = Directory.CreateTempSubdirectory("deflectscan-degrade-").FullName;
         try
         {
             List<(string Way, PhotoComparison Photo)> all = [];
-            for (int i = 0; i < count; i++)
+            for (int i = first; i < first + count; i++)
             {
                 // Ways turn fastest and the photos shift by one each round, so that every pair comes up before any comes twice.
                 Degradation way = Degradation.All[i % Degradation.All.Count];
-                PhotoCase photo = photos[(i + (i / Degradation.All.Count)) % photos.Count];
+                PhotoCase photo = photos[((i % Degradation.All.Count) + (i / Degradation.All.Count)) % photos.Count];
                 string path = Path.Combine(folder, $"{i:000}-{way.Name}-{photo.Name}.jpg");
                 Truth truth = Write(photo, way, new Random(i), path);
                 Timed timed = measure(path);
                 all.Add((way.Name, Comparison.Of(Path.GetFileNameWithoutExtension(path), timed.Measurement, truth) with { Seconds = timed.Seconds, Stages = timed.Stages }));
+                if (keep is not null && IsWrong(all[^1].Photo))
+                    File.Copy(path, Path.Combine(keep.FullName, Path.GetFileName(path)), overwrite: true);
                 File.Delete(path);
-                Console.Error.WriteLine($"{i + 1} of {count}: {all[^1].Photo.Name} {timed.Measurement.Status}");
+                Console.Error.WriteLine($"{i - first + 1} of {count}: {all[^1].Photo.Name} {timed.Measurement.Status}");
             }
 
             return all;

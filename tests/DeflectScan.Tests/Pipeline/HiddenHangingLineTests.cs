@@ -27,6 +27,24 @@ public class HiddenHangingLineTests
         Assert.All(hidden.Guides.Zip(seen.Guides).SkipLast(1), g => Assert.True(g.First.StationUncertaintyMm > g.Second.StationUncertaintyMm));
     }
 
+    [Theory]
+    [InlineData("clean-spinning", 640, 75)]
+    [InlineData("clean-spinning", 100, 45)]
+    [InlineData("loads-light", 100, 45)]
+    [InlineData("students-few", 300, 60)]
+    public void What_stands_before_the_blank_does_not_pass_for_its_tip(string name, double fromTipMm, int radiusPx)
+    {
+        using Mat bgr = Cv2.ImRead(Repository.Photo(name));
+        Truth truth = Repository.Truth(name);
+        double butt = truth.Blank.LengthMm - fromTipMm;
+        var at = truth.Blank.Samples.MinBy(s => Math.Abs(s.S - butt))!;
+        Cv2.Circle(bgr, new Point((int)at.U, (int)at.V), radiusPx, new Scalar(190, 165, 95), -1, LineTypes.AntiAlias);
+        Measurement m = Measured.Pixels(bgr);
+        PhotoComparison compared = Comparison.Of(name, m, truth);
+        if (m.Status == MeasurementStatus.Ok)
+            Assert.Empty(compared.Wrong);
+    }
+
     private static Vec2 At(IReadOnlyList<double> px) => new(px[0], px[1]);
 
     // Moves the wall beside the line over it, from 4 px below the ring to below the weight's hook.

@@ -25,10 +25,13 @@ internal static class LineEnd
     private const int MostOffset = 3;
 
     /// <summary>What the change point does not show: where on the ring the line leaves, and what hides its last mm; from rendered photographs.</summary>
-    private const double ModelSdMm = 2;
+    private const double ModelSdMm = 3;
+
+    /// <summary>Ring, frame and blur hide the line's last mm, so it seems to end this much early; mean over the same photographs.</summary>
+    private const double HiddenMm = 1.5;
 
     /// <summary>Above this the end is not known well enough to go without a person's look, standard uncertainty in mm.</summary>
-    private const double MostSdMm = 4;
+    private const double MostSdMm = 4.5;
 
     /// <summary>The line ends near the blank's end, or one of the two was lost.</summary>
     private const double MostFromTipMm = 15;
@@ -84,6 +87,6 @@ internal static class LineEnd
 
         mean /= weights;
         double sd = Math.Sqrt((ModelSdMm * ModelSdMm) + Math.Max(0, (square / weights) - (mean * mean)));
-        return sd > MostSdMm || Math.Abs(from + mean - tip) > MostFromTipMm ? null : new SegmentEnd(from + mean, sd);
+        return sd > MostSdMm || Math.Abs(from + mean - tip) > MostFromTipMm ? null : new SegmentEnd(from + mean + HiddenMm, sd);
     }
 }

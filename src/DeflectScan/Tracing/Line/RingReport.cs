@@ -25,7 +25,7 @@ internal static class RingReport
             if (i > tip && GuideCensus.LiesOnBlank(axis, solution.Vertices[i]))
                 continue; // the line lies on the blank here
             (double along, double across) = Uncertainty(solution, i, axis.Curve.Tangent(s));
-            along = i == tip && end is { } seen ? seen.SdMm : along * FewWindows(windows, i);
+            along = i == tip && end is { } seen ? seen.SdMm : Loose(along * FewWindows(windows, i));
             rings.Add(new RingSighting(solution.Vertices[i], along, across, null, i == tip, Source.Traced));
             vertices.Add(i);
             if (census.Supports[i] is { IsUsual: false, Cover: < 0.5 })
@@ -63,6 +63,7 @@ internal static class RingReport
         return Outcome<LineTrace>.Of(
             new LineTrace(band.Side, rings, segments, solution.Vertices[^1], tip == 0 ? null : solution.Vertices[0])
             {
+                IsTipAtLineEnd = end is not null,
                 Pieces = [.. windows.Select((w, i) => Piece(w, solution.Vertices[i], solution.Vertices[i + 1], plane))],
             },
             findings);
@@ -89,6 +90,10 @@ internal static class RingReport
         int seen = Math.Min(LineDoubts.Shown(windows[vertex]), LineDoubts.Shown(windows[Math.Max(0, vertex - 1)]));
         return StudentT.InvCDF(0, 1, Math.Max(2, seen - 2), 0.975) / StudentT.InvCDF(0, 1, 1e6, 0.975);
     }
+
+    // Where the line hardly turns, what light and background do to a whole segment decides, and that has longer tails than the normal distribution:
+    // on worsened rendered photographs errors reached three of these standard deviations. A well placed ring keeps its own.
+    private static double Loose(double along) => along * (1 + (0.6 * Math.Min(1, along / 1.5)));
 
     private static bool Seen(List<LineWindow> windows) =>
         windows.Count > 0 && windows.Sum(w => w.Evidence) / Math.Sqrt(windows.Count) > 5;

@@ -1,0 +1,46 @@
+using DeflectScan.Findings;
+using DeflectScan.Tracing;
+
+namespace DeflectScan;
+
+/// <summary>Whether the traced tip can be the rod's: something in front of a blank ends its trace as a tip does.</summary>
+internal static class TipCheck
+{
+    /// <summary>Thicker than this no rod's tip is (common practice, no source), mm; taken a little way from the end.</summary>
+    private const double ThickestTipMm = 4;
+    private const double FromEndMm = 15;
+
+    /// <summary>How near the cord's first seen point, and its way, must come to the tip-top's ring, mm.</summary>
+    private const double CordReachMm = 60;
+    private const double CordAsideMm = 15;
+
+    /// <summary>What a person should look at; null where the tip shows as one.</summary>
+    /// <param name="trace">Axis and contacts.</param>
+    /// <param name="line">The line: where its end beyond the tip-top was not seen, the cord must show the tip.</param>
+    /// <param name="cord">The tie-off cord, if seen.</param>
+    /// <param name="isMarked">Whether a person marked the tip.</param>
+    public static Finding? Of(PlaneTrace trace, LineTrace line, CordTrace? cord, bool isMarked)
+    {
+        if (isMarked)
+            return null;
+        double diameter = 2 * trace.Axis.RadiusMm(FromEndMm);
+        if (diameter > ThickestTipMm)
+        {
+            return Finding.Review(
+                FindingCode.TipOutsideFrame,
+                $"The blank is still {diameter:0.0} mm thick where its trace ends, so its tip was not seen: clear what stands in front of it, or mark the tip.");
+        }
+
+        return line.IsTipAtLineEnd && !Meets(cord, trace.ContactsMm[^1])
+            ? Finding.Review(FindingCode.LineNotSeen, "Neither the line that hangs from the tip-top nor the cord was seen there: check the tip-top's ring point.")
+            : null;
+    }
+
+    private static bool Meets(CordTrace? cord, Geometry.Vec2 tip)
+    {
+        if (cord is null)
+            return false;
+        Geometry.Vec2 way = (cord.FarMm - cord.NearMm).Normalized();
+        return cord.NearMm.DistanceTo(tip) < CordReachMm && Math.Abs(way.Cross(tip - cord.NearMm)) < CordAsideMm;
+    }
+}
