@@ -20,6 +20,9 @@ internal sealed record LayoutUncertainty(Propagated<UncertaintyCause> Figures, i
     /// </summary>
     private const double LineOffsetSdPx = 0.1;
 
+    /// <summary>What the rim's own roundness leaves of where the line touches it, along the blank: standard deviation, mm (common practice, no source).</summary>
+    private const double RimSdMm = 0.3;
+
     /// <summary>Coverage factor for about 95 %: JCGM 100:2008, 6.3.3 (k = 2 for a near-normal distribution).</summary>
     public const double Coverage = 2;
 
@@ -64,7 +67,7 @@ internal sealed record LayoutUncertainty(Propagated<UncertaintyCause> Figures, i
         for (int i = 0; i < rings.Count; i++)
         {
             double s = figures.Layout.Rings[i].StationMm;
-            all.Displace(UncertaintyCause.Rings, Moved(trace, figures, side, i, trace.Axis.Curve.Tangent(s) * rings[i].AlongSdMm).Row());
+            all.Displace(UncertaintyCause.Rings, Moved(trace, figures, side, i, trace.Axis.Curve.Tangent(s) * Math.Sqrt((rings[i].AlongSdMm * rings[i].AlongSdMm) + (RimSdMm * RimSdMm))).Row());
             all.Displace(UncertaintyCause.Line, Moved(trace, figures, side, i, trace.Axis.Curve.Normal(s) * rings[i].AcrossSdMm).Row());
         }
 

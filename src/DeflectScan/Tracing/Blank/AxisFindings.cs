@@ -13,6 +13,8 @@ internal static class AxisFindings
     private const double OpenMm = 1; // a middle miss above it
     private const double LongOpenMm = 60; // over that much
     private const double LeastHandle = 0.3; // share of the profiles beyond the butt that have to be thick
+    private const double HidesGuideMm = 30; // a guide with its feet fits behind that; on clear rendered photographs at most 21 mm stay unseen
+    private const double EndsMm = 15;
     private const double ShadowLike = 0.8;
 
     public static List<Finding> Of(RodCandidate rod, FrameExit exit, RodPlane plane, AxisOptions options, bool doubtful, bool unlike)
@@ -40,7 +42,32 @@ internal static class AxisFindings
             findings.Add(Finding.Review(FindingCode.Blurred, "The blank's edges are blurred: hold the camera still, focus on the rod and take the photo again."));
         if (rod.Support < LeastSupport || rod.Noise > NoisyShare || LongestOpenMm(rod) > LongOpenMm)
             findings.Add(Finding.Review(FindingCode.LowContrast, "Much of the blank hardly stands out from what is behind it: use a plainer background of another brightness."));
+        (double hidden, double hiddenAt) = LongestHidden(rod);
+        if (hidden > HidesGuideMm)
+        {
+            findings.Add(Finding.Review(
+                FindingCode.GuidesUncertain,
+                $"Something hides the blank over {hidden:0} mm, about {hiddenAt:0} mm from the tip: see that no guide stands there, or take it away and photograph again."));
+        }
+
         return findings;
+    }
+
+    // The longest stretch over which neither edge shows, and where its middle lies from the tip; both ends left out, where handle and tip-top begin.
+    private static (double Mm, double FromTipMm) LongestHidden(RodCandidate rod)
+    {
+        double step = (rod.Readings[^1].S - rod.Readings[0].S) / Math.Max(1, rod.Readings.Count - 1);
+        (double Mm, double FromTipMm) longest = (0, 0);
+        double run = 0;
+        for (int i = 0; i < rod.Sights.Length; i++)
+        {
+            run = rod.Sights[i] == Sight.None ? run + step : 0;
+            double fromTip = rod.Readings[^1].S - rod.Readings[i].S;
+            if (run > longest.Mm && fromTip > EndsMm && rod.Readings[i].S - run - rod.Readings[0].S > EndsMm)
+                longest = (run, fromTip + (run / 2));
+        }
+
+        return longest;
     }
 
     // The longest stretch over which most of what was read lies beside the fitted axis.

@@ -93,7 +93,7 @@ internal static class RingReport
 
     // Where the line hardly turns, what light and background do to a whole segment decides, and that has longer tails than the normal distribution:
     // on worsened rendered photographs errors reached three of these standard deviations. A well placed ring keeps its own.
-    private static double Loose(double along) => along * (1 + (0.6 * Math.Min(1, along / 1.5)));
+    private static double Loose(double along) => along * (1 + (0.7 * Math.Min(1, along / 1.5)));
 
     private static bool Seen(List<LineWindow> windows) =>
         windows.Count > 0 && windows.Sum(w => w.Evidence) / Math.Sqrt(windows.Count) > 5;
