@@ -25,7 +25,7 @@ internal static class RingReport
             if (i > tip && GuideCensus.LiesOnBlank(axis, solution.Vertices[i]))
                 continue; // the line lies on the blank here
             (double along, double across) = Uncertainty(solution, i, axis.Curve.Tangent(s));
-            along = i == tip && end is { } seen ? seen.SdMm : Loose(along * FewWindows(windows, i));
+            along = i == tip && end is { } seen ? seen.SdMm : Stated(along * FewWindows(windows, i), census.Supports[i]);
             rings.Add(new RingSighting(solution.Vertices[i], along, across, null, i == tip, Source.Traced));
             vertices.Add(i);
             if (census.Supports[i] is { IsUsual: false, Cover: < 0.5 })
@@ -92,8 +92,10 @@ internal static class RingReport
     }
 
     // Where the line hardly turns, what light and background do to a whole segment decides, and that has longer tails than the normal distribution:
-    // on worsened rendered photographs errors reached three of these standard deviations. A well placed ring keeps its own.
-    private static double Loose(double along) => along * (1 + (0.7 * Math.Min(1, along / 1.5)));
+    // on worsened rendered photographs errors reached three of these standard deviations. A well placed ring keeps
+    // its own, and so does one that the guide's own look places.
+    private static double Stated(double along, CornerSupport? support) =>
+        support is { OffsetMm: not null } ? along : along * (1 + (0.7 * Math.Min(1, along / 1.5)));
 
     private static bool Seen(List<LineWindow> windows) =>
         windows.Count > 0 && windows.Sum(w => w.Evidence) / Math.Sqrt(windows.Count) > 5;
