@@ -1,4 +1,5 @@
 using DeflectScan.Findings;
+using DeflectScan.Geometry;
 using DeflectScan.Tracing;
 
 namespace DeflectScan;
@@ -36,11 +37,11 @@ internal static class TipCheck
             : null;
     }
 
-    private static bool Meets(CordTrace? cord, Geometry.Vec2 tip)
+    private static bool Meets(CordTrace? cord, Vec2 tip)
     {
         if (cord is null)
             return false;
-        Geometry.Vec2 way = (cord.FarMm - cord.NearMm).Normalized();
+        Vec2 way = (cord.FarMm - cord.NearMm).Normalized();
         return cord.NearMm.DistanceTo(tip) < CordReachMm && Math.Abs(way.Cross(tip - cord.NearMm)) < CordAsideMm;
     }
 }

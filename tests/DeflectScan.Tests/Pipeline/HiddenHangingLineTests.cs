@@ -40,9 +40,8 @@ public class HiddenHangingLineTests
         var at = truth.Blank.Samples.MinBy(s => Math.Abs(s.S - butt))!;
         Cv2.Circle(bgr, new Point((int)at.U, (int)at.V), radiusPx, new Scalar(190, 165, 95), -1, LineTypes.AntiAlias);
         Measurement m = Measured.Pixels(bgr);
-        PhotoComparison compared = Comparison.Of(name, m, truth);
-        if (m.Status == MeasurementStatus.Ok)
-            Assert.Empty(compared.Wrong);
+        Assert.NotEqual(MeasurementStatus.Ok, m.Status);
+        Assert.NotEmpty(Measured.Codes(m));
     }
 
     private static Vec2 At(IReadOnlyList<double> px) => new(px[0], px[1]);
