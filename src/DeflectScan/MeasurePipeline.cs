@@ -142,14 +142,19 @@ public static class MeasurePipeline
         Lens = lens,
     };
 
-    private static AxisOptions AxisChoice(MeasureOptions options, UprightPhoto photo, PlaneSolution solved) => new()
+    private static AxisOptions AxisChoice(MeasureOptions options, UprightPhoto photo, PlaneSolution solved)
     {
-        PrintBlurPx = solved.Cards.Max(c => CardLook.Of(photo, solved.Plane, c)?.BlurPx),
-        AtRest = options.AtRest,
-        TipMarkPx = options.Marks.TipPx,
-        ButtMarkPx = options.Marks.ButtPx,
-        BlankMarksPx = options.Marks.BlankPx,
-    };
+        PrintSharpness? print = PrintSharpness.Of(photo, solved.Plane, solved.Cards);
+        return new AxisOptions
+        {
+            PrintBlurPx = print?.BlurPx ?? solved.Cards.Max(c => CardLook.Of(photo, solved.Plane, c)?.BlurPx),
+            Sharpening = print?.Mask,
+            AtRest = options.AtRest,
+            TipMarkPx = options.Marks.TipPx,
+            ButtMarkPx = options.Marks.ButtPx,
+            BlankMarksPx = options.Marks.BlankPx,
+        };
+    }
 
     private static LineOptions LineChoice(MeasureOptions options) => new()
     {

@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Photos;
 
 namespace DeflectScan.Tracing.Blank;
 
@@ -31,6 +32,9 @@ public sealed record AxisOptions
     /// and a bar whose blur is overrated comes out too thin: its blur is held to this.
     /// </summary>
     public double? PrintBlurPx { get; init; }
+
+    /// <summary>How the camera sharpened the photo; null: not known, and dark bars before something bright come out a little too thin.</summary>
+    public UnsharpMask? Sharpening { get; init; }
 
     /// <summary>Points that a person placed on the blank, px of the upright photo: the blank must run through all of them.</summary>
     public IReadOnlyList<Vec2> BlankMarksPx { get; init; } = [];

@@ -8,7 +8,8 @@ namespace DeflectScan.Tracing.Blank;
 /// <param name="plane">The plane that the bar lies in.</param>
 /// <param name="mmPerPx">Scale along the bar.</param>
 /// <param name="blurPx">Blur of its edges, sigma in px.</param>
-internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmPerPx, double blurPx)
+/// <param name="sharpening">What the camera did to edges; null where that is not known.</param>
+internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmPerPx, double blurPx, UnsharpMask? sharpening)
 {
     private const double NoiseLimit = 0.35; // background scatter, as a share of the step, of a clear edge
 
@@ -129,6 +130,6 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         int count = Math.Max(4, (int)(bar.Length / StationMm));
         double[] stations = [.. Enumerable.Range(0, count).Select(i => (i + 0.5) * bar.Length / count)];
         double widest = stations.Max(bar.Radius);
-        return (ProfileBand.Sample(photo.Bgr, plane, bar, stations, (radii * widest) + windowMm + (8 * mmPerPx * Math.Max(1, blurPx / EdgeFinder.SharpPx)), mmPerPx), stations);
+        return (ProfileBand.Sample(photo.Bgr, plane, bar, stations, (radii * widest) + windowMm + (8 * mmPerPx * Math.Max(1, blurPx / EdgeFinder.SharpPx)), mmPerPx, sharpening), stations);
     }
 }

@@ -15,9 +15,9 @@ internal static class AxisResult
     private const double MostTooThin = 0.1; // of the stations
 
     // What averaging along the blank does not take away, for edges of a sharp photo's blur: gloss and shade that differ between the
-    // two sides, sharpening and tone curves. Seen on rendered photographs with exact truth.
-    private const double AxisFloorPx = 0.08;
-    private const double DiameterFloorPx = 0.15;
+    // two sides and, where it is not known, sharpening. Seen on rendered photographs with exact truth.
+    private static readonly (double AxisPx, double DiameterPx) Floor = (0.08, 0.15);
+    private static readonly (double AxisPx, double DiameterPx) UnsharpenedFloor = (0.05, 0.08);
 
     public static Outcome<BlankAxis> Of(
         UprightPhoto photo, RodPlane plane, RodCandidate rod, AxisMarks marks, AxisOptions options, bool doubtful, bool unlike)
@@ -35,8 +35,9 @@ internal static class AxisResult
         double inflation = Correlation(rod);
         Disagreement open = Disagreement.Of(rod.Readings, rod.Fit);
         double soft = Math.Max(1, rod.BlurPx / EdgeFinder.SharpPx);
-        double axisFloor = AxisFloorPx * soft * mmPerPx;
-        double diameterFloor = DiameterFloorPx * soft * soft * mmPerPx;
+        (double axisPx, double diameterPx) = options.Sharpening is null ? Floor : UnsharpenedFloor;
+        double axisFloor = axisPx * soft * mmPerPx;
+        double diameterFloor = diameterPx * soft * soft * mmPerPx;
         double[] diameters = new double[stations.Length];
         double[] normalSd = new double[stations.Length];
         double[] diameterSd = new double[stations.Length];

@@ -8,7 +8,7 @@ namespace DeflectScan.Tracing.Blank;
 /// Follows a bar on beyond its known end: carries its bend on, looks for the path of most contrast in a fan about it, and takes what
 /// keeps the width. A handle (too wide), a cord (leaves at an angle) and the frame end it; a short stretch unseen is bridged.
 /// </summary>
-internal sealed class BarFollower(UprightPhoto photo, RodPlane plane, double mmPerPx, double blurPx, double longestGapMm)
+internal sealed class BarFollower(UprightPhoto photo, RodPlane plane, double mmPerPx, double blurPx, UnsharpMask? sharpening, double longestGapMm)
 {
     private const double KnownMm = 60; // stretch of the known bar that is looked at again
     private const double FanSlope = 0.10; // how far, per mm of way, the bar may leave its carried-on bend
@@ -43,7 +43,7 @@ internal sealed class BarFollower(UprightPhoto photo, RodPlane plane, double mmP
         int count = (int)((far.Length - first) / _stationMm);
         double[] stations = [.. Enumerable.Range(0, count).Select(i => first + ((i + 0.5) * _stationMm))];
         double fan = 1 + (FanSlope * (far.Length - bar.Length));
-        ProfileBand band = ProfileBand.Sample(photo.Bgr, plane, far, stations, fan + (HandleRadii * far.Radius(first)) + (8 * mmPerPx * Math.Max(1, blurPx / EdgeFinder.SharpPx)), mmPerPx);
+        ProfileBand band = ProfileBand.Sample(photo.Bgr, plane, far, stations, fan + (HandleRadii * far.Radius(first)) + (8 * mmPerPx * Math.Max(1, blurPx / EdgeFinder.SharpPx)), mmPerPx, sharpening);
         int seen = 0;
         while (seen < count && band.Seen[seen])
             seen++;

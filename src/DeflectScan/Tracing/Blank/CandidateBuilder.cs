@@ -16,11 +16,11 @@ internal sealed class CandidateBuilder(UprightPhoto photo, RodPlane plane, AxisO
     public RodCandidate? Build(TracedBar start)
     {
         double mmPerPx = plane.MmPerPx(start.Curve.Point(start.Length / 2));
-        AxisRefiner first = new(photo, plane, mmPerPx, EdgeFinder.SharpPx);
+        AxisRefiner first = new(photo, plane, mmPerPx, EdgeFinder.SharpPx, options.Sharpening);
         TracedBar? bar = first.FirstPass(start, SearchWindowMm, WholeGapMm, out double blurPx);
         blurPx = Math.Min(blurPx, options.PrintBlurPx ?? double.MaxValue);
-        AxisRefiner refiner = new(photo, plane, mmPerPx, blurPx);
-        BarFollower follower = new(photo, plane, mmPerPx, blurPx, options.LongestGapMm);
+        AxisRefiner refiner = new(photo, plane, mmPerPx, blurPx, options.Sharpening);
+        BarFollower follower = new(photo, plane, mmPerPx, blurPx, options.Sharpening, options.LongestGapMm);
         if (bar is null || bar.Length < ShortestMm)
             return null;
         bar = refiner.TrimmedPass(bar, Math.Max(2, 2 * mmPerPx), 80, WholeGapMm);
@@ -32,6 +32,6 @@ internal sealed class CandidateBuilder(UprightPhoto photo, RodPlane plane, AxisO
             return null;
         (TracedBar last, AxisFit fit, List<BarStation> readings) = refiner.Pass(bar, Math.Max(1, 1.5 * mmPerPx), 60);
         Sight[] sights = refiner.Sights(readings, fit, 0);
-        return new RodCandidate(last, fit, readings, sights, blurPx, HandleFinder.Share(photo, plane, last, mmPerPx, blurPx));
+        return new RodCandidate(last, fit, readings, sights, blurPx, HandleFinder.Share(photo, plane, last, mmPerPx, blurPx, options.Sharpening));
     }
 }

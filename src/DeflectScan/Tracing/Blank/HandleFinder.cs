@@ -18,11 +18,11 @@ internal static class HandleFinder
     private static readonly double[] Thicker = [1.5, 1.8, 2.2, 2.7, 3.3];
 
     /// <summary>Share, 0 to 1, of the stretch beyond the butt end that is clearly thicker than the bar.</summary>
-    public static double Share(UprightPhoto photo, RodPlane plane, TracedBar bar, double mmPerPx, double blurPx)
+    public static double Share(UprightPhoto photo, RodPlane plane, TracedBar bar, double mmPerPx, double blurPx, UnsharpMask? sharpening)
     {
         double radius = bar.Radius(0);
         TracedBar before = bar.Reversed().Extended(FarMm + 10, 200);
-        (ProfileBand band, EdgeFinder finder) = Stretch(photo, plane, before, bar.Length + NearMm, bar.Length + FarMm, radius, mmPerPx, blurPx);
+        (ProfileBand band, EdgeFinder finder) = Stretch(photo, plane, before, bar.Length + NearMm, bar.Length + FarMm, radius, mmPerPx, blurPx, sharpening);
         int seen = 0;
         int thick = 0;
         for (int i = 0; i < Profiles; i++)
@@ -47,7 +47,7 @@ internal static class HandleFinder
         if (seen < Profiles / 2)
             return 0;
         // Where shade makes a grip brighter than the wall on one side and darker on the other, its outlines still last.
-        (ProfileBand inside, EdgeFinder own) = Stretch(photo, plane, before, Math.Max(0, bar.Length - FarMm), bar.Length - NearMm, radius, mmPerPx, blurPx);
+        (ProfileBand inside, EdgeFinder own) = Stretch(photo, plane, before, Math.Max(0, bar.Length - FarMm), bar.Length - NearMm, radius, mmPerPx, blurPx, sharpening);
         bool outlined = StackedEdges.Whole(inside, own, radius, Reach) is { } blank
             && StackedEdges.Whole(band, finder, radius, Reach) is { } grip
             && Math.Max(grip.Left, grip.Right) < MostWider
@@ -57,10 +57,10 @@ internal static class HandleFinder
     }
 
     private static (ProfileBand Band, EdgeFinder Finder) Stretch(
-        UprightPhoto photo, RodPlane plane, TracedBar before, double from, double to, double radius, double mmPerPx, double blurPx)
+        UprightPhoto photo, RodPlane plane, TracedBar before, double from, double to, double radius, double mmPerPx, double blurPx, UnsharpMask? sharpening)
     {
         double[] stations = [.. Enumerable.Range(0, Profiles).Select(i => from + ((to - from) * i / (Profiles - 1)))];
-        ProfileBand band = ProfileBand.Sample(photo.Bgr, plane, before, stations, ((Reach + 0.4) * radius) + (6 * mmPerPx), mmPerPx);
+        ProfileBand band = ProfileBand.Sample(photo.Bgr, plane, before, stations, ((Reach + 0.4) * radius) + (6 * mmPerPx), mmPerPx, sharpening);
         return (band, new EdgeFinder(band, blurPx));
     }
 }

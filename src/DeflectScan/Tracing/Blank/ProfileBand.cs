@@ -1,6 +1,7 @@
 using System.Runtime.CompilerServices;
 using DeflectScan.Calibration;
 using DeflectScan.Geometry;
+using DeflectScan.Photos;
 using OpenCvSharp;
 
 namespace DeflectScan.Tracing.Blank;
@@ -63,7 +64,9 @@ internal sealed class ProfileBand
     /// <param name="stations">Arc lengths, mm.</param>
     /// <param name="halfWidthMm">Reach of the profiles to either side.</param>
     /// <param name="mmPerPx">Scale: a station is the mean of 8 profiles this far apart.</param>
-    public static ProfileBand Sample(Mat bgr, RodPlane plane, TracedBar bar, IReadOnlyList<double> stations, double halfWidthMm, double mmPerPx)
+    /// <param name="sharpening">What the camera did to edges is taken off the profiles; null where that is not known.</param>
+    public static ProfileBand Sample(
+        Mat bgr, RodPlane plane, TracedBar bar, IReadOnlyList<double> stations, double halfWidthMm, double mmPerPx, UnsharpMask? sharpening)
     {
         double step = mmPerPx / 2;
         int half = (int)Math.Ceiling(halfWidthMm / step);
@@ -82,6 +85,9 @@ internal sealed class ProfileBand
             Cv2.Remap(bgr, strip, map, new Mat(), InterpolationFlags.Cubic, BorderTypes.Replicate);
             Average(strip, values, first, count, columns);
         }
+
+        if (sharpening is not null && sharpening.Amount > UnsharpMask.LeastAmount)
+            TakeOff(sharpening.Undoing(0.5), values, stations.Count, columns);
 
         return new ProfileBand([.. stations], columns, step, values, seen);
     }
@@ -135,16 +141,27 @@ internal sealed class ProfileBand
         }
     }
 
-    // IEC 61966-2-1 (sRGB) decoding, from memory.
-    private static float[] LinearTable()
+    // Sharpening acted on coded values: there it is taken off. Past a profile's ends its last value goes on.
+    private static void TakeOff(double[] weights, float[] values, int count, int columns) => Parallel.For(0, count, i =>
     {
-        float[] table = new float[256];
-        for (int i = 0; i < 256; i++)
+        int reach = weights.Length - 1;
+        Span<float> profile = values.AsSpan(i * columns * 3, columns * 3);
+        float[] coded = new float[3 * (columns + (2 * reach))];
+        for (int c = 0; c < columns + (2 * reach); c++)
         {
-            double v = i / 255.0;
-            table[i] = (float)(v <= 0.04045 ? v / 12.92 : Math.Pow((v + 0.055) / 1.055, 2.4));
+            for (int q = 0; q < 3; q++)
+                coded[(3 * c) + q] = CodedLight.QuickCoded(profile[(3 * Math.Clamp(c - reach, 0, columns - 1)) + q]);
         }
 
-        return table;
-    }
+        for (int c = 0; c < profile.Length; c++)
+        {
+            int at = c + (3 * reach);
+            double sum = weights[0] * coded[at];
+            for (int k = 1; k <= reach; k++)
+                sum += weights[k] * (coded[at - (3 * k)] + coded[at + (3 * k)]);
+            profile[c] = CodedLight.QuickLinear((float)sum);
+        }
+    });
+
+    private static float[] LinearTable() => [.. Enumerable.Range(0, 256).Select(i => (float)CodedLight.Linear(i / 255.0))];
 }
