@@ -38,16 +38,23 @@ public sealed record BlankAxis(
 
     private double Interpolate(IReadOnlyList<double> values, double s)
     {
+        int last = DiameterStations.Count - 1;
         if (s <= DiameterStations[0])
             return values[0];
-        for (int i = 1; i < DiameterStations.Count; i++)
+        if (last == 0 || s > DiameterStations[last])
+            return values[^1];
+        int before = 0;
+        int after = last;
+        while (after - before > 1)
         {
-            if (s > DiameterStations[i])
-                continue;
-            double t = (s - DiameterStations[i - 1]) / (DiameterStations[i] - DiameterStations[i - 1]);
-            return values[i - 1] + (t * (values[i] - values[i - 1]));
+            int middle = (before + after) / 2;
+            if (s > DiameterStations[middle])
+                before = middle;
+            else
+                after = middle;
         }
 
-        return values[^1];
+        double t = (s - DiameterStations[before]) / (DiameterStations[after] - DiameterStations[before]);
+        return values[before] + (t * (values[after] - values[before]));
     }
 }
