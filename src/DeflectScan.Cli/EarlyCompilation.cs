@@ -4,8 +4,8 @@ using System.Runtime.CompilerServices;
 namespace DeflectScan.Cli;
 
 /// <summary>
-/// Compiles the later stages' methods on a second core while the first stages wait for the disk and the decoder: one run measures one photo,
-/// and what would be compiled in turn costs a good quarter of a second. It changes no figure and is not waited for.
+/// Readies the later stages' methods on a second core while the first stages wait for the disk and the decoder: compiles what is not compiled
+/// ahead of time, and finds the entries of what is. It changes no figure and is not waited for.
 /// </summary>
 internal static class EarlyCompilation
 {

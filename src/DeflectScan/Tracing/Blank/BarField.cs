@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using OpenCvSharp;
 
 namespace DeflectScan.Tracing.Blank;
@@ -86,7 +85,6 @@ internal sealed class BarField
         Parallel.For(0, Height, y => MergeRow(coarse, halvings, y));
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void MergeRow(BarLevel coarse, int halvings, int y)
     {
         float scale = 1f / (1 << halvings);

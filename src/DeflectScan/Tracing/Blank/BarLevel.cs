@@ -1,5 +1,4 @@
 using System.Numerics;
-using System.Runtime.CompilerServices;
 using OpenCvSharp;
 
 namespace DeflectScan.Tracing.Blank;
@@ -49,7 +48,6 @@ internal sealed class BarLevel
         return level;
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private unsafe void Row(Planes planes, int y, int border, float leastCurvature, float side, float leastContrast)
     {
         int lanes = Vector<float>.Count;
@@ -79,7 +77,6 @@ internal sealed class BarLevel
         }
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private unsafe void Pixel(Planes planes, int x, int y, float leastCurvature, float side, float leastContrast)
     {
         float best = leastCurvature;
@@ -122,7 +119,6 @@ internal sealed class BarLevel
         RowHasBars[y] = true;
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static unsafe float TwoSided(Planes planes, int x, int y, float dx, float dy)
     {
         float sum = 0;

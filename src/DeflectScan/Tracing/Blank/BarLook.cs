@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 
 namespace DeflectScan.Tracing.Blank;
 
@@ -122,7 +121,6 @@ internal sealed class BarLook
         return (best, Math.Sqrt(last.Misfit / _count) / last.StepSize);
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private Move Fit(int station, double middleMm)
     {
         LookStack.Fill(_band, station, middleMm + _fromMm, _band.StepMm, _values);

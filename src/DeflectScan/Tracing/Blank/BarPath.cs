@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 
 namespace DeflectScan.Tracing.Blank;
 
@@ -15,7 +14,6 @@ internal static class BarPath
     /// <param name="allowedMm">How far from the middle the path may lie at each station.</param>
     /// <param name="typical">Contrast above which more earns nothing.</param>
     /// <param name="count">Stations to use.</param>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static double[] Find(ProfileBand band, EdgeFinder finder, Func<int, double> radiusMm, Func<int, double> allowedMm, double typical, int count)
     {
         int columns = band.Columns;

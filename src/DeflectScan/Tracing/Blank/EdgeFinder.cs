@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 
 namespace DeflectScan.Tracing.Blank;
 
@@ -34,7 +33,6 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
     }
 
     /// <summary>Two-sided contrast of a bar of that half width at an offset.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public double Contrast(double centreMm, double radiusMm)
     {
         double inner = Math.Max(0.7 * radiusMm, 0.4 * _pxMm);
@@ -73,7 +71,6 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
         return side > 0 ? Mean(near, far) : Mean(far, near);
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Accumulate(ReadOnlySpan<float> profile)
     {
         for (int i = 0; i < profile.Length; i++)

@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 
 namespace DeflectScan.Tracing.Blank;
 
@@ -79,7 +78,6 @@ internal sealed class EdgeLook
     }
 
     /// <summary>One profile's outline, offset in mm, with its misfit as a share of the step; NaN where no edge is.</summary>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public (double At, double Noise) Read(int station, double supposedMm)
     {
         double best = 0;
@@ -108,7 +106,6 @@ internal sealed class EdgeLook
     private double OutwardOffset(double movedMm) => _side * (OutwardMm + movedMm);
 
     // The look moved outward by so much: its misfit with the background that suits best, and how much farther it should move.
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private Move Fit(int station, double supposedMm, double outwardMm)
     {
         double step = _band.StepMm;

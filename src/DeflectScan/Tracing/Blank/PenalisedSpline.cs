@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 
 namespace DeflectScan.Tracing.Blank;
 
@@ -32,7 +31,6 @@ internal sealed class PenalisedSpline
     /// <param name="knotStep">Wanted distance of the knots.</param>
     /// <param name="penaltyOrder">Which difference is kept small: 2 pulls to a straight line, 3 to a parabola.</param>
     /// <param name="penalty">Weight of the squared differences against the values' weights.</param>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static PenalisedSpline Fit(
         ReadOnlySpan<double> x, ReadOnlySpan<double> y, ReadOnlySpan<double> weights, double from, double to, double knotStep, int penaltyOrder, double penalty)
     {
@@ -98,7 +96,6 @@ internal sealed class PenalisedSpline
         return sum;
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Factor(double[] band, int n)
     {
         for (int i = 0; i < n; i++)
@@ -113,7 +110,6 @@ internal sealed class PenalisedSpline
         }
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void Solve(double[] factor, double[] right)
     {
         int n = right.Length;

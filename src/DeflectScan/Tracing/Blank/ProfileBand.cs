@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using DeflectScan.Calibration;
 using DeflectScan.Geometry;
 using DeflectScan.Photos;
@@ -100,7 +99,6 @@ internal sealed class ProfileBand
         Parallel.For(0, count, i => seen[first + i] = FillStation(data + (i * (long)RowsPerStation * columns * 2), columns, bgr.Size(), plane, bar, stations[first + i], step, mmPerPx));
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static unsafe bool FillStation(float* row, int columns, Size size, RodPlane plane, TracedBar bar, double station, double step, double mmPerPx)
     {
         int half = columns / 2;
@@ -123,7 +121,6 @@ internal sealed class ProfileBand
         return inside;
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static unsafe void Average(Mat strip, float[] values, int first, int count, int columns)
     {
         for (int i = 0; i < count; i++)

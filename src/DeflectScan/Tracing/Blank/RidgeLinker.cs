@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using DeflectScan.Geometry;
 
 namespace DeflectScan.Tracing.Blank;
@@ -51,7 +50,6 @@ internal sealed class RidgeLinker
         return links;
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Extend(List<int> link, float headingX, float headingY)
     {
         while (true)
@@ -74,7 +72,6 @@ internal sealed class RidgeLinker
         }
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private int Next(int tail, float headingX, float headingY)
     {
         Crest here = _points.Crests[tail];

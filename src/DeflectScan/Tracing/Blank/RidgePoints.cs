@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using DeflectScan.Geometry;
 
 namespace DeflectScan.Tracing.Blank;
@@ -40,7 +39,6 @@ internal sealed class RidgePoints
         return new RidgePoints(width, at, all);
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static List<Crest> Row(BarField field, int y)
     {
         List<Crest> crests = [];

@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using DeflectScan.Calibration;
 using DeflectScan.Geometry;
 using DeflectScan.Photos;
@@ -86,7 +85,6 @@ internal sealed class SearchImage : IDisposable
         return planes;
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static unsafe void DifferenceRow(byte* from, float* luma, float* blue, float* red, int width)
     {
         for (int x = 0; x < width; x++, from += 3)

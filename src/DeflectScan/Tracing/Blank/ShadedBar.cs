@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 
 namespace DeflectScan.Tracing.Blank;
 
@@ -19,7 +18,6 @@ internal static class ShadedBar
     /// <param name="step">From value to value, mm.</param>
     /// <param name="blurMm">Blur, sigma.</param>
     /// <param name="pxMm">A pixel, larger where the photo is blurred.</param>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static (double Lower, double Upper) Place(double[] values, double lowerMm, double upperMm, double step, double blurMm, double pxMm)
     {
         int count = values.Length / 3;

@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 
 namespace DeflectScan.Tracing.Blank;
 
@@ -18,7 +17,6 @@ internal static class ShadedEdge
     /// <param name="blurMm">Blur, sigma.</param>
     /// <param name="pxMm">A pixel, larger where the photo is blurred.</param>
     /// <param name="moveMm">How far it may lie from where it was supposed.</param>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static (double InwardMm, double Misfit) Place(
         ReadOnlySpan<double> values, double outsideMm, double step, double blurMm, double pxMm, double moveMm)
     {
