@@ -66,14 +66,21 @@ internal sealed record LayoutUncertainty(Propagated<UncertaintyCause> Figures, i
             all.Displace(plane.VariantCauses[k], LayoutFigures.Of(trace.CarriedTo(plane.Variants[k], plane), side).Row());
         for (int i = 0; i < rings.Count; i++)
         {
-            double s = figures.Layout.Rings[i].StationMm;
-            all.Displace(UncertaintyCause.Rings, Moved(trace, figures, side, i, trace.Axis.Curve.Tangent(s) * Math.Sqrt((rings[i].AlongSdMm * rings[i].AlongSdMm) + (RimSdMm * RimSdMm))).Row());
-            all.Displace(UncertaintyCause.Line, Moved(trace, figures, side, i, trace.Axis.Curve.Normal(s) * rings[i].AcrossSdMm).Row());
+            (Vec2 along, Vec2 across) = RingSdMm(trace, figures, rings[i], i);
+            all.Displace(UncertaintyCause.Rings, Moved(trace, figures, side, i, along).Row());
+            all.Displace(UncertaintyCause.Line, Moved(trace, figures, side, i, across).Row());
         }
 
         result.AddAxisNoise(figures.Layout, trace.Axis);
         result.AddLineOffset(figures.Layout.Rings, trace.Axis, plane);
         return result;
+    }
+
+    /// <summary>A contact displaced by one standard deviation along and across the blank, mm. The plane's variants come before these in the row, ring by ring.</summary>
+    public static (Vec2 Along, Vec2 Across) RingSdMm(PlaneTrace trace, LayoutFigures figures, RingSighting ring, int index)
+    {
+        double s = figures.Layout.Rings[index].StationMm;
+        return (trace.Axis.Curve.Tangent(s) * Math.Sqrt((ring.AlongSdMm * ring.AlongSdMm) + (RimSdMm * RimSdMm)), trace.Axis.Curve.Normal(s) * ring.AcrossSdMm);
     }
 
     private double[] Expanded(int from, int count) => [.. Enumerable.Range(from, count).Select(i => Coverage * Figures.Sd(i))];

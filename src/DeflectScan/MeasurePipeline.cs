@@ -116,11 +116,12 @@ public static class MeasurePipeline
             ledger.Add(noTip);
 
         stage("Working out the gaps");
-        Measurement measurement = MeasurementBuilder.Build(photo, solved, trace, line, options, ledger) with
+        SettledTrace settled = SettledTrace.Of(photo, solved, trace, line, options, ledger);
+        Measurement measurement = MeasurementBuilder.Build(photo, settled, options, ledger) with
         {
             Pull = PullBuilder.Build(cord, trace, line, solved.Plane, options),
         };
-        return new MeasureRun(measurement, photo, solved.Plane, trace.Axis);
+        return new MeasureRun(measurement, photo, settled.Solved.Plane, settled.Trace.Axis);
     }
 
     /// <summary>

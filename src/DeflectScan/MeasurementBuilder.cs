@@ -23,17 +23,12 @@ internal static class MeasurementBuilder
     public static Measurement AtRest(UprightPhoto photo, PlaneSolution solved, BlankAxis axis, FindingLedger ledger) =>
         new(Version, photo.Info, ledger.Status, ledger.Findings, Report(solved, null, null), null, Blank(axis, solved.Plane), [], null, [], null, null);
 
-    public static Measurement Build(
-        UprightPhoto photo, PlaneSolution solved, PlaneTrace trace, LineTrace line, MeasureOptions options, FindingLedger ledger)
+    public static Measurement Build(UprightPhoto photo, SettledTrace settled, MeasureOptions options, FindingLedger ledger)
     {
-        GuideSide side = line.Side == BendSide.Inside ? GuideSide.Inside : GuideSide.Outside;
-        LayoutFigures figures = LayoutFigures.Of(trace, side, line.ReelEndMm, line.HangEndMm);
-        LayoutUncertainty uncertainty = LayoutUncertainty.Of(trace, figures, line.Rings, solved.Plane, side);
-        uncertainty = LengthCheck.Use(uncertainty, photo, solved.Plane, trace, options.BlankLengthMm, ledger);
-        uncertainty = TapeCheck.Use(uncertainty, options.Taped, ledger);
+        (PlaneSolution solved, PlaneTrace trace, LineTrace line, LayoutFigures figures, LayoutUncertainty uncertainty) = settled;
         double? reelFront = ReelFrontStation(trace, uncertainty, options, solved.Plane);
         LayoutResult layout = figures.Layout;
-        SuggestionReport suggestion = SuggestionBuilder.Build(figures, side, options, solved.Plane);
+        SuggestionReport suggestion = SuggestionBuilder.Build(figures, SettledTrace.Side(line), options, solved.Plane);
         return new Measurement(
             Version,
             photo.Info,

@@ -34,4 +34,21 @@ public sealed record PlaneSolution(
     double DistanceMm,
     double MmPerPx,
     double ScaleUncertaintyPercent,
-    double CornerSdPx);
+    double CornerSdPx)
+{
+    /// <summary>The same photo with its plane put elsewhere: cards, tilt, distance and scale as that plane has them.</summary>
+    public PlaneSolution In(RodPlane plane)
+    {
+        Vec2 Carry(Vec2 p) => plane.ToPlane(Plane.ToPhoto(p));
+        (Vec2 foot, double height) = plane.CameraPosition();
+        double aside = plane.ToPlane(plane.Camera.PrincipalPx).DistanceTo(foot);
+        return this with
+        {
+            Plane = plane,
+            Cards = [.. Cards.Select(c => c with { PatternMm = [.. c.PatternMm.Select(Carry)], BoardMm = [.. c.BoardMm.Select(Carry)] })],
+            TiltDeg = Math.Atan2(aside, height) * 180 / Math.PI,
+            DistanceMm = Math.Sqrt((aside * aside) + (height * height)),
+            MmPerPx = plane.MmPerPx(Carry(default)),
+        };
+    }
+}

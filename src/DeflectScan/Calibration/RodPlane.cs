@@ -48,6 +48,31 @@ public sealed class RodPlane
     public RodPlane Scaled(double factor) =>
         new(Camera, [_h[0] / factor, _h[1] / factor, _h[2], _h[3] / factor, _h[4] / factor, _h[5], _h[6] / factor, _h[7] / factor, _h[8]]);
 
+    /// <summary>This plane displaced along its variants all at once, linearly; no variants.</summary>
+    /// <param name="shares">For each variant, in standard deviations.</param>
+    public RodPlane Displaced(IReadOnlyList<double> shares)
+    {
+        double[] h = [.. _h];
+        CameraModel camera = Camera;
+        for (int k = 0; k < Variants.Count; k++)
+        {
+            double share = shares[k];
+            RodPlane v = Variants[k];
+            for (int i = 0; i < h.Length; i++)
+                h[i] += share * (v._h[i] - _h[i]);
+            camera = new CameraModel(
+                camera.FocalPx + (share * (v.Camera.FocalPx - Camera.FocalPx)),
+                camera.PrincipalPx + ((v.Camera.PrincipalPx - Camera.PrincipalPx) * share),
+                camera.K1 + (share * (v.Camera.K1 - Camera.K1)),
+                camera.K2 + (share * (v.Camera.K2 - Camera.K2)),
+                camera.P1 + (share * (v.Camera.P1 - Camera.P1)),
+                camera.P2 + (share * (v.Camera.P2 - Camera.P2)),
+                camera.K3 + (share * (v.Camera.K3 - Camera.K3)));
+        }
+
+        return new RodPlane(camera, h);
+    }
+
     /// <summary>The same plane as a photo of sides divided by <paramref name="reduce"/> shows it; no variants.</summary>
     public RodPlane SeenReduced(double reduce) =>
         new(Camera with { FocalPx = Camera.FocalPx / reduce, PrincipalPx = ((Camera.PrincipalPx + new Vec2(0.5, 0.5)) / reduce) - new Vec2(0.5, 0.5) }, _h);

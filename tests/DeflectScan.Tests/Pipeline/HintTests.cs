@@ -53,6 +53,27 @@ public class HintTests
             Math.Abs(p.First.FromReelMm!.Value - p.Second.FromReelMm), 0, 3 + (0.01 * p.Second.FromTipMm)));
     }
 
+    /// <summary>A tape along the blank moves axis, stations and suggestion together; it is the truth here, so all come nearer to it.</summary>
+    [Fact]
+    public void What_was_taped_along_the_blank_moves_everything_together()
+    {
+        Truth truth = Repository.Truth("one-card");
+        double between = truth.Guides[0].FromTipMm - truth.Guides[^2].FromTipMm;
+        Measurement seen = Measured.Photo("one-card");
+        Measurement taped = MeasurePipeline.Measure(
+            Repository.Photo("one-card"), new MeasureOptions { Taped = [new TapedDistance(1, truth.Guides.Count - 1, between - 2, 0.5)] });
+        double Span(Measurement m) => m.Guides[0].StationMm - m.Guides[^2].StationMm;
+        Assert.InRange(Span(taped), between - 2.5, between - 1.5);
+        double shrunk = Span(taped) / Span(seen);
+        Assert.Equal(shrunk, taped.Blank!.TracedLengthMm / seen.Blank!.TracedLengthMm, 0.002);
+        Assert.Equal(shrunk, taped.Calibration!.MmPerPx / seen.Calibration!.MmPerPx, 0.002);
+        Assert.Equal(taped.Intervals.Max(i => i.BowMm), taped.Suggestion!.BowBeforeMm, 1e-6);
+        // The axis in the document, walked from guide to guide.
+        AxisSample[] between1AndLast = [.. taped.Blank.Axis.Where(a => a.SMm <= taped.Guides[0].StationMm && a.SMm >= taped.Guides[^2].StationMm)];
+        double walked = between1AndLast.Zip(between1AndLast.Skip(1)).Sum(p => p.First.Mm.DistanceTo(p.Second.Mm));
+        Assert.InRange(Span(taped) - walked, 0, 10.1); // two ends of up to a step of 5 mm
+    }
+
     [Fact]
     public void Without_a_taped_distance_nothing_is_said_from_the_reel() =>
         Assert.All(Measured.Photo(Name).Guides, g => Assert.Null(g.FromReelMm));

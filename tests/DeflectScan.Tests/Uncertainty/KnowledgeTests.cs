@@ -1,5 +1,6 @@
 using DeflectScan.Calibration;
 using DeflectScan.Findings;
+using DeflectScan.Geometry;
 
 namespace DeflectScan.Tests.Uncertainty;
 
@@ -20,6 +21,40 @@ public class KnowledgeTests
         Assert.True(taped.StationMm[0] < 0.6 * chain.Uncertainty.StationMm[0], $"{taped.StationMm[0]} {chain.Uncertainty.StationMm[0]}");
         Assert.Equal(chain.Between(1, 5), taped.Figures.Values[0] - taped.Figures.Values[4], 0.3);
         Assert.InRange(Math.Abs(taped.Figures.Values[0] - chain.Truth.Guides[0].FromTipMm), 0, taped.StationMm[0]);
+    }
+
+    /// <summary>Plane and rings themselves move: what is worked out from them again is what the linear adjustment says, and the blank's px stay.</summary>
+    [Fact]
+    public void AxisAndRingsAgreeWithTheTape()
+    {
+        TrueTrace chain = One.Value;
+        SettledTrace seen = new(chain.Solution, chain.Trace, chain.Line, chain.Figures, chain.Uncertainty);
+        TapedDistance[] taped = [new TapedDistance(1, 5, chain.Between(1, 5) + 3, 0.5), new TapedDistance(3, null, chain.Between(3, chain.Truth.Guides.Count) + 2, 0.5)];
+        FindingLedger ledger = new();
+        LayoutUncertainty linear = TapeCheck.Use(chain.Uncertainty, taped, ledger);
+        Assert.Empty(ledger.Findings);
+        SettledTrace settled = seen.Told((u, to) => TapeCheck.Use(u, taped, to), ledger);
+        Assert.Empty(ledger.Findings);
+        Assert.Equal(linear.Figures.Values.Count, settled.Uncertainty.Figures.Values.Count);
+        for (int i = 0; i < linear.Figures.Values.Count; i++)
+            Assert.Equal(linear.Figures.Values[i], settled.Uncertainty.Figures.Values[i], Math.Max(0.02, 0.2 * LayoutUncertainty.Coverage * linear.Figures.Sd(i)));
+        double[] linearAndSettled = [.. new[] { linear.Figures, settled.Uncertainty.Figures }.Select(f => f.Values[0] - f.Values[4])];
+        Assert.Equal(linearAndSettled[0], linearAndSettled[1], 0.05);
+        Assert.Equal(linear.Figures.Values[2], settled.Figures.Layout.Rings[2].StationMm, 0.05);
+        Assert.All(linear.StationMm.Zip(settled.Uncertainty.StationMm), p => Assert.Equal(p.First, p.Second, 1e-9));
+        for (double s = 50; s < 1500; s += 100)
+        {
+            double share = s / chain.Trace.Axis.Curve.Length;
+            Vec2 px = settled.Solved.Plane.ToPhoto(settled.Trace.Axis.Curve.Point(share * settled.Trace.Axis.Curve.Length));
+            (_, double off) = chain.Trace.Axis.Curve.Nearest(chain.Solution.Plane.ToPlane(px));
+            Assert.InRange(off, -0.02, 0.02);
+        }
+
+        // The plane's own displacements carry the surer scale: the length's part of them is what the figures have.
+        double length = settled.Figures.Shape.LengthMm;
+        double variance = settled.Solved.Plane.Variants.Sum(v => Math.Pow(settled.Trace.CarriedTo(v, settled.Solved.Plane).Axis.Curve.Length - length, 2));
+        Assert.InRange(Math.Sqrt(variance), 0, 1.1 * linear.LengthMm / LayoutUncertainty.Coverage); // not quite linear
+        Assert.True(Math.Sqrt(variance) < 0.8 * chain.Uncertainty.LengthMm / LayoutUncertainty.Coverage, $"{Math.Sqrt(variance)} {chain.Uncertainty.LengthMm}");
     }
 
     [Fact]

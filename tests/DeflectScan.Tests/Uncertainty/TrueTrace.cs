@@ -42,6 +42,8 @@ internal sealed class TrueTrace
 
     public IReadOnlyList<RingSighting> Rings { get; }
 
+    public LineTrace Line => new(BendSide.Inside, Rings, [.. Enumerable.Repeat(Source.Traced, Rings.Count - 1)], null, null);
+
     public LayoutUncertainty Uncertainty { get; }
 
     /// <summary>True distance along the blank between two rings, counted from 1 at the reel.</summary>

@@ -11,6 +11,8 @@ public sealed class Propagated<TCause>
 {
     private readonly List<(TCause Cause, double[] Effect)> _displacements = [];
     private readonly Dictionary<TCause, double[]> _own = [];
+    private double[]? _mean; // null: as they were displaced first
+    private double[,]? _root;
 
     public Propagated(IReadOnlyList<double> values) => Values = [.. values];
 
@@ -28,6 +30,22 @@ public sealed class Propagated<TCause>
         if (!_own.TryGetValue(cause, out double[]? own))
             _own[cause] = own = new double[Values.Count];
         own[figure] += variance;
+    }
+
+    /// <summary>The causes of the displacements, in the order in which they were made.</summary>
+    public IReadOnlyList<TCause> DisplacementCauses => [.. _displacements.Select(d => d.Cause)];
+
+    /// <summary>What observations made of the causes themselves; null where none was used.</summary>
+    public CauseEstimate? Estimate => _mean is null || _root is null ? null : new CauseEstimate(_mean, _root);
+
+    /// <summary>The same uncertainties about other values, of figures worked out again from adjusted causes.</summary>
+    public Propagated<TCause> About(IReadOnlyList<double> values)
+    {
+        Propagated<TCause> moved = new(values) { _mean = _mean, _root = _root };
+        moved._displacements.AddRange(_displacements);
+        foreach ((TCause cause, double[] own) in _own)
+            moved._own[cause] = [.. own];
+        return moved;
     }
 
     public double Variance(int figure) => Covariance(figure, figure);
@@ -79,7 +97,8 @@ public sealed class Propagated<TCause>
                 effectOfObserved[f] += _displacements[c].Effect[f] * a[c];
         }
 
-        Propagated<TCause> adjusted = new([.. Values.Select((v, f) => v + (effectOfObserved[f] * difference / variance))]);
+        (double[] mean, double[,] root) = EstimateAfter(a, k, difference / variance);
+        Propagated<TCause> adjusted = new([.. Values.Select((v, f) => v + (effectOfObserved[f] * difference / variance))]) { _mean = mean, _root = root };
         for (int c = 0; c < a.Length; c++)
             adjusted._displacements.Add((_displacements[c].Cause, [.. _displacements[c].Effect.Select((e, f) => e - (k * a[c] * effectOfObserved[f]))]));
         foreach ((TCause cause, double[] own) in _own)
@@ -87,6 +106,31 @@ public sealed class Propagated<TCause>
         return adjusted;
     }
 
+    private (double[] Mean, double[,] Root) EstimateAfter(double[] a, double k, double gain)
+    {
+        int n = a.Length;
+        double[] mean = new double[n];
+        double[,] root = new double[n, n];
+        for (int i = 0; i < n; i++)
+        {
+            double along = 0;
+            for (int j = 0; j < n; j++)
+                along += Root(i, j) * a[j];
+            mean[i] = (_mean?[i] ?? 0) + (along * gain);
+            for (int c = 0; c < n; c++)
+                root[i, c] = Root(i, c) - (k * along * a[c]);
+        }
+
+        return (mean, root);
+
+        double Root(int i, int j) => _root?[i, j] ?? (i == j ? 1 : 0);
+    }
+
     private double[] Sensitivity(IReadOnlyDictionary<int, double> weights) =>
         [.. _displacements.Select(d => weights.Sum(w => w.Value * d.Effect[w.Key]))];
 }
+
+/// <summary>Causes after observations, in units of their first standard deviations.</summary>
+/// <param name="Mean">The best estimate of every displacement.</param>
+/// <param name="Root">Square; its columns are the new displacements, each a standard deviation: the causes' covariance is Root Rootᵀ.</param>
+public sealed record CauseEstimate(IReadOnlyList<double> Mean, double[,] Root);
