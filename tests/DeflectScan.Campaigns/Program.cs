@@ -1,18 +1,21 @@
 using System.Diagnostics;
+using DeflectScan.Bending;
 using DeflectScan.Geometry;
 using DeflectScan.Mechanics;
 using DeflectScan.Scenes;
 using DeflectScan.Scenes.Rods;
 
+// Arguments: how many draws, part of a study's name, the first seed; --each prints every draw.
 int seeds = args.Length > 0 ? int.Parse(args[0]) : 20;
 string only = args.Length > 1 ? args[1] : "";
+int first = args.Length > 2 && int.TryParse(args[2], out int given) ? given : 1;
 (string Name, StudySetup Setup)[] studies =
 [
-    ("weight and rest curve given", new StudySetup()),
-    ("the same with the clamp untouched, giving 0.02 degrees", new StudySetup { SameClampSdDeg = 0.02 }),
-    ("the same with the clamp untouched, giving 0.05 degrees", new StudySetup { SameClampSdDeg = 0.05 }),
-    ("the same with the clamp untouched, giving 0.1 degrees", new StudySetup { SameClampSdDeg = 0.1 }),
-    ("straight at rest and known to be", new StudySetup { SetPerM = 0, GiveRest = false, RestIsStraight = true }),
+    ("the bars' case: rest photo of the same set-up, the clamp taken to give as the command line takes it", new StudySetup { SameClampSdDeg = 0, ToldClampSdDeg = BlankSource.ClampGivesDeg }),
+    ("the same, and the clamp gives that much", new StudySetup { SameClampSdDeg = BlankSource.ClampGivesDeg }),
+    ("rest photo, but the clamp may have moved", new StudySetup()),
+    ("rest curve known exactly, but not its clamp angle", new StudySetup { SetPerM = 0, GiveRest = false, RestIsStraight = true }),
+    ("clamp may have moved, no ferrule: the smoothest blanks bound what can be known", new StudySetup { WithFerrule = false }),
     ("noise-free, no ferrule", new StudySetup { NoiseMm = 1e-4, StatedNoiseMm = 0.01, WithFerrule = false, CordSdDeg = 0.001 }),
     ("weight left out", new StudySetup { GiveWeight = false }),
     ("rest curve left out", new StudySetup { GiveRest = false }),
@@ -22,7 +25,7 @@ string only = args.Length > 1 ? args[1] : "";
     ("photos at 0.5 and 1", new StudySetup { Photos = [1, 0.5] }),
 ];
 foreach ((string name, StudySetup setup) in studies.Where(s => s.Name.Contains(only, StringComparison.Ordinal)))
-    Report(name, [.. Enumerable.Range(1, seeds).Select(seed => SyntheticStudy.Draw(seed, setup))]);
+    Report(name, [.. Enumerable.Range(first, seeds).Select(seed => SyntheticStudy.Draw(seed, setup))]);
 if (only.Length == 0 || only == "loads")
 {
     ThreeLoads(0.1);
@@ -59,7 +62,7 @@ static void ThreeLoads(double noiseMm)
 static void Each(IReadOnlyList<StudyDraw> draws)
 {
     foreach (StudyDraw d in draws)
-        Console.WriteLine($"    {d.Taper,-9} shape {string.Join(" ", d.AtFactors.Select(a => a.ShapeMm.ToString("0.00")))} covered {string.Join(" ", d.AtFactors.Select(a => a.Covered.ToString("0.00")))} EI {100 * d.EiRms:0.00} ln weight {d.Estimate.LogRoughnessWeight:0.0} scatter {d.Estimate.ScatterFactor:0.00} rms {d.Estimate.Photos[0].RmsMm:0.000} {d.EstimateMs:0} ms own weight {d.Estimate.WeightOverLoad.Share:0.000} ± {d.Estimate.WeightOverLoad.Sd:0.000}");
+        Console.WriteLine($"    {d.Taper,-9} shape {string.Join(" ", d.AtFactors.Select(a => a.ShapeMm.ToString("0.00")))} covered {string.Join(" ", d.AtFactors.Select(a => a.Covered.ToString("0.00")))} EI {100 * d.EiRms:0.00} ln weight {d.Estimate.LogRoughnessWeight:0.0} scatter {d.Estimate.ScatterFactor:0.00} rms {d.Estimate.Photos[0].RmsMm:0.000} sd {string.Join(" ", d.AtFactors.Select(a => a.ShapeSdMm.ToString("0.00")))} {d.EstimateMs:0} ms, {d.Estimate.Evaluations} evaluations, own weight {d.Estimate.WeightOverLoad.Share:0.000} ± {d.Estimate.WeightOverLoad.Sd:0.000}");
 }
 
 static void Report(string name, IReadOnlyList<StudyDraw> draws)
@@ -71,14 +74,14 @@ static void Report(string name, IReadOnlyList<StudyDraw> draws)
     {
         List<ShapeError> e = [.. draws.Select(d => d.AtFactors[i])];
         Console.WriteLine(
-            $"  {SyntheticStudy.Factors[i]:0.0}x  shape {Quantiles(e.Select(x => x.ShapeMm))} mm  largest gap {Quantiles(e.Select(x => Math.Abs(x.GapMm)))}"
+            $"  {SyntheticStudy.Factors[i]:0.0}x  shape {Quantiles(e.Select(x => x.ShapeMm))} mm, stated {2 * e.Select(x => x.ShapeSdMm).Order().ElementAt(e.Count / 2):0.00}, within it {e.Count(x => x.ShapeMm <= 2 * x.ShapeSdMm)}  largest gap {Quantiles(e.Select(x => Math.Abs(x.GapMm)))}"
             + $"  any gap {Quantiles(e.Select(x => x.WorstGapMm))}  bow {Quantiles(e.Select(x => Math.Abs(x.BowMm)))} mm"
             + $"  tip turn {Quantiles(e.Select(x => Math.Abs(x.TipTurnDeg)))} deg  covered {e.Average(x => x.Covered):P0}, gap {e.Count(x => Math.Abs(x.GapSds) <= 2)} of {e.Count}");
     }
 
     Console.WriteLine(
         $"  EI rms {Quantiles(draws.Select(d => 100 * d.EiRms))} %  inside stated {draws.Average(d => d.EiCovered):P1}"
-        + $"  estimate warm {Quantiles(draws.Skip(draws.Count / 4).Select(d => d.EstimateMs))} ms, first {draws[0].EstimateMs:0}  ln weight {Quantiles(draws.Select(d => d.Estimate.LogRoughnessWeight))}");
+        + $"  estimate warm {Quantiles(draws.Skip(draws.Count / 4).Select(d => d.EstimateMs))} ms, first {draws[0].EstimateMs:0}  evaluations {Quantiles(draws.Select(d => (double)d.Estimate.Evaluations))}  ln weight {Quantiles(draws.Select(d => d.Estimate.LogRoughnessWeight))}");
 }
 
 static string Quantiles(IEnumerable<double> values)

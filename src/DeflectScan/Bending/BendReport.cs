@@ -74,6 +74,8 @@ public sealed record LayoutAtBend(IReadOnlyList<double> StationsMm, double Large
 /// <param name="LoadUncertaintyShare">Of the load (of the factor without a scale), as a share; 0 where asked by factor without a scale.</param>
 /// <param name="TipTurnDeg">Turn of the tip against the clamp end.</param>
 /// <param name="TipMm">Where the tip is.</param>
+/// <param name="TipAcrossUncertaintyMm">Of that, across the axis.</param>
+/// <param name="TipUncertaintyMm">Of that, in any direction.</param>
 /// <param name="BeyondMeasured">The load is beyond any that was photographed.</param>
 /// <param name="Axis">From the tip to the clamp end.</param>
 /// <param name="Pairs">The present layout.</param>
@@ -90,6 +92,7 @@ public sealed record BendCase(
     double TipTurnUncertaintyDeg,
     Vec2 TipMm,
     double TipAcrossUncertaintyMm,
+    double TipUncertaintyMm,
     bool BeyondMeasured,
     IReadOnlyList<BendSample> Axis,
     IReadOnlyList<BendPair> Pairs,

@@ -84,6 +84,7 @@ public static class BendStudy
             asked.Factor is null ? 0 : 2 * predicted.TipTurnSdDeg,
             bend.TipMm,
             2 * predicted.NormalSdMm[0],
+            2 * predicted.PlaceSdMm(0),
             predicted.LoadFactor > blank.LargestForceRatio * (1 + BendLimits.MeasuredMargin),
             Samples(bend, s => 2 * predicted.NormalSdAt(s), blank),
             pairs,

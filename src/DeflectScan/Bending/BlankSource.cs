@@ -36,7 +36,7 @@ public sealed record BlankSource(Measurement Reference)
     public double? UnseenMm { get; init; }
 
     /// <summary>Standard deviation in degrees by which a clamp that nobody touched gives under another load; common practice, no source.</summary>
-    private const double ClampGivesDeg = 0.1;
+    public const double ClampGivesDeg = 0.1;
 
     private const double MostSds = 3;
 

@@ -39,6 +39,13 @@ public sealed record PredictedBend(
         return Math.Sqrt(Variants().Sum(v => Math.Pow(figure(v) - nominal, 2)));
     }
 
+    /// <summary>
+    /// One standard uncertainty in mm of where the blank is at a station (by its number, 0 the tip), in any direction: larger than across the axis
+    /// where the bend moves the blank along itself, as at a tip turned far round.
+    /// </summary>
+    public double PlaceSdMm(int node) =>
+        Math.Max(NormalSdMm[node], Math.Sqrt(Displacements.Sum(d => d[node].LengthSquared)));
+
     /// <summary><see cref="NormalSdMm"/> between the stations.</summary>
     public double NormalSdAt(double stationMm)
     {

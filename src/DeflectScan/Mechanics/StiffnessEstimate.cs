@@ -61,6 +61,9 @@ public sealed class StiffnessEstimate
     /// <summary>Natural logarithm of the weight that the roughness of the profile got; larger is smoother.</summary>
     public double LogRoughnessWeight => Setup.LogRoughnessWeight;
 
+    /// <summary>How many times the equations were set up: what the estimate's time goes by.</summary>
+    public int Evaluations => Setup.Evaluations;
+
     /// <summary>By how much the points scatter more than stated; 1 when they do not.</summary>
     public double ScatterFactor => Setup.Cases[0].NoiseFactor;
 

@@ -37,6 +37,9 @@ public sealed record StudySetup
 
     /// <summary>True of the rod and told to the estimator: between the photos the clamp's angle changes by this sd in degrees. Null: it is told nothing.</summary>
     public double? SameClampSdDeg { get; init; }
+
+    /// <summary>What the estimator is told of that instead. Null: the truth.</summary>
+    public double? ToldClampSdDeg { get; init; }
 }
 
 /// <summary>Errors of one predicted bend against the true one.</summary>
@@ -47,8 +50,9 @@ public sealed record StudySetup
 /// <param name="TipTurnDeg">Error of the tip's turn.</param>
 /// <param name="Covered">Share of the stations where the distance across the axis lies within twice its stated standard uncertainty.</param>
 /// <param name="WidestSdMm">Largest stated standard uncertainty across the axis.</param>
+/// <param name="ShapeSdMm">Largest stated standard uncertainty of a point's place, in any direction: the Bayesian information bound of <paramref name="ShapeMm"/>.</param>
 /// <param name="GapSds">Error of the largest gap over its stated standard uncertainty.</param>
-public sealed record ShapeError(double ShapeMm, double GapMm, double WorstGapMm, double BowMm, double TipTurnDeg, double Covered, double WidestSdMm, double GapSds);
+public sealed record ShapeError(double ShapeMm, double GapMm, double WorstGapMm, double BowMm, double TipTurnDeg, double Covered, double WidestSdMm, double ShapeSdMm, double GapSds);
 
 /// <summary>One draw.</summary>
 public sealed record StudyDraw(Taper Taper, IReadOnlyList<ShapeError> AtFactors, double EiRms, double EiCovered, double EstimateMs, StiffnessEstimate Estimate);
@@ -99,8 +103,8 @@ public static class SyntheticStudy
     }
 
     private static StiffnessOptions OptionsOf(StudySetup setup) => setup.RestIsStraight
-        ? new StiffnessOptions { SameClampSdDeg = setup.SameClampSdDeg, NaturalCurvatureSdPerM = 1e-5 }
-        : new StiffnessOptions { SameClampSdDeg = setup.SameClampSdDeg };
+        ? new StiffnessOptions { SameClampSdDeg = setup.ToldClampSdDeg ?? setup.SameClampSdDeg, NaturalCurvatureSdPerM = 1e-5 }
+        : new StiffnessOptions { SameClampSdDeg = setup.ToldClampSdDeg ?? setup.SameClampSdDeg };
 
     private static PredictedBend Predict(StiffnessEstimate estimate, double factor)
     {
@@ -140,6 +144,7 @@ public static class SyntheticStudy
             bend.TipTurnDeg - truth.TipTurnDeg,
             (double)inside / all,
             predicted.NormalSdMm.Max(),
+            Enumerable.Range(0, bend.PointsMm.Count).Max(predicted.PlaceSdMm),
             gapError / predicted.SdOf(layout.LargestGap));
     }
 

@@ -54,7 +54,7 @@ internal sealed class BendDisplay(Terminal terminal, Figures figures)
             DeskTables.Row(
                 table,
                 [
-                    b.Asked, Load(b), Turn(b), $"±{figures.Bare(UnitsText.RoundedUp(b.TipAcrossUncertaintyMm, 0.1))}", figures.WithUncertainty(gap.GapMm, gap.GapUncertaintyMm),
+                    b.Asked, Load(b), Turn(b), $"±{figures.Bare(UnitsText.RoundedUp(b.TipUncertaintyMm, 0.1))}", figures.WithUncertainty(gap.GapMm, gap.GapUncertaintyMm),
                     figures.Bare(b.Present.LargestBowMm), b.Best is { } best ? figures.Bare(best.LargestBowMm) : "–", b.OverRange is { } over ? figures.Bare(over.LargestBowMm) : "–",
                     b.BeyondMeasured ? "beyond the photographed load" : "",
                 ],

@@ -14,6 +14,9 @@ internal sealed class EstimateSetup
     // How well the model's length must agree with where the last measured point falls on it.
     private const double LengthToleranceMm = 0.2;
 
+    // The first rough turns take the points no better than this: from a far start a narrow valley is slow to walk along.
+    private const double RoughSdMm = 0.5;
+
     private readonly IReadOnlyList<AxisStart> _starts;
     private readonly IReadOnlyList<ProfileStart> _lines;
     private readonly double[] _start;
@@ -79,6 +82,9 @@ internal sealed class EstimateSetup
 
     public ShapeFit Problem { get; }
 
+    /// <summary>How many times the equations were set up until the fit stood; set by <see cref="Fit"/>.</summary>
+    public int Evaluations { get; private set; }
+
     public static EstimateSetup? Of(IReadOnlyList<MeasuredBend> bends, OwnWeight? weight, StiffnessOptions options)
     {
         List<AxisStart> starts = [.. bends.Select(b => new AxisStart(b.AxisMm))];
@@ -103,6 +109,8 @@ internal sealed class EstimateSetup
     /// <returns>The fit and the setup with the length that it stands on, or null when it does not settle.</returns>
     public static (EstimateSetup Setup, FitState Fit)? Fit(EstimateSetup first)
     {
+        foreach (FitCase c in first.Cases)
+            c.NoiseFactor = Math.Max(1, RoughSdMm / c.MeanSdMm);
         FitState? rough = first.Problem.Settle(first._start, first.Factor(12), byStation: true, 3);
         rough = rough is null ? null : first.Problem.Settle(rough.X, first.Factor(8), byStation: false, 0.5);
         rough = rough is null ? null : first.Likeliest(rough, rounds: 1);
@@ -110,6 +118,7 @@ internal sealed class EstimateSetup
             return null;
         EstimateSetup setup = first;
         FitState fit = rough;
+        int evaluations = first.Problem.Evaluations;
         for (int round = 0; round < 4; round++)
         {
             double measured = setup.Cases[setup.Reference].Nearest[^1];
@@ -119,8 +128,10 @@ internal sealed class EstimateSetup
             if (next.FitFrom(setup.StretchedTo(next, fit.X), setup.LogRoughnessWeight) is not { } refined)
                 return null;
             (setup, fit) = (next, refined);
+            evaluations += next.Problem.Evaluations;
         }
 
+        setup.Evaluations = evaluations;
         return (setup, fit);
     }
 

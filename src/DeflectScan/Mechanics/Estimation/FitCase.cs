@@ -41,6 +41,9 @@ internal sealed class FitCase
     /// <summary>Station in mm of the model's nearest place to each measured point, from the last evaluation.</summary>
     public double[] Nearest { get; }
 
+    /// <summary>Mean of the points' own standard uncertainties across the axis, mm.</summary>
+    public double MeanSdMm => Measured.NormalSdsMm?.Average() ?? Measured.NormalSdMm;
+
     /// <summary>Factor on all stated standard uncertainties of the points, 1 at first; raised when the misfit shows that they were too small.</summary>
     public double NoiseFactor { get; set; } = 1;
 

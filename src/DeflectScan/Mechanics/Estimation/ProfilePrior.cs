@@ -17,6 +17,7 @@ internal sealed class ProfilePrior
     private readonly Matrix<double> _ways;
     private readonly int _free;
     private readonly Matrix<double> _forms;
+    private readonly Dictionary<double, (double[] Precision, double LogDeterminant)> _known = [];
 
     // Standard deviations of degrees 2, 3 and 4 as shares of the mean of q. Common practice, no source: tapers from slow to fast lie within.
     private static readonly double[] FormSds = [0.2, 0.1, 0.05];
@@ -43,13 +44,20 @@ internal sealed class ProfilePrior
 
     public int Count { get; }
 
-    /// <summary>The precision of all three parts, row by row.</summary>
-    public double[] Precision(double weight)
+    /// <summary>All three parts together: the precision, row by row, and ln of its determinant over what is not free, up to a constant. Kept, since a search asks again.</summary>
+    public (double[] Precision, double LogDeterminant) At(double weight)
+    {
+        if (!_known.TryGetValue(weight, out (double[] Precision, double LogDeterminant) known))
+            _known[weight] = known = Compute(weight);
+        return known;
+    }
+
+    private (double[] Precision, double LogDeterminant) Compute(double weight)
     {
         Matrix<double> p = WithoutForm(weight);
         Matrix<double> pc = p * _forms;
-        Matrix<double> inner = (Matrix<double>.Build.DenseIdentity(FormSds.Length) + _forms.TransposeThisAndMultiply(pc)).Inverse();
-        p -= pc * inner * pc.Transpose();
+        Matrix<double> inner = Matrix<double>.Build.DenseIdentity(FormSds.Length) + _forms.TransposeThisAndMultiply(pc);
+        p -= pc * inner.Inverse() * pc.Transpose();
         double[] all = new double[Count * Count];
         for (int i = 0; i < Count; i++)
         {
@@ -57,14 +65,7 @@ internal sealed class ProfilePrior
                 all[(i * Count) + j] = 0.5 * (p[i, j] + p[j, i]);
         }
 
-        return all;
-    }
-
-    /// <summary>ln of the precision's determinant over what is not free, up to a constant.</summary>
-    public double LogDeterminant(double weight)
-    {
-        Matrix<double> inner = Matrix<double>.Build.DenseIdentity(FormSds.Length) + _forms.TransposeThisAndMultiply(WithoutForm(weight) * _forms);
-        return _sizes.Skip(_free).Sum(s => Math.Log(weight * s / (1 + (weight * s)))) - Math.Log(inner.Determinant());
+        return (all, _sizes.Skip(_free).Sum(s => Math.Log(weight * s / (1 + (weight * s)))) - Math.Log(inner.Determinant()));
     }
 
     private Matrix<double> WithoutForm(double weight)

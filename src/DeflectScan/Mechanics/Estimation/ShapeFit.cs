@@ -34,6 +34,9 @@ internal sealed class ShapeFit(IReadOnlyList<FitCase> cases, Unknowns unknowns, 
 
     public IReadOnlyList<FitCase> Cases => cases;
 
+    /// <summary>How many times the equations were set up.</summary>
+    public int Evaluations { get; private set; }
+
     public int Points => cases.Sum(c => c.Rows);
 
     /// <summary>Settles from <paramref name="start"/>; null when it cannot.</summary>
@@ -93,7 +96,7 @@ internal sealed class ShapeFit(IReadOnlyList<FitCase> cases, Unknowns unknowns, 
         for (int i = 0; i < n; i++)
             slope[i] = around.DataSlope[i] + pull[i];
         double[] half = Cholesky.Forward(factor, n, slope);
-        return -0.5 * (cost - Vectors.Dot(half, half) + Cholesky.LogDeterminant(factor, n) - profile.LogDeterminant(weight));
+        return -0.5 * (cost - Vectors.Dot(half, half) + Cholesky.LogDeterminant(factor, n) - profile.At(weight).LogDeterminant);
     }
 
     private static double[] Sum(double[] a, double[] b)
@@ -146,7 +149,7 @@ internal sealed class ShapeFit(IReadOnlyList<FitCase> cases, Unknowns unknowns, 
         int n = unknowns.Count;
         int q = unknowns.Profile;
         double[] all = [.. priors.Precision];
-        double[] smooth = profile.Precision(weight);
+        double[] smooth = profile.At(weight).Precision;
         for (int i = 0; i < q; i++)
             smooth.AsSpan(i * q, q).CopyTo(all.AsSpan(i * n, q));
         return all;
@@ -166,6 +169,7 @@ internal sealed class ShapeFit(IReadOnlyList<FitCase> cases, Unknowns unknowns, 
     private Linearised Linearise(double[] x, bool byStation)
     {
         int n = unknowns.Count;
+        Evaluations++;
         double[] data = new double[n * n];
         double[] slope = new double[n];
         double misfit = 0;
