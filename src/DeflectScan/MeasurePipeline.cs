@@ -94,6 +94,8 @@ public static class MeasurePipeline
         if (axis is null)
             return new MeasureRun(MeasurementBuilder.Refused(photo.Info, ledger, solved), photo, solved.Plane, null);
 
+        if (options.AtRest && TipCheck.AtRest(photo, solved.Plane, axis, options.Marks.TipPx is not null) is { } cut)
+            ledger.Add(cut);
         if (options.AtRest)
             return new MeasureRun(MeasurementBuilder.AtRest(photo, solved, axis, ledger), photo, solved.Plane, axis);
 

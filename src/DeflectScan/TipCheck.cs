@@ -1,5 +1,7 @@
+using DeflectScan.Calibration;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
+using DeflectScan.Photos;
 using DeflectScan.Tracing;
 
 namespace DeflectScan;
@@ -24,16 +26,30 @@ internal static class TipCheck
     {
         if (isMarked)
             return null;
-        double diameter = 2 * trace.Axis.RadiusMm(FromEndMm);
-        if (diameter > ThickestTipMm)
-        {
-            return Finding.Review(
-                FindingCode.TipOutsideFrame,
-                $"The blank is still {diameter:0.0} mm thick where its trace ends, so its tip was not seen: clear what stands in front of it, or mark the tip.");
-        }
-
+        if (TooThick(trace.Axis) is { } thick)
+            return thick;
         return line.IsTipAtLineEnd && !Meets(cord, trace.ContactsMm[^1])
             ? Finding.Review(FindingCode.LineNotSeen, "Neither the line that hangs from the tip-top nor the cord was seen there: check the tip-top's ring point.")
+            : null;
+    }
+
+    /// <summary>The same of a rod at rest, whose line and cord show nothing: what looks like it must not go on beyond its end.</summary>
+    public static Finding? AtRest(UprightPhoto photo, RodPlane plane, BlankAxis axis, bool isMarked)
+    {
+        if (isMarked)
+            return null;
+        return TooThick(axis) ?? (BeyondTip.GoesOn(photo, plane, axis)
+            ? Finding.Review(FindingCode.TipOutsideFrame, "Something like the blank goes on beyond the end of its trace, which may not be the tip: clear what stands there, or mark the tip.")
+            : null);
+    }
+
+    private static Finding? TooThick(BlankAxis axis)
+    {
+        double diameter = 2 * axis.RadiusMm(FromEndMm);
+        return diameter > ThickestTipMm
+            ? Finding.Review(
+                FindingCode.TipOutsideFrame,
+                $"The blank is still {diameter:0.0} mm thick where its trace ends, so its tip was not seen: clear what stands in front of it, or mark the tip.")
             : null;
     }
 

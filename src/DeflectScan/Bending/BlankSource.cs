@@ -30,21 +30,13 @@ public sealed record BlankSource(Measurement Reference)
     public GuideTable? Guides { get; init; }
 
     /// <summary>
-    /// Length in mm of blank between the end of the traced part and the clamp, which bends unseen (0 to 1000). Null: not told, and the uncertainty of other
-    /// loads allows for it.
+    /// Length in mm of blank between the end of the traced part and the clamp, which bends unseen (0 to 1000). Null: not told; photos of an untouched set-up
+    /// tell it, else the uncertainty of other loads allows for it.
     /// </summary>
     public double? UnseenMm { get; init; }
 
     /// <summary>Standard deviation in degrees by which a clamp that nobody touched gives under another load; common practice, no source.</summary>
     public const double ClampGivesDeg = 0.1;
-
-    private const double MostSds = 3;
-
-    /// <summary>
-    /// Standard deviation in mm of how much blank bends within a handle, as stiff as where it comes out of it: a handle hides 250 to 400 mm, of which reel seat
-    /// and clamp let some bend. Common practice, no source.
-    /// </summary>
-    private const double HandleSdMm = 200;
 
     /// <summary>The blank's stiffness as all of it tells it.</summary>
     public Outcome<StiffnessEstimate> Estimate()
@@ -73,29 +65,14 @@ public sealed record BlankSource(Measurement Reference)
             findings.Add(Finding.Review(FindingCode.GuidesUncertain, "A measurement needs review: look at its warnings before trusting the bends computed from it."));
         findings.AddRange(LengthsDiffer());
         OwnWeight? weight = OwnWeightOfRod.Of(this);
-        bool tied = Untouched;
-        if (tied && StiffnessEstimator.Estimate(bends, weight, Options(tied: false)).Value?.ClampMoved is { } moved
-            && moved.Deg > MostSds * double.Hypot(moved.SdDeg, ClampGivesDeg))
-        {
-            tied = false;
-            findings.Add(Finding.Review(
-                FindingCode.GuidesUncertain,
-                $"The held end is turned by {moved.Deg:0.0} ±{2 * moved.SdDeg:0.0} degrees between the photos, more than a clamp that was left alone gives: more blank bends unseen than told (--unseen), or something was moved. The photos are taken each for itself."));
-        }
-
-        Outcome<StiffnessEstimate> estimate = StiffnessEstimator.Estimate(bends, weight, Options(tied));
+        HeldEnd held = HeldEnd.Of(Untouched, UnseenMm, options => StiffnessEstimator.Estimate(bends, weight, options).Value);
+        if (held.Said is { } said)
+            findings.Add(said);
+        Outcome<StiffnessEstimate> estimate = StiffnessEstimator.Estimate(bends, weight, held.Options);
         return estimate.IsRefused
             ? Outcome<StiffnessEstimate>.Refused(estimate.Findings)
-            : Outcome<StiffnessEstimate>.Of(estimate.Value, [.. findings, .. estimate.Findings, .. WhatIsLeftOut(estimate.Value)]);
+            : Outcome<StiffnessEstimate>.Of(estimate.Value, [.. findings, .. estimate.Findings, .. WhatIsLeftOut(estimate.Value, held)]);
     }
-
-    // Photos that contradict an untouched set-up leave open, too, how much blank bends unseen.
-    private StiffnessOptions Options(bool tied) => new()
-    {
-        UnseenMm = UnseenMm ?? 0,
-        UnseenSdMm = UnseenMm is null || (Untouched && !tied) ? HandleSdMm : 0,
-        SameClampSdDeg = tied ? ClampGivesDeg : null,
-    };
 
     // A rod at rest hardly bends and its line hangs slack: what that leaves open about guides does not touch the blank.
     private static bool ConcernsTheBlank(Finding f) =>
@@ -115,10 +92,12 @@ public sealed record BlankSource(Measurement Reference)
                 $"The photos show different lengths of blank ({here:0} and {m!.Blank!.TracedLengthMm:0} mm): give photos of the same rod, clamped alike."));
     }
 
-    private IEnumerable<Finding> WhatIsLeftOut(StiffnessEstimate estimate)
+    private IEnumerable<Finding> WhatIsLeftOut(StiffnessEstimate estimate, HeldEnd held)
     {
-        if (UnseenMm is null)
-            yield return Finding.Note(FindingCode.ButtOutsideFrame, "How much blank bends unseen between the end of its trace and the clamp was not told (--unseen; 0 where the clamp grips it there): the uncertainty of other loads allows for some 400 mm.");
+        if (UnseenMm is null && held.Options.UnseenFound is null)
+            yield return Finding.Note(FindingCode.ButtOutsideFrame, "How much blank bends unseen between the end of its trace and the clamp was not told (--unseen; 0 where the clamp grips it there; photos with --untouched tell it by themselves): the uncertainty of other loads allows for some 400 mm.");
+        if (estimate.RestIsKnown && !Untouched)
+            yield return Finding.Note(FindingCode.BendTooSmall, "The photo at rest is taken as of a rod that may have been clamped anew: if only the load was changed between the photos, say --untouched, and other loads become several times surer.");
         if (!estimate.RestIsKnown)
             yield return Finding.Note(FindingCode.BendTooSmall, "No photo at rest was given: the blank may be bent by itself, which the uncertainty of other loads allows for.");
         if (!estimate.WeightIsKnown)

@@ -22,6 +22,9 @@ public static class PhotoOfBlank
     /// <summary>Standard uncertainty of a scale's reading as a share; common practice, no source.</summary>
     private const double LoadSdShare = 0.01;
 
+    /// <summary>Standard uncertainty in mm of a tip at rest along the blank: no line shows its tip-top; up to 11 mm off on rendered photos.</summary>
+    private const double RestTipSdMm = 5;
+
     /// <summary>A loaded blank, or a refusal that says what is missing.</summary>
     public static Outcome<MeasuredBend> Loaded(Measurement m)
     {
@@ -44,7 +47,7 @@ public static class PhotoOfBlank
 
     /// <summary>The same blank unloaded: nothing pulls it but its own weight.</summary>
     public static Outcome<MeasuredBend> AtRest(Measurement m) =>
-        Check(m) is { } refusal ? Outcome<MeasuredBend>.Refused(refusal) : Outcome<MeasuredBend>.Of(AtRestOf(m));
+        Check(m) is { } refusal ? Outcome<MeasuredBend>.Refused(refusal) : Outcome<MeasuredBend>.Of(AtRestOf(m) with { TipSdMm = RestTipSdMm });
 
     private static MeasuredBend AtRestOf(Measurement m)
     {

@@ -77,10 +77,34 @@ public sealed class StiffnessEstimate
     public double LargestForceRatio => Photos.Max(p => p.ForceRatio);
 
     /// <summary>
-    /// How far the clamp end of another photo is turned against the first one's, each against its own vertical, degrees, with its standard uncertainty;
-    /// of the photo where that is most sure. Null for one photo.
+    /// How far the clamp end of another photo is turned against the first one's, each against its own vertical, degrees counter-clockwise, with its standard
+    /// uncertainty; of the photo where that is most sure. Null for one photo.
     /// </summary>
-    public (double Deg, double SdDeg)? ClampMoved => Photos.Count < 2 ? null : Enumerable.Range(1, Photos.Count - 1).Select(Moved).MaxBy(m => m.Deg / m.SdDeg);
+    public (double Deg, double SdDeg)? ClampMoved =>
+        Photos.Count < 2 ? null : Enumerable.Range(1, Photos.Count - 1).Select(ClampMovedIn).MaxBy(m => Math.Abs(m.Deg) / m.SdDeg);
+
+    /// <summary>The same of one photo, by its number from 1.</summary>
+    public (double Deg, double SdDeg) ClampMovedIn(int photo)
+    {
+        int n = Fit.X.Length;
+        double[] row = ClampMovedBy(photo);
+        double variance = Enumerable.Range(0, n).Sum(i => row[i] == 0 ? 0 : row[i] * Vectors.Dot(Covariance.AsSpan(i * n, n), row));
+        double moved = Math.IEEERemainder(FromDown(Photos[photo].Clamp) - FromDown(Photos[0].Clamp), 360);
+        return (moved, Math.Max(1e-6, Math.Sqrt(Math.Max(0, variance)) * 180 / Math.PI));
+    }
+
+    /// <summary>Derivatives of <see cref="ClampMovedIn"/> by all unknowns, radians.</summary>
+    internal double[] ClampMovedBy(int photo)
+    {
+        double[] row = new double[Fit.X.Length];
+        for (int i = 0; i < Setup.Cases[photo].ClampAngleBy.Length; i++)
+        {
+            row[Setup.Unknowns.Global(photo, i)] += Setup.Cases[photo].ClampAngleBy[i];
+            row[Setup.Unknowns.Global(0, i)] -= Setup.Cases[0].ClampAngleBy[i];
+        }
+
+        return row;
+    }
 
     internal EstimateSetup Setup { get; }
 
@@ -177,21 +201,6 @@ public sealed class StiffnessEstimate
             Math.Abs(trace.Angle[0] - trace.Angle[^1]) * 180 / Math.PI,
             tip,
             Math.Sqrt(squares / (fitted.Rows - 1)));
-    }
-
-    private (double Deg, double SdDeg) Moved(int photo)
-    {
-        int n = Fit.X.Length;
-        double[] row = new double[n];
-        for (int i = 0; i < Setup.Cases[photo].ClampAngleBy.Length; i++)
-        {
-            row[Setup.Unknowns.Global(photo, i)] += Setup.Cases[photo].ClampAngleBy[i];
-            row[Setup.Unknowns.Global(0, i)] -= Setup.Cases[0].ClampAngleBy[i];
-        }
-
-        double variance = Enumerable.Range(0, n).Sum(i => row[i] == 0 ? 0 : row[i] * Vectors.Dot(Covariance.AsSpan(i * n, n), row));
-        double moved = Math.IEEERemainder(FromDown(Photos[photo].Clamp) - FromDown(Photos[0].Clamp), 360);
-        return (Math.Abs(moved), Math.Max(1e-6, Math.Sqrt(Math.Max(0, variance)) * 180 / Math.PI));
     }
 
     private static double FromDown(Clamp clamp) => clamp.AngleDeg - (Math.Atan2(clamp.Down.Y, clamp.Down.X) * 180 / Math.PI);

@@ -18,6 +18,12 @@ public sealed record StiffnessOptions
     public double UnseenSdMm { get; init; }
 
     /// <summary>
+    /// Where <see cref="UnseenMm"/> was found from how the held end turned between the photos: errors of the fit are then errors of it, too, and mostly
+    /// cancel at loads between them. <see cref="UnseenSdMm"/> is what it has besides. Default null.
+    /// </summary>
+    public UnseenByTurn? UnseenFound { get; init; }
+
+    /// <summary>
     /// Standard deviation in degrees of the clamp's angle against the vertical from photo to photo, where all show the same set-up, the
     /// clamp untouched; ties the photos together. Default null: not tied. Needs each photo's <see cref="MeasuredBend.Down"/>.
     /// </summary>
@@ -50,3 +56,8 @@ public sealed record StiffnessOptions
     /// <summary>A stretch of a twentieth of the length counts as told by the photo when its data alone would fix its stiffness to better than this share (one sd). Default 0.35.</summary>
     public double ToldShare { get; init; } = 0.35;
 }
+
+/// <summary>An unseen length that makes the clamp's angle the same in two photos.</summary>
+/// <param name="Photo">Number of the photo that is compared with the first.</param>
+/// <param name="RadPerMm">By how much its clamp's angle against the first one's changes with the length.</param>
+public sealed record UnseenByTurn(int Photo, double RadPerMm);

@@ -46,7 +46,7 @@ public sealed record LoadPrediction(
         double factor = other.Blank.ForceRelative / own.Blank.ForceRelative;
         MeasuredLayout rod = Need(MeasuredLayout.Of(measured));
         Outcome<StiffnessEstimate> estimate = source.Estimate();
-        BendReport report = Need(BendStudy.Of(rod, estimate, new BendRequest([AskedBend.Load(factor), AskedBend.Turn(Turn(other, source))])));
+        BendReport report = Need(BendStudy.Of(rod, estimate, new BendRequest([AskedBend.Load(factor), AskedBend.Turn(Turn(other, Need(estimate)))])));
         BendCase bend = report.Bends[0];
 
         // Where the measurement's frame lies in the truth's is told by the measured photo's own axis alone.
@@ -71,10 +71,10 @@ public sealed record LoadPrediction(
             report.Bends[1].LoadUncertaintyShare);
     }
 
-    // From where the bend is held: the clamp where the unseen part was told, else where the trace ends.
-    private static double Turn(Truth truth, BlankSource source)
+    // From where the bend is held: the clamp where the unseen part is known, else where the trace ends.
+    private static double Turn(Truth truth, StiffnessEstimate estimate)
     {
-        double end = truth.Blank.LengthMm - source.Reference.Blank!.TracedLengthMm - (source.UnseenMm ?? 0);
+        double end = truth.Blank.LengthMm - estimate.LengthMm;
         return Math.Abs(truth.Blank.Samples[^1].AngleDeg - truth.Blank.Samples.MinBy(s => Math.Abs(s.S - end))!.AngleDeg);
     }
 

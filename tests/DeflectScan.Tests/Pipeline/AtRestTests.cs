@@ -1,6 +1,8 @@
 using DeflectScan.Accuracy.Compare;
 using DeflectScan.Bending;
 using DeflectScan.Findings;
+using DeflectScan.Geometry;
+using DeflectScan.Mechanics;
 using DeflectScan.Scenes.Rendering;
 
 namespace DeflectScan.Tests.Pipeline;
@@ -37,6 +39,19 @@ public sealed class AtRestTests : IDisposable
         LoadPrediction known = LoadPrediction.Of(told, mid.Truth, deep.Truth);
         Assert.True(known.ShapeMm.Max() < 2, $"{known.ShapeMm.Max():0.0} mm");
         Assert.Equal(1, known.ShapeCovered);
+
+        // Not told, the photos tell it by how the held end turns: as near to the truth, and stated several times surer than without the photo at rest.
+        BlankSource found = told with { UnseenMm = null };
+        LoadPrediction byTurn = LoadPrediction.Of(found, mid.Truth, deep.Truth);
+        Assert.True(byTurn.ShapeMm.Max() < 2, $"{byTurn.ShapeMm.Max():0.0} mm");
+        Assert.Equal(1, byTurn.ShapeCovered);
+        Assert.True(byTurn.LargestStatedMm < LoadPrediction.Of(new BlankSource(loaded) { Rest = atRest }, mid.Truth, deep.Truth).LargestStatedMm / 3);
+        Assert.Contains(found.Estimate().Findings, f => f.Severity == Severity.Note && f.Message.Contains("bent unseen", StringComparison.Ordinal));
+
+        // A rod that was turned in its clamp the other way is no blank that bends unseen.
+        Measurement turned = atRest with { Calibration = atRest.Calibration! with { Cards = [.. atRest.Calibration.Cards.Select(c => c with { TurnDeg = c.TurnDeg + WrongWay(loaded, found.Estimate().Value!) })] } };
+        Assert.Contains((found with { Rest = turned }).Estimate().Findings, f => f.Severity == Severity.Review && f.Message.Contains("was moved", StringComparison.Ordinal));
+
         // Told that nothing bends unseen, the photos contradict it: each is taken for itself then, and what is stated still covers.
         BlankSource wrong = told with { UnseenMm = 0 };
         Assert.Contains(wrong.Estimate().Findings, f => f.Severity == Severity.Review && f.Message.Contains("--unseen", StringComparison.Ordinal));
@@ -46,6 +61,27 @@ public sealed class AtRestTests : IDisposable
         Assert.True(open.ShapeMm.Max() > 4);
         Assert.True(open.ShapeCovered > 0.94, $"{open.ShapeCovered:P0} within");
     }
+
+    /// <summary>Something in front of a blank, or a dark wall, may end its trace early; nothing else shows the tip of a rod at rest.</summary>
+    [Theory]
+    [InlineData(71)]
+    [InlineData(83)]
+    public void ATipThatWasLostIsNoticed(int seed)
+    {
+        Scene rest = new(new SceneOptions { Seed = seed, WidthPx = 2448, HeightPx = 1836, TipTurnDeg = 0 });
+        string path = Path.Combine(_folder.FullName, "lost.jpg");
+        File.WriteAllBytes(path, rest.RenderJpeg());
+        using MeasureRun run = MeasurePipeline.Run(path, MeasureOptions.Default with { AtRest = true });
+        Assert.DoesNotContain(run.Measurement.Findings, f => f.Code == FindingCode.TipOutsideFrame);
+        Assert.All((double[])[60, 120, 300], lost => Assert.NotNull(TipCheck.AtRest(run.Photo!, run.Plane!, run.Axis!.WithTipAt(lost), isMarked: false)));
+        Assert.Null(TipCheck.AtRest(run.Photo!, run.Plane!, run.Axis!.WithTipAt(300), isMarked: true));
+    }
+
+    // Twenty degrees against the way in which the load turned the blank's end.
+    private static double WrongWay(Measurement loaded, StiffnessEstimate estimate) =>
+        20 * Math.Sign(estimate.Photos[0].Clamp.AngleDeg - Angle(loaded.Blank!.Axis[0].Mm - loaded.Blank.Axis[1].Mm));
+
+    private static double Angle(Vec2 v) => Math.Atan2(v.Y, v.X) * 180 / Math.PI;
 
     private static Scene At(double turnDeg) => new(new SceneOptions { Seed = 71, WidthPx = 2448, HeightPx = 1836, TipTurnDeg = turnDeg, SetUpTurnsDeg = [0, 65, 85] });
 

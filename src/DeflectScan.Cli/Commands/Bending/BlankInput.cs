@@ -16,7 +16,7 @@ internal sealed class BlankInput
     private readonly Option<string?> _rest = new("--rest") { HelpName = "REST.json", Description = "The rod unloaded in the same set-up: its natural curve." };
     private readonly Option<string?> _weight = new("--weight") { HelpName = "58g|typical", Description = "Weight of the bare blank beyond the clamp; guides come from the guide table or are typical." };
     private readonly Option<bool> _untouched = new("--untouched") { Description = "Between the photos only the load was changed; clamp, rod and cards were left alone. Predicts other bends much better." };
-    private readonly Option<double?> _unseen = DeskInput.Length("--unseen", "LENGTH", "Blank between where its trace ends and the clamp, which bends unseen; 0 where the clamp grips it there. [default: not known]");
+    private readonly Option<double?> _unseen = DeskInput.Length("--unseen", "LENGTH", "Blank between where its trace ends and the clamp, which bends unseen; 0 where the clamp grips it there. [default: what photos with --untouched tell, else not known]");
 
     public BlankInput(Command command)
     {
@@ -38,8 +38,6 @@ internal sealed class BlankInput
         };
         if (source.Untouched && source.With.Count == 0 && source.Rest is null)
             throw new UsageException("--untouched speaks of several photos: give another with --with or --rest.");
-        if (source.Untouched && source.UnseenMm is null)
-            throw new UsageException("--untouched needs --unseen: how much blank bends between the end of its trace and the clamp (0 where the clamp grips it there).");
         return parsed.GetValue(_weight) switch
         {
             null => source,

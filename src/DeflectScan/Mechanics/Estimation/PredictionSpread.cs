@@ -53,7 +53,8 @@ internal sealed class PredictionSpread
         int last = nodes - 1;
         int p = layout.Count;
         double[,] conditions = Conditions(layout, rule, cord, last, p);
-        _clampTurnSdRad = estimate.Setup.Options.UnseenSdMm * Math.Abs(there.Moment[last] - here.Moment[last]) / estimate.RatioMm2(estimate.LengthMm);
+        double turnPerMm = (there.Moment[last] - here.Moment[last]) * UnseenFlexibility(estimate);
+        _clampTurnSdRad = estimate.Setup.Options.UnseenSdMm * Math.Abs(turnPerMm);
         AddClampTurn(estimate, layout, conditions, rule, cord.Normalized());
         for (int k = 0; k < u.Count; k++)
         {
@@ -81,6 +82,9 @@ internal sealed class PredictionSpread
             _turnByUnknown[k] = follow[0] - clampAngle;
             _factorByUnknown[k] = follow[2];
         }
+
+        if (estimate.Setup.Options.UnseenFound is { } found)
+            AddUnseenError(estimate.ClampMovedBy(found.Photo), -turnPerMm / found.RadPerMm);
     }
 
     public (double[] NormalSd, double TurnSdRad, double FactorSd, List<Vec2[]> Ways) Spread(double[] ofUnknowns)
@@ -100,6 +104,16 @@ internal sealed class PredictionSpread
         return (sd, Sd(_turnByUnknown, covariance), Sd(_factorByUnknown, covariance), Ways(covariance));
     }
 
+    // Mean of F/EI over the stretch that may bend unseen: blanks go on growing stiffer to the butt, here as q = (EI/F)^(1/4) does over the last third.
+    private static double UnseenFlexibility(StiffnessEstimate estimate)
+    {
+        double length = estimate.LengthMm;
+        double end = Math.Pow(estimate.RatioMm2(length), 0.25);
+        double perMm = Math.Max(0, (end - Math.Pow(estimate.RatioMm2(length * 2 / 3), 0.25)) / (length / 3));
+        double reach = 2 * estimate.Setup.Options.UnseenSdMm;
+        return Enumerable.Range(0, 20).Average(i => Math.Pow(end + (perMm * reach * (i + 0.5) / 20), -4));
+    }
+
     // One more unknown: what bends unseen beyond the trace turns its end by another angle at another load, about the middle of that stretch.
     private void AddClampTurn(StiffnessEstimate estimate, TangentLayout layout, double[,] conditions, PullRule rule, Vec2 pull)
     {
@@ -109,6 +123,20 @@ internal sealed class PredictionSpread
         FillColumn(k, -1, layout, end, false, follow);
         _turnByUnknown[k] = follow[0] - 1;
         _factorByUnknown[k] = follow[2];
+    }
+
+    // The unseen length was found from the fitted clamp angles: what they are off, it is off, and turns the end at another load.
+    private void AddUnseenError(double[] movedBy, double turnPerMoved)
+    {
+        int turned = _count - 1;
+        for (int k = 0; k < movedBy.Length; k++)
+        {
+            double turn = movedBy[k] * turnPerMoved;
+            for (int row = 0; row < _byUnknown.Length; row += _count)
+                _byUnknown[row + k] += turn * _byUnknown[row + turned];
+            _turnByUnknown[k] += turn * _turnByUnknown[turned];
+            _factorByUnknown[k] += turn * _factorByUnknown[turned];
+        }
     }
 
     private double[] WithClampTurn(double[] covariance)
