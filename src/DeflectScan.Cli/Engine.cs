@@ -28,7 +28,7 @@ internal sealed record Engine(
     Func<char, Paper, string, byte[]> DrawCard)
 {
     /// <summary>Looks whether the photo at a path will do.</summary>
-    public Func<string, CheckReport> Check { get; init; } = path => PhotoChecker.Check(path);
+    public Func<string, bool, CheckReport> Check { get; init; } = (path, atRest) => PhotoChecker.Check(path, options: CheckOptions.Default with { AtRest = atRest });
 
     /// <summary>Calibrates a lens.</summary>
     public Func<LensCommand.Request, IProgress<string>, CancellationToken, Outcome<LensCalibration>> Calibrate { get; init; } =

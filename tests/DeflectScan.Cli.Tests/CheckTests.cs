@@ -17,6 +17,9 @@ public class CheckTests
         Assert.Equal(0, new FakeRun { Check = new CheckReport(null, [Good]) }.Run("check", "photo.jpg"));
         Assert.Equal(4, new FakeRun { Check = new CheckReport(null, [Good, Doubtful]) }.Run("check", "photo.jpg"));
         Assert.Equal(3, new FakeRun { Check = new CheckReport(null, [Doubtful, Useless]) }.Run("check", "photo.jpg", "--json"));
+        FakeRun rest = new() { Check = new CheckReport(null, [Good]) };
+        Assert.Equal(0, rest.Run("check", "photo.jpg", "--at-rest"));
+        Assert.True(rest.CheckedAtRest);
     }
 
     [Fact]

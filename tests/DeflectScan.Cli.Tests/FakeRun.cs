@@ -14,6 +14,8 @@ internal sealed class FakeRun
 
     public CheckReport Check { get; set; } = new(null, []);
 
+    public bool CheckedAtRest { get; private set; }
+
     public bool Colour { get; set; }
 
     public bool AtTerminal { get; set; }
@@ -40,7 +42,7 @@ internal sealed class FakeRun
                     ? new MeasuredPhoto(Measurement, Measurement.Photo is null ? null : () => [1, 2, 3], Measurement.Blank is null ? null : () => [4, 5], null)
                     : throw Fault;
             },
-            (letter, paper, kind) => System.Text.Encoding.UTF8.GetBytes($"{letter} {paper} {kind}")) { Check = _ => Check };
+            (letter, paper, kind) => System.Text.Encoding.UTF8.GetBytes($"{letter} {paper} {kind}")) { Check = (_, atRest) => { CheckedAtRest = atRest; return Check; } };
         int code = CliApp.Run(args, engine, new Terminal(output, error, AtTerminal, AtTerminal, Colour, AtTerminal ? 100 : Terminal.PipedWidth), cancel);
         (Out, Error) = (output.ToString(), error.ToString());
         return code;

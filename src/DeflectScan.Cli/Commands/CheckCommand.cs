@@ -12,13 +12,14 @@ internal static class CheckCommand
     {
         Argument<string> photo = new("PHOTO") { Description = "JPEG, PNG or WebP file (HEIC where heif-convert is installed)." };
         Option<bool> json = new("--json") { Description = "Write the result to standard output as JSON, and nothing else." };
-        Command command = new("check", "Say in a second whether a photo will do, and what to change before the rod is let down.") { photo, json };
+        Option<bool> rest = new("--at-rest") { Description = "The rod is unloaded, as for measure --at-rest." };
+        Command command = new("check", "Say in a second whether a photo will do, and what to change before the rod is let down.") { photo, rest, json };
         ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
         command.SetAction((parsed, cancel) => Task.Run(
             () =>
             {
                 string path = parsed.GetValue(photo)!;
-                CheckReport report = engine.Check(path);
+                CheckReport report = engine.Check(path, parsed.GetValue(rest));
                 if (parsed.GetValue(json))
                     terminal.Out.Write(CheckJson.Write(report));
                 else

@@ -66,7 +66,7 @@ internal static class CheckItems
         foreach (Finding f in told)
             yield return new("rod", f.Severity == Severity.Refusal ? CheckVerdict.Useless : CheckVerdict.Doubtful, f.Code, "The rod is not seen as it should be.", f.Message);
         if (told.Length == 0)
-            yield return new("rod", CheckVerdict.Good, null, "The bent blank was found from its tip to the handle.", "");
+            yield return new("rod", CheckVerdict.Good, null, "The blank was found from its tip to the handle.", "");
     }
 
     public static IEnumerable<CheckItem> Blank(BlankLook look, PhotoInfo photo, CheckOptions options)

@@ -5,6 +5,9 @@ public sealed record CheckOptions
 {
     public static CheckOptions Default { get; } = new();
 
+    /// <summary>Nothing pulls the rod: a nearly straight blank is looked for, and no line. Default false.</summary>
+    public bool AtRest { get; init; }
+
     /// <summary>The blank is looked for in a picture of about this many pixels. Fewer: faster, and thin tips get lost.</summary>
     public double SearchPixels { get; init; } = 1.4e6;
 

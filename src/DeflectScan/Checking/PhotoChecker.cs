@@ -50,23 +50,28 @@ public static class PhotoChecker
             items.AddRange(CheckItems.Print(looks, options));
 
         double reduce = Math.Max(1, Math.Sqrt(photo.Info.WidthPx * (double)photo.Info.HeightPx / options.SearchPixels));
-        Outcome<BlankAxis> traced = Axis(photo, plane, reduce);
-        items.AddRange(CheckItems.Rod(traced.Findings));
+        Outcome<BlankAxis> traced = Axis(photo, plane, reduce, options.AtRest);
+        items.AddRange(CheckItems.Rod([.. traced.Findings, .. LostTip(photo, plane, traced.Value, options)]));
         if (traced.Value is { } axis)
         {
             items.AddRange(CheckItems.Blank(BlankLook.Of(photo, plane.Plane, axis, options.BlankContrast), photo.Info, options));
-            items.Add(CheckItems.Line(LineGlance.SeenShare(photo, plane.Plane, axis, options), options));
+            if (!options.AtRest)
+                items.Add(CheckItems.Line(LineGlance.SeenShare(photo, plane.Plane, axis, options), options));
         }
 
         return new CheckReport(photo.Info, items);
     }
 
+    // A rod at rest has no line to show its tip.
+    private static IEnumerable<Finding> LostTip(UprightPhoto photo, PlaneSolution plane, BlankAxis? axis, CheckOptions options) =>
+        options.AtRest && axis is not null && TipCheck.AtRest(photo, plane.Plane, axis, isMarked: false) is { } lost ? [lost] : [];
+
     /// <summary>The blank in a reduced picture; the plane's millimetres are the same.</summary>
-    private static Outcome<BlankAxis> Axis(UprightPhoto photo, PlaneSolution plane, double reduce)
+    private static Outcome<BlankAxis> Axis(UprightPhoto photo, PlaneSolution plane, double reduce, bool atRest)
     {
         Mat small = new();
         Cv2.Resize(photo.Bgr, small, new Size((int)(photo.Info.WidthPx / reduce), (int)(photo.Info.HeightPx / reduce)), 0, 0, InterpolationFlags.Area);
         using UprightPhoto reduced = new(photo.Info with { WidthPx = small.Width, HeightPx = small.Height }, small);
-        return AxisTracer.Trace(reduced, plane.Plane.SeenReduced(photo.Info.WidthPx / (double)small.Width), [.. plane.Cards.Select(c => c.BoardMm)], new AxisOptions());
+        return AxisTracer.Trace(reduced, plane.Plane.SeenReduced(photo.Info.WidthPx / (double)small.Width), [.. plane.Cards.Select(c => c.BoardMm)], new AxisOptions { AtRest = atRest });
     }
 }
