@@ -30,13 +30,13 @@ internal sealed record BandTrace(BendSide Side, BandStrip Strip, LineColour Colo
     private const double PlainInside = 1200;
 
     /// <summary>Least score of a line through rings.</summary>
-    private const double LeastRingScore = 120;
+    private const double LeastRingScore = 60;
 
     /// <summary>
     /// A free path may turn anywhere, one through rings only there: where there is no line the one reaches 200 to 1000 on rendered
     /// photographs, the other about 200.
     /// </summary>
-    private const double RingScoreWeight = 2.5;
+    private const double RingScoreWeight = 5;
 
     /// <summary>By how much neighbouring samples repeat each other (blur, texture): sums of independent samples would have this at 1.</summary>
     private const float Likeness = 1f;

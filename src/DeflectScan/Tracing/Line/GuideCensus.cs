@@ -1,5 +1,4 @@
 using DeflectScan.Geometry;
-using DeflectScan.Tracing.Line.Outside;
 
 namespace DeflectScan.Tracing.Line;
 
@@ -20,13 +19,6 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
     private const double OwnReachMm = 30;
     private const double OnBlankMm = 1.2;
 
-    /// <summary>An interval longer than these times its neighbour towards the reel (the last one: towards the tip) may be two.</summary>
-    private const double LongShare = 1.25;
-    private const double LongLastShare = 1.9;
-
-    /// <summary>A taut line turns in a ring alone: where it turns by as much as this, radians, there is one.</summary>
-    private const double PlainTurnRad = 0.018;
-
     /// <summary>How far from its ring a guide's wrap may lie.</summary>
     private const double WrapReachMm = 42;
 
@@ -40,10 +32,8 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
     /// <summary>Nothing within this of the handle is a guide, mm.</summary>
     private const double HandleMm = 25;
 
-    public static GuideCensus Take(BlankAxis axis, RingSupport support, IReadOnlyList<Vec2> vertices, int tip, double stepMm)
+    public static GuideCensus Take(BlankAxis axis, RingSupport support, IReadOnlyList<Vec2> vertices, int tip)
     {
-        if (support.Rings is { } found)
-            return Found(axis, support, found, vertices, tip);
         List<Vec2> line = [.. vertices];
         List<double> doubts = [];
         if (line.Count - tip > 3 && support.UsualLikeness > 0)
@@ -91,67 +81,20 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
         return new GuideCensus(line, supports, doubts, axis, support.UsualLikeness > 0 || supports.All(s => s is null or { Cover: > 0.75 }));
     }
 
-    /// <summary>Line and rings were found together: the corners are the rings, but for those at which the line comes to lie on the blank.</summary>
-    private static GuideCensus Found(BlankAxis axis, RingSupport support, OutsideTrace found, IReadOnlyList<Vec2> vertices, int tip)
-    {
-        List<Vec2> line = [.. vertices];
-        List<CornerSupport?> supports = [.. line.Select((v, i) => i > tip && i < line.Count - 1 && !LiesOnBlank(axis, v) ? support.At(v) : null)];
-        List<double> doubts = [.. found.LeftOut(), .. Unmet(axis, support, line, tip), .. Hidden(axis, found, line, tip)];
-        for (int i = tip + 1; i < line.Count - 1; i++)
-        {
-            double s = axis.Curve.Nearest(line[i]).S;
-            bool plain = found.Near(s) is { } ring && OutsideTrace.IsPlain(ring);
-            if (supports[i] is { IsUsual: false } && !plain && Turn(line, i) < PlainTurnRad)
-                doubts.Add(s);
-        }
-
-        return new GuideCensus(line, supports, doubts, axis, support.UsualLikeness > 0 || supports.All(s => s is null or { Cover: > 0.75 }));
-    }
-
-    /// <summary>
-    /// Where the line lies on the blank it is not seen, and a ring that is not seen either would make one of two intervals: they are in
-    /// keeping with their neighbours, for intervals grow towards the reel (common practice, no source).
-    /// </summary>
-    private static IEnumerable<double> Hidden(BlankAxis axis, OutsideTrace found, List<Vec2> line, int tip)
-    {
-        List<(double Station, bool Touches)> rings = [];
-        bool touches = false;
-        for (int i = tip; i < line.Count - 1; i++)
-        {
-            double s = axis.Curve.Nearest(line[i]).S;
-            if (i > tip && found.Near(s) is null)
-            {
-                touches = true;
-                continue;
-            }
-
-            rings.Add((s, touches));
-            touches = false;
-        }
-
-        for (int k = 1; k < rings.Count; k++)
-        {
-            double length = rings[k].Station - rings[k - 1].Station;
-            bool isLong = k + 1 < rings.Count
-                ? length > LongShare * (rings[k + 1].Station - rings[k].Station)
-                : k > 1 && length > LongLastShare * (rings[k - 1].Station - rings[k - 2].Station);
-            if (rings[k].Touches && isLong)
-                yield return (rings[k].Station + rings[k - 1].Station) / 2;
-        }
-    }
-
-    private static double Turn(List<Vec2> line, int i) =>
-        Math.Abs(Math.Asin((line[i] - line[i - 1]).Normalized().Cross((line[i + 1] - line[i]).Normalized())));
+    /// <summary>Vertices at which the line comes to lie on the blank; null where line and rings were not found together.</summary>
+    public IReadOnlyList<VertexHold?>? OnBlank { get; init; }
 
     /// <summary>Whether a vertex of the line lies on the blank rather than in a ring.</summary>
-    public static bool LiesOnBlank(BlankAxis axis, Vec2 vertex)
+    public bool LiesOnBlank(int index, Vec2 vertex)
     {
-        (double s, double offset) = axis.Curve.Nearest(vertex);
-        return Math.Abs(offset) < axis.RadiusMm(s) + OnBlankMm;
+        if (OnBlank is not null)
+            return OnBlank[index] is not null;
+        (double s, double offset) = Axis.Curve.Nearest(vertex);
+        return Math.Abs(offset) < Axis.RadiusMm(s) + OnBlankMm;
     }
 
     /// <summary>Things that stand on the blank away from every corner.</summary>
-    private static List<double> Unmet(BlankAxis axis, RingSupport support, List<Vec2> line, int tip)
+    public static List<double> Unmet(BlankAxis axis, RingSupport support, List<Vec2> line, int tip)
     {
         double[] stations = [.. line.Skip(tip).SkipLast(1).Select(v => axis.Curve.Nearest(v).S)];
         double last = Math.Min(axis.Curve.Nearest(line[^1]).S, axis.HandleStationMm - HandleMm);
@@ -174,7 +117,7 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
     /// <summary>Pulls of the corners along the blank to where the guides' look says the rings are.</summary>
     public IReadOnlyList<VertexPull> Pulls(IReadOnlyList<Vec2> now)
     {
-        List<VertexPull> pulls = [];
+        List<VertexPull> pulls = OnBlank is null ? [] : [.. OnBlank.Pulls(now)];
         for (int i = 0; i < now.Count; i++)
         {
             if (Supports[i]?.OffsetMm is not { } offset)

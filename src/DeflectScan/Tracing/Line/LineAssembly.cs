@@ -46,7 +46,7 @@ internal sealed class LineAssembly
     private Outcome<LineTrace> Run()
     {
         // From the tip to the reel: the first vertex is where the path starts, the last one where it was lost.
-        List<Vec2> line = Corners();
+        (List<Vec2> line, List<OutsideVertex>? outside) = _band.Rings is { } found ? Rings(found) : (Corners(), null);
         HangingLine? hang = Hang(line);
         double step = _band.Strip.StepMm;
         Vec2 ahead = (line[0] - line[1]).Normalized();
@@ -56,30 +56,46 @@ internal sealed class LineAssembly
         if (hang is not null)
         {
             line.Insert(0, hang.EndMm);
+            outside?.Insert(0, OutsideVertex.End);
             tip = 1;
         }
 
-        (PolylineSolution solution, _) = LineFit.Refine(_sight, line, FinePasses, i => (i == 0 && tip > 0) || i == line.Count - 1);
+        List<double> doubts = [];
+        PolylineSolution solution = Fit(line, tip, Holds(outside)).Solution;
+        if (outside is not null)
+        {
+            (outside, doubts) = RingPlaces.Settled(_axis, _band.Rings!.Candidates, Free(solution.Vertices, tip, outside), LineFit.DampingMm, outside);
+            solution = Fit(solution.Vertices, tip, Holds(outside)).Solution;
+        }
+
         line = [.. solution.Vertices];
 
-        RingSupport support = Support(solution, tip);
-        GuideCensus census = GuideCensus.Take(_axis, support, line, tip, step);
+        RingSupport support = Support(solution, tip, outside);
+        GuideCensus census = outside is null
+            ? GuideCensus.Take(_axis, support, line, tip)
+            : OutsideCensus.Take(_axis, support, _band.Rings!, line, outside, tip, _band.Strip.Side, step);
+        census.Doubts.AddRange(doubts);
         line = census.Line;
         (solution, List<LineWindow>[] windows) = LineFit.Refine(_sight, line, FinePasses, i => (i == 0 && tip > 0) || i == line.Count - 1, census.Pulls, forReport: true);
         return RingReport.Make(_photo, _plane, _axis, _band, _options, solution, windows, census, tip, end);
     }
 
+    private (PolylineSolution Solution, List<LineWindow>[] Windows) Fit(IReadOnlyList<Vec2> line, int tip, IReadOnlyList<VertexHold?>? holds) =>
+        LineFit.Refine(_sight, line, FinePasses, i => (i == 0 && tip > 0) || i == line.Count - 1, holds is null ? null : holds.Pulls);
+
+    /// <summary>From the held line to where the line alone has its corners.</summary>
+    private PolylineSolution Free(IReadOnlyList<Vec2> line, int tip, IReadOnlyList<OutsideVertex> vertices) =>
+        Fit(line, tip, [.. vertices.Select(v => v.LiesOnBlank ? v.Hold(_axis, _band.Strip.Side) : null)]).Solution;
+
+    private List<VertexHold?>? Holds(IReadOnlyList<OutsideVertex>? vertices) =>
+        vertices is null ? null : [.. vertices.Select(v => v.Hold(_axis, _band.Strip.Side))];
+
     /// <summary>The line's height at the station of a standing stroke.</summary>
-    private Vec2 Standing(StandingRing ring, IReadOnlyList<Vec2> line)
-    {
-        Vec2 nearest = line.MinBy(v => Math.Abs(_axis.Curve.Nearest(v).S - ring.Station));
-        return _axis.Curve.Point(ring.Station) + (_axis.Curve.Normal(ring.Station) * _axis.Curve.Nearest(nearest).Offset);
-    }
+    private Vec2 Standing(StandingRing ring, Vec2 vertex) =>
+        _axis.Curve.Point(ring.Station) + (_axis.Curve.Normal(ring.Station) * _axis.Curve.Nearest(vertex).Offset);
 
     private List<Vec2> Corners()
     {
-        if (_band.Rings is { } found)
-            return Rings(found);
         IReadOnlyList<PathPoint> points = _band.Free!.Points();
         List<Vec2> line = new PolylineChoice(points, _turnSign, cornerCost: 20, _clearance)
             .Choose(PolylineChoice.Corners(StraightRuns.Cut(points, costPerRun: 25), points));
@@ -94,14 +110,17 @@ internal sealed class LineAssembly
     }
 
     /// <summary>Line and rings were found together: what hardly looks like a guide and where the line does not turn goes.</summary>
-    private List<Vec2> Rings(OutsideTrace found)
+    private (List<Vec2> Line, List<OutsideVertex> Vertices) Rings(OutsideTrace found)
     {
         List<Vec2> line = [.. found.Path.Points];
+        IReadOnlyList<OutsideVertex> vertices = found.Path.Vertices;
+        List<VertexHold?> holds = Holds(vertices)!;
         int end = line.Count - 1;
-        (PolylineSolution fitted, List<LineWindow>[] seen) = LineFit.Refine(_sight, line, CoarsePasses, i => i == 0 || i == end);
-        bool[] mayGo = [.. line.Select((v, i) => i > 0 && i < end && WellSeen(seen[i - 1]) && WellSeen(seen[i])
-            && found.Near(_axis.Curve.Nearest(v).S) is { } ring && !OutsideTrace.IsPlain(ring))];
-        return new PolylineChoice(LineFit.Points(fitted.Vertices, seen, _band.Strip.StepMm), _turnSign, cornerCost: 40, _clearance).Choose(fitted.Vertices, mayGo);
+        (PolylineSolution fitted, List<LineWindow>[] seen) = LineFit.Refine(_sight, line, CoarsePasses, i => i == 0 || i == end, holds.Pulls);
+        bool[] mayGo = [.. vertices.Select((v, i) => v.Ring is { } ring && !OutsideTrace.IsPlain(ring) && WellSeen(seen[i - 1]) && WellSeen(seen[i]))];
+        (line, List<int> kept) = new PolylineChoice(LineFit.Points(fitted.Vertices, seen, _band.Strip.StepMm), _turnSign, cornerCost: 40, _clearance)
+            .Choose(fitted.Vertices, mayGo, holds);
+        return (line, [.. kept.Select(i => vertices[i])]);
     }
 
     private static bool WellSeen(List<LineWindow> windows) =>
@@ -117,11 +136,11 @@ internal sealed class LineAssembly
         return line[1] + (ahead * ahead.Dot(_axis.Curve.Point(0) - line[1]));
     }
 
-    private RingSupport Support(PolylineSolution solution, int tip)
+    private RingSupport Support(PolylineSolution solution, int tip, IReadOnlyList<OutsideVertex>? outside)
     {
         ForegroundMap map = ForegroundMap.Compute(_band.Strip, LookUpToMm);
-        if (_band.Rings is { } found)
-            return new RingSupport(_axis, _band.Strip, map, [.. found.Path.Rings.Where(r => solution.Vertices.Any(v => Math.Abs(_axis.Curve.Nearest(v).S - r.Station) < 5)).Select(r => Standing(r, solution.Vertices))]) { Rings = found };
+        if (outside is not null)
+            return new RingSupport(_axis, _band.Strip, map, [.. outside.Zip(solution.Vertices).Where(v => v.First.Ring is not null).Select(v => Standing(v.First.Ring!, v.Second))]);
         List<Vec2> wellPlaced = [];
         for (int i = tip + 1; i < solution.Vertices.Count - 1; i++)
         {

@@ -8,6 +8,8 @@ internal static class LineFit
     /// <summary>Length beside a corner that is left out: ring, frame and their shadow lie there.</summary>
     public const double CornerSkipMm = 6;
 
+    /// <summary>How far a vertex may go along a direction that nothing holds, mm.</summary>
+    public const double DampingMm = 8;
 
     /// <summary>Least signal-to-noise of a window that says where the line is.</summary>
     private const double LeastEvidence = 2.5;
@@ -61,7 +63,7 @@ internal static class LineFit
                 .Where(w => w.Evidence > LeastEvidence)
                 .Select(w => new OffsetSight(i, w.Fraction, w.OffsetMm, w.SdMm * doubt[i])))];
             double[]? common = forReport && pass == passes - 1 ? [.. doubt.Select((d, i) => d * Common(windows[i]) * sight.PxMm(at[i], at[i + 1]))] : null;
-            solution = PolylineFit.Step(at, sights, renew is null ? [] : renew(at), dampingMm: 8, common);
+            solution = PolylineFit.Step(at, sights, renew is null ? [] : renew(at), DampingMm, common);
             now = solution.Vertices;
         }
 

@@ -14,12 +14,19 @@ internal sealed class PolylineChoice(IReadOnlyList<PathPoint> points, double tur
     private const double ClosestMm = 34;
     private const double TooCloseCost = 60;
 
+    /// <param name="corners">Corners to start from; each may be taken out, and two may become one.</param>
+    public List<Vec2> Choose(IReadOnlyList<Vec2> corners) => Choose(corners, null, null).Line;
+
     /// <param name="corners">Corners to start from.</param>
     /// <param name="mayGo">Which corners may be taken out; null: all, and two may become one.</param>
-    public List<Vec2> Choose(IReadOnlyList<Vec2> corners, IReadOnlyList<bool>? mayGo = null)
+    /// <param name="holds">What is known of each corner; null: nothing of any.</param>
+    /// <returns>The line, and which corners were kept.</returns>
+    public (List<Vec2> Line, List<int> Kept) Choose(IReadOnlyList<Vec2> corners, IReadOnlyList<bool>? mayGo, IReadOnlyList<VertexHold?>? holds)
     {
         List<bool>? open = mayGo is null ? null : [.. mayGo];
-        List<Vec2> best = Fit(corners);
+        List<int> kept = [.. Enumerable.Range(0, corners.Count)];
+        List<VertexHold?> held = holds is null ? [] : [.. holds];
+        List<Vec2> best = Fit(corners, held);
         double cost = Cost(best);
         while (best.Count > 2)
         {
@@ -31,7 +38,7 @@ internal sealed class PolylineChoice(IReadOnlyList<PathPoint> points, double tur
                     continue;
                 foreach (List<Vec2> trial in Without(best, i).Take(open is null ? 2 : 1))
                 {
-                    List<Vec2> fitted = Fit(trial);
+                    List<Vec2> fitted = Fit(trial, held.Count == 0 ? held : [.. held.Take(i), .. held.Skip(i + 1)]);
                     double c = Cost(fitted, cost);
                     if (c < cost)
                         (better, cost, gone) = (fitted, c, i);
@@ -42,9 +49,12 @@ internal sealed class PolylineChoice(IReadOnlyList<PathPoint> points, double tur
                 break;
             best = better;
             open?.RemoveAt(gone);
+            kept.RemoveAt(gone);
+            if (held.Count > 0)
+                held.RemoveAt(gone);
         }
 
-        return best;
+        return (best, kept);
     }
 
     /// <summary>Cost of a polyline; once it is above <paramref name="enough"/> the dearer parts are left out.</summary>
@@ -100,11 +110,11 @@ internal sealed class PolylineChoice(IReadOnlyList<PathPoint> points, double tur
         return corners;
     }
 
-    private List<Vec2> Fit(IReadOnlyList<Vec2> vertices)
+    private List<Vec2> Fit(IReadOnlyList<Vec2> vertices, List<VertexHold?> held)
     {
         IReadOnlyList<Vec2> now = vertices;
         for (int pass = 0; pass < 3; pass++)
-            now = PolylineFit.Step(now, Sights(now), [], dampingMm: 6).Vertices;
+            now = PolylineFit.Step(now, Sights(now), held.Count == 0 ? [] : held.Pulls(now), dampingMm: 6).Vertices;
         return [.. now];
     }
 

@@ -22,7 +22,7 @@ internal static class RingReport
         for (int i = solution.Vertices.Count - 2; i >= tip; i--)
         {
             double s = axis.Curve.Nearest(solution.Vertices[i]).S;
-            if (i > tip && GuideCensus.LiesOnBlank(axis, solution.Vertices[i]))
+            if (i > tip && census.LiesOnBlank(i, solution.Vertices[i]))
                 continue; // the line lies on the blank here
             (double along, double across) = Uncertainty(solution, i, axis.Curve.Tangent(s));
             along = i == tip && end is { } seen ? seen.SdMm : Stated(along * FewWindows(windows, i), census.Supports[i]);

@@ -30,9 +30,6 @@ internal sealed class RingSupport
     /// <summary>How well the look of a guide of the usual kind tells its ring's place, mm; found on guides whose line turns well.</summary>
     private const double LookSdMm = 0.4;
 
-    /// <summary>How well the middle of a standing stroke tells its ring's place, mm.</summary>
-    private const double StrokeSdMm = 1;
-
     /// <summary>By how much of its height a guide of the usual kind may stand higher or lower than the others.</summary>
     private const double HeightShare = 0.12;
 
@@ -93,9 +90,6 @@ internal sealed class RingSupport
         UsualStanding = Math.Max(0.2, standing[standing.Length / 2]);
     }
 
-    /// <summary>The rings that the line was found with; null where it was found alone.</summary>
-    public OutsideTrace? Rings { get; init; }
-
     /// <summary>How many guides the look was learnt from.</summary>
     public int Usual { get; }
 
@@ -105,7 +99,9 @@ internal sealed class RingSupport
     /// <summary>The same of what stands above the blank alone.</summary>
     private double UsualStanding { get; } = 1;
 
-    public CornerSupport At(Vec2 corner)
+    /// <param name="corner">A corner of the line.</param>
+    /// <param name="standing">The ring that is known to stand there; null: none is.</param>
+    public CornerSupport At(Vec2 corner, StandingRing? standing = null)
     {
         double column = Column(corner);
         (double s, double offset) = _axis.Curve.Nearest(corner);
@@ -125,8 +121,8 @@ internal sealed class RingSupport
             }
         }
 
-        if (!usual && Rings?.Near(s) is { } standing)
-            (place, sd) = (standing.Station - s, StrokeSdMm);
+        if (!usual && standing is not null)
+            (place, sd) = (standing.Station - s, OutsideVertex.PlaceSdMm(standing));
         return new CornerSupport(likeness, place, Cover(column, Math.Abs(offset), _axis.RadiusMm(s))) { OffsetSdMm = sd, IsUsual = usual };
     }
 

@@ -9,7 +9,7 @@ internal sealed class ChordBand
     private const double SkipMm = 4;
 
     /// <summary>Half a line of 0.3 mm: as its middle lies on the blank.</summary>
-    private const double HalfLineMm = 0.15;
+    public const double HalfLineMm = 0.15;
 
     private readonly ChordMap _map;
     private readonly Vec2[] _foot;

@@ -95,7 +95,7 @@ internal sealed class ChordMap
         if (samples == 0)
             return 0;
         if (_colourKnown)
-            return sums[0];
+            return sums[0] / Likeness;
         double score = 0;
         foreach (double sum in sums)
             score += (0.4545 * sum * sum / (samples * Likeness)) - 1.2;

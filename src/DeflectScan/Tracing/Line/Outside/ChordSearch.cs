@@ -13,11 +13,20 @@ internal sealed class ChordSearch
     private const double ClosestMm = 30;
     private const double FarthestMm = 620;
 
+    /// <summary>Strokes nearer to each other than this, mm, are one ring's.</summary>
+    private const double NearMm = 5;
+
     /// <summary>What a further ring must explain.</summary>
     private const double RingCost = 7;
 
     /// <summary>The least the line turns by in what hardly looks like a guide: in a guide it turns by some degrees.</summary>
     private const double LeastTurnRad = 0.012;
+
+    /// <summary>
+    /// How much of the evidence for a line counts against the look of a ring: the ratios are against nothing, but what else stands behind the
+    /// rod has edges that look like pieces of line.
+    /// </summary>
+    private const double LineTrust = 0.4;
 
     private const int HeightsWithWayOn = 4;
 
@@ -36,7 +45,7 @@ internal sealed class ChordSearch
 
     private ChordPath? Run()
     {
-        (double Score, Way? Last, Vec2 End) top = (double.MinValue, null, default);
+        (double Score, double Line, Way? Last, Vec2 End) top = (double.MinValue, 0, null, default);
         for (int j = 1; j < _nodes.Count; j++)
         {
             Parallel.For(0, _nodes[j].Heights.Length, b =>
@@ -56,13 +65,13 @@ internal sealed class ChordSearch
             {
                 foreach ((double score, double angle, Vec2 end) in _nodes[j].WaysOn(_band, b))
                 {
-                    if (_into[j][b].Best(angle + LeastTurn(j)) is { } way && way.Score + score > top.Score)
-                        top = (way.Score + score, way, end);
+                    if (_into[j][b].Best(angle + LeastTurn(j)) is { } way && way.Score + (LineTrust * score) > top.Score)
+                        top = (way.Score + (LineTrust * score), way.Line + score, way, end);
                 }
             }
         }
 
-        return top.Last is null ? null : Walk(top.Score, top.Last, top.End);
+        return top.Last is null ? null : Walk(top.Line, top.Last, top.End);
     }
 
     private double LeastTurn(int node) => OutsideTrace.IsPlain(_nodes[node].Ring!) ? 0 : LeastTurnRad;
@@ -85,29 +94,52 @@ internal sealed class ChordSearch
                 start = before.Score;
             }
 
-            double piece = ChordNode.Touches(from, a, to, b)
-                ? from.Forward[a].Score + to.Backward[b].Score
-                : _band.Along(from.Points[a], to.Points[b], from.Column, to.Column);
-            _into[j][b].Add(new Way(j, b, i, a, arrives, start + piece + ring, before));
+            double piece = Piece(from, a, to, b);
+            _into[j][b].Add(new Way(j, b, i, a, arrives, start + (LineTrust * piece) + ring, piece + (before?.Line ?? 0), before));
         }
+    }
+
+    private double Piece(ChordNode from, int a, ChordNode to, int b) => ChordNode.Touches(from, a, to, b)
+        ? from.Forward[a].Score + to.Backward[b].Score
+        : _band.Along(from.Points[a], to.Points[b], from.Column, to.Column);
+
+    /// <summary>
+    /// Whether another stroke near a ring would do as well were the line's evidence taken at its word: then look and line contradict each other.
+    /// </summary>
+    private bool IsContested(Way way, Way? next)
+    {
+        ChordNode used = _nodes[way.Node];
+        double Odds(ChordNode node, int height) => node.Ring!.Score + node.RimScore(height)
+            + Piece(_nodes[way.From], way.FromHeight, node, height)
+            + (next is null ? node.WaysOn(_band, height).Max(w => w.Score) : Piece(node, height, _nodes[next.Node], next.Height));
+        ChordNode[] rivals = [.. _nodes.Skip(1).Where(n => n != used && Math.Abs(n.Station - used.Station) is > NearMm and < ClosestMm
+            && n.Station > _nodes[way.From].Station + ClosestMm && (next is null || n.Station < _nodes[next.Node].Station - ClosestMm))];
+        if (rivals.Length == 0)
+            return false;
+        double odds = Odds(used, way.Height);
+        return rivals.Any(r => Enumerable.Range(0, r.Heights.Length).Any(h => Odds(r, h) > odds));
     }
 
     private ChordPath Walk(double score, Way last, Vec2 end)
     {
-        List<Vec2> points = [end];
+        List<(Vec2 Point, OutsideVertex Vertex)> points = [(end, OutsideVertex.End)];
         List<StandingRing> rings = [];
-        for (Way? way = last; way is not null; way = way.Before)
+        List<StandingRing> contested = [];
+        Way? next = null;
+        for (Way? way = last; way is not null; (next, way) = (way, way.Before))
         {
             rings.Add(_nodes[way.Node].Ring!);
-            points.Add(_nodes[way.Node].Points[way.Height]);
-            points.AddRange(OnBlank(_nodes[way.From], way.FromHeight, _nodes[way.Node], way.Height));
+            if (IsContested(way, next))
+                contested.Add(_nodes[way.Node].Ring!);
+            points.Add((_nodes[way.Node].Points[way.Height], new OutsideVertex(_nodes[way.Node].Ring, false)));
+            points.AddRange(OnBlank(_nodes[way.From], way.FromHeight, _nodes[way.Node], way.Height).Select(p => (p, OutsideVertex.OnBlank)));
             if (way.From == 0)
-                points.Add(_nodes[0].Points[way.FromHeight]);
+                points.Add((_nodes[0].Points[way.FromHeight], OutsideVertex.End));
         }
 
         points.Reverse();
         rings.Reverse();
-        return new ChordPath(rings, points, score);
+        return new ChordPath(rings, [.. points.Select(p => p.Point)], [.. points.Select(p => p.Vertex)], contested, score);
     }
 
     /// <summary>Where the line comes to lie on the blank between two rings, the farther place first; one place where they are close.</summary>
@@ -126,8 +158,8 @@ internal sealed class ChordSearch
         yield return _band.Surface[from];
     }
 
-    /// <summary>A way into a node: from where, at which angle it arrives (upper end of what its heights leave open), and the best score up to there.</summary>
-    private sealed record Way(int Node, int Height, int From, int FromHeight, double Arrives, double Score, Way? Before);
+    /// <summary>A way into a node: from where, at which angle it arrives (upper end of what its heights leave open), the score up to there, and the line's part of it.</summary>
+    private sealed record Way(int Node, int Height, int From, int FromHeight, double Arrives, double Score, double Line, Way? Before);
 
     /// <summary>The ways into one node at one height, so that the best one that arrives steeply enough is found quickly.</summary>
     private sealed class Incoming

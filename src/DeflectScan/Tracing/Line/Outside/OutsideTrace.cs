@@ -10,11 +10,8 @@ internal sealed record OutsideTrace(ChordPath Path, IReadOnlyList<StandingRing> 
 {
     private const double LookUpToMm = 34;
 
-    /// <summary>A corner so near a ring, mm, is at it.</summary>
-    private const double NearMm = 12;
-
     /// <summary>What stands out so plainly is a guide, used or not.</summary>
-    private const double PlainScore = 7;
+    public const double PlainScore = 7;
     private const double ApartMm = 30;
 
     /// <summary>Nothing within this of the handle is a guide, mm.</summary>
@@ -24,18 +21,15 @@ internal sealed record OutsideTrace(ChordPath Path, IReadOnlyList<StandingRing> 
     /// <summary>The line may run along the blank at one height from ring to ring, but not over so long a way, mm to each side.</summary>
     private const double WideWindowMm = 350;
 
-    /// <summary>The ring in use at a station; null where none is near.</summary>
-    public StandingRing? Near(double station)
+    /// <summary>What looks plainly like a guide beside those that the line was found in, though it was not found there.</summary>
+    /// <param name="line">The line's vertices.</param>
+    /// <param name="pxMm">Size of a pixel.</param>
+    public IEnumerable<StandingRing> LeftOut(IReadOnlyList<OutsideVertex> line, double pxMm)
     {
-        StandingRing? nearest = Path.Rings.MinBy(r => Math.Abs(r.Station - station));
-        return nearest is not null && Math.Abs(nearest.Station - station) < NearMm ? nearest : null;
+        List<StandingRing> used = [.. line.Select(v => v.Ring).OfType<StandingRing>()];
+        return RingSeries.Judged(Candidates, used, pxMm)
+            .Where(c => c.Station > ApartMm && c.Score >= PlainScore && used.All(r => Math.Abs(r.Station - c.Station) > ApartMm));
     }
-
-    /// <summary>Stations of what looks plainly like a guide though the line was not found in it.</summary>
-    public IEnumerable<double> LeftOut() =>
-        Candidates
-            .Where(c => c.Station > ApartMm && c.Score >= PlainScore && Path.Rings.All(r => Math.Abs(r.Station - c.Station) > ApartMm))
-            .Select(c => c.Station);
 
     /// <summary>Whether a ring by itself looks plainly like a guide.</summary>
     public static bool IsPlain(StandingRing ring) => ring.Score >= PlainScore;
@@ -48,7 +42,9 @@ internal sealed record OutsideTrace(ChordPath Path, IReadOnlyList<StandingRing> 
     public static OutsideTrace? Find(BandStrip strip)
     {
         double last = strip.Axis.HandleStationMm - HandleMm;
-        List<StandingRing> rings = [.. StandingRings.Find(ForegroundMap.Compute(strip, LookUpToMm)).Where(r => r.Station < last)];
+        ForegroundMap map = ForegroundMap.Compute(strip, LookUpToMm);
+        List<StandingRing> rings = RingSeries.Judged([.. StandingRings.Find(map).Where(r => r.Station < last)], strip.StepMm);
+        rings = AlikeRings.Judged(strip, map, rings, last);
         if (rings.Count == 0)
             return null;
         BandStrip paired = strip.Paired();
