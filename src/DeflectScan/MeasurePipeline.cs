@@ -114,7 +114,7 @@ public static class MeasurePipeline
         stage("Looking for the cord");
         CordTrace? cord = options.PullDirectionDeg is null ? CordTracer.Trace(photo, solved.Plane, trace.Axis, line.HangEndMm) : null;
 
-        if (TipCheck.Of(trace, line, cord, options.Marks.TipPx is not null) is { } noTip)
+        if (TipCheck.Of(trace, line, cord, solved.Plane.MmPerPx(trace.ContactsMm[^1]), options.Marks.TipPx is not null) is { } noTip)
             ledger.Add(noTip);
 
         stage("Working out the gaps");

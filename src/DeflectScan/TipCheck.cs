@@ -17,19 +17,40 @@ internal static class TipCheck
     private const double CordReachMm = 60;
     private const double CordAsideMm = 15;
 
+    /// <summary>How far from the ring point, across itself, a cord's line passes, one standard uncertainty in mm: knot, ring and tube are some mm wide (common practice, no source).</summary>
+    private const double TieSdMm = 2.5;
+
+    /// <summary>Below this sine of the angle between cord and line their crossing says nothing.</summary>
+    private const double LeastSine = 0.2;
+
+    /// <summary>A thin line so near the edge of a bar is not seen by itself, px.</summary>
+    private const double BesidePx = 2;
+
+    /// <summary>So many standard uncertainties are more than chance.</summary>
+    private const double Sure = 2;
+
     /// <summary>What a person should look at; null where the tip shows as one.</summary>
     /// <param name="trace">Axis and contacts.</param>
     /// <param name="line">The line: where its end beyond the tip-top was not seen, the cord must show the tip.</param>
     /// <param name="cord">The tie-off cord, if seen.</param>
+    /// <param name="pxMm">Size of a pixel at the tip.</param>
     /// <param name="isMarked">Whether a person marked the tip.</param>
-    public static Finding? Of(PlaneTrace trace, LineTrace line, CordTrace? cord, bool isMarked)
+    public static Finding? Of(PlaneTrace trace, LineTrace line, CordTrace? cord, double pxMm, bool isMarked)
     {
         if (isMarked)
             return null;
         if (TooThick(trace.Axis) is { } thick)
             return thick;
-        return line.IsTipAtLineEnd && !Meets(cord, trace.ContactsMm[^1])
-            ? Finding.Review(FindingCode.LineNotSeen, "Neither the line that hangs from the tip-top nor the cord was seen there: check the tip-top's ring point.")
+        if (line.IsTipAtLineEnd && !Meets(cord, trace.ContactsMm[^1]))
+            return Finding.Review(FindingCode.LineNotSeen, "Neither the line that hangs from the tip-top nor the cord was seen there: check the tip-top's ring point.");
+        if (cord is not null && line.HangEndMm is { } end && RunsAlong(cord, trace.ContactsMm[^1], end, pxMm))
+        {
+            return Finding.Review(
+                FindingCode.LineNotSeen, "The line that hangs from the tip-top cannot be told from the edge of the cord, or of another bar, beside it: check the tip-top's ring point.");
+        }
+
+        return cord is not null && MissesBy(cord, trace.ContactsMm, line.Rings[^1].AlongSdMm) is { } miss
+            ? Finding.Review(FindingCode.LineNotSeen, $"The cord pulls {miss:0} mm from where the line seems to leave the tip-top, farther than both can be off: check the tip-top's ring point.")
             : null;
     }
 
@@ -51,6 +72,29 @@ internal static class TipCheck
                 FindingCode.TipOutsideFrame,
                 $"The blank is still {diameter:0.0} mm thick where its trace ends, so its tip was not seen: clear what stands in front of it, or mark the tip.")
             : null;
+    }
+
+    /// <summary>
+    /// How far along the last piece of line the cord's own line passes the tip-top's ring point, where that is more than both leave open: the
+    /// cord is tied to the tip-top or just behind it.
+    /// </summary>
+    private static double? MissesBy(CordTrace cord, IReadOnlyList<Vec2> contacts, double alongSdMm)
+    {
+        Vec2 way = (cord.FarMm - cord.NearMm).Normalized();
+        Vec2 last = (contacts[^1] - contacts[^2]).Normalized();
+        double sine = Math.Abs(way.Cross(last));
+        if (sine < LeastSine)
+            return null;
+        double miss = Math.Abs(way.Cross(contacts[^1] - cord.NearMm)) / sine;
+        return miss > Sure * Math.Sqrt((alongSdMm * alongSdMm) + (TieSdMm * TieSdMm / (sine * sine))) ? miss : null;
+    }
+
+    /// <summary>Whether what passed for the hanging line keeps to the edge of a bar: nearer than that a photo does not show a thin line beside it.</summary>
+    private static bool RunsAlong(CordTrace cord, Vec2 contact, Vec2 end, double pxMm)
+    {
+        Vec2 way = (cord.FarMm - cord.NearMm).Normalized();
+        double within = (cord.WidthMm / 2) + (BesidePx * pxMm);
+        return Math.Abs(way.Cross(contact - cord.NearMm)) < within && Math.Abs(way.Cross(end - cord.NearMm)) < within;
     }
 
     private static bool Meets(CordTrace? cord, Vec2 tip)

@@ -32,6 +32,9 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
     /// <summary>Nothing within this of the handle is a guide, mm.</summary>
     private const double HandleMm = 25;
 
+    /// <summary>What holds the vertices at which the line comes to lie on the blank, null at the others; null altogether where line and rings were not found together.</summary>
+    public IReadOnlyList<VertexHold?>? OnBlank { get; init; }
+
     public static GuideCensus Take(BlankAxis axis, RingSupport support, IReadOnlyList<Vec2> vertices, int tip)
     {
         List<Vec2> line = [.. vertices];
@@ -80,9 +83,6 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
             supports[line.IndexOf(point)] = new CornerSupport(0, 0, 1) { OffsetSdMm = RingSdMm };
         return new GuideCensus(line, supports, doubts, axis, support.UsualLikeness > 0 || supports.All(s => s is null or { Cover: > 0.75 }));
     }
-
-    /// <summary>Vertices at which the line comes to lie on the blank; null where line and rings were not found together.</summary>
-    public IReadOnlyList<VertexHold?>? OnBlank { get; init; }
 
     /// <summary>Whether a vertex of the line lies on the blank rather than in a ring.</summary>
     public bool LiesOnBlank(int index, Vec2 vertex)

@@ -59,13 +59,10 @@ internal static class HangSearch
     private static HangingLine Towards(
         Vec2 downPx, Mat photoBgr, RodPlane plane, LineColour colour, Vec2 lastRing, Vec2 towardsTip, double reachMm, double stepMm)
     {
-        // A straight "axis" downwards from above the tip, with no blank on it, serves as the band's middle.
         Vec2 down = (plane.ToPlane(plane.ToPhoto(towardsTip) + downPx) - towardsTip).Normalized();
         double above = reachMm + 15;
-        ArcCurve middle = ArcCurve.Through([.. Enumerable.Range(0, 5).Select(i => towardsTip + (down * (-above + (i * (LongestMm + (2 * above)) / 4))))]);
-        BlankAxis axis = new(middle, [0, middle.Length], [-1000, -1000], [0, 0], [0, 0], middle.Length, 1);
-        double half = reachMm + (MaxSlope * LongestMm);
-        BandStrip strip = BandStrip.Sample(photoBgr, plane, axis, 1, stepMm, (0, middle.Length), (-half, half)).Paired();
+        BandStrip strip = StraightBand.Sample(
+            photoBgr, plane, towardsTip - (down * above), down, LongestMm + (2 * above), reachMm + (MaxSlope * LongestMm), stepMm).Paired();
         LikelihoodMap map = HangLikelihood.Compute(ThinResponse.Of(strip), colour);
         CordMask.Apply(map, colour, strip.ColumnOf(above), strip.LevelOf(0));
 

@@ -50,7 +50,7 @@ internal sealed class LineAssembly
         HangingLine? hang = Hang(line);
         double step = _band.Strip.StepMm;
         Vec2 ahead = (line[0] - line[1]).Normalized();
-        SegmentEnd? end = hang is null ? LineEnd.Find(_photo.Bgr, _plane, _band.Colour, line[1], NearTip(line), _options.TipSearchMm, step) : null;
+        SegmentEnd? end = hang is null ? LineEnd.Find(_photo.Bgr, _plane, _axis, _band.Colour, line[1], NearTip(line), _options.TipSearchMm, step) : null;
         line[0] = hang?.ContactMm ?? (end is { } seen ? line[1] + (ahead * seen.AlongMm) : NearTip(line));
         int tip = 0;
         if (hang is not null)

@@ -36,20 +36,23 @@ internal static class LineEnd
     /// <summary>The line ends near the blank's end, or one of the two was lost.</summary>
     private const double MostFromTipMm = 15;
 
+    /// <summary>How far to each side the response to a thin line looks, px.</summary>
+    private const double FlankPx = 3;
+
+    /// <summary>So far beyond the end of what was traced the tip-top's tube may reach (common practice, no source), mm.</summary>
+    private const double TubeMm = 12;
+
     /// <summary>Neighbouring columns share the photo's blur: two of them tell about as much as one.</summary>
     private const double Likeness = 2;
 
     /// <summary>The end, or null where it is not seen well enough or lies far from the blank's end.</summary>
-    public static SegmentEnd? Find(Mat photoBgr, RodPlane plane, LineColour colour, Vec2 lastRing, Vec2 nearTip, double reachMm, double stepMm)
+    public static SegmentEnd? Find(Mat photoBgr, RodPlane plane, BlankAxis blank, LineColour colour, Vec2 lastRing, Vec2 nearTip, double reachMm, double stepMm)
     {
         Vec2 forward = (nearTip - lastRing).Normalized();
         double tip = lastRing.DistanceTo(nearTip);
         double from = Math.Max(LineFit.CornerSkipMm, tip - reachMm - LeadMm);
         double to = tip + reachMm;
-        ArcCurve way = ArcCurve.Through([.. Enumerable.Range(0, 5).Select(i => lastRing + (forward * (from + (i * (to - from) / 4))))]);
-        BlankAxis axis = new(way, [0, way.Length], [-1000, -1000], [0, 0], [0, 0], way.Length, 1);
-        double half = HalfLevels * stepMm / 2;
-        BandStrip strip = BandStrip.Sample(photoBgr, plane, axis, 1, stepMm, (0, way.Length), (-half, half));
+        BandStrip strip = StraightBand.Sample(photoBgr, plane, lastRing + (forward * from), forward, to - from, HalfLevels * stepMm / 2, stepMm);
         LikelihoodMap map = HangLikelihood.Compute(ThinResponse.Of(strip), colour);
         int first = Math.Max(1, strip.Columns - (int)(2 * reachMm / stepMm));
         int level = HalfLevels;
@@ -68,7 +71,8 @@ internal static class LineEnd
         for (int k = 0; k < log.Length; k++)
         {
             ReadOnlySpan<float> column = map.Column(first + k);
-            at += Math.Max(column[level], Math.Max(column[level - 1], column[level + 1])) / Likeness;
+            if (!IsHidden(blank, lastRing + (forward * (from + strip.Station(first + k))), stepMm))
+                at += Math.Max(column[level], Math.Max(column[level - 1], column[level + 1])) / Likeness;
             log[k] = at;
         }
 
@@ -88,5 +92,19 @@ internal static class LineEnd
         mean /= weights;
         double sd = Math.Sqrt((ModelSdMm * ModelSdMm) + Math.Max(0, (square / weights) - (mean * mean)));
         return sd > MostSdMm || Math.Abs(from + mean - tip) > MostFromTipMm ? null : new SegmentEnd(from + mean + HiddenMm, sd);
+    }
+
+    /// <summary>
+    /// Whether a line there would be too near the blank, or the tip-top's tube beyond its end, to be told from it: what stands beside the line
+    /// is then the blank's edge, so that neither its being seen nor its not being seen says anything.
+    /// </summary>
+    private static bool IsHidden(BlankAxis blank, Vec2 at, double pxMm)
+    {
+        (double s, double offset) = blank.Curve.Nearest(at, 0);
+        if (s > 0)
+            return Math.Abs(offset) < blank.RadiusMm(s) + (FlankPx * pxMm);
+        Vec2 end = blank.Curve.Point(0);
+        Vec2 on = -blank.Curve.Tangent(0);
+        return on.Dot(at - end) < TubeMm && Math.Abs(on.Cross(at - end)) < blank.RadiusMm(0) + (FlankPx * pxMm);
     }
 }

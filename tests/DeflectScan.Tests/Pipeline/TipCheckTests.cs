@@ -1,0 +1,51 @@
+using DeflectScan.Findings;
+using DeflectScan.Geometry;
+using DeflectScan.Tracing;
+
+namespace DeflectScan.Tests.Pipeline;
+
+/// <summary>A tip made up: the blank comes from the right, its tip-top's ring at the origin, the cord pulls down.</summary>
+public class TipCheckTests
+{
+    private const double PxMm = 0.6;
+    private static readonly Vec2 Tip = new(0, 0);
+    private static readonly CordTrace Cord = new(new Vec2(2, -16), new Vec2(2, -400), 0.05, 3, 0.9);
+
+    [Fact]
+    public void A_line_that_hangs_clear_of_the_cord_is_taken() => Assert.Null(Check(Line(hangs: new Vec2(-40, -130)), Cord));
+
+    [Fact]
+    public void A_line_that_keeps_to_the_cords_edge_is_put_up_for_review() =>
+        Assert.Equal(FindingCode.LineNotSeen, Check(Line(hangs: new Vec2(0.4, -130)), Cord)?.Code);
+
+    [Fact]
+    public void A_line_end_where_the_cord_pulls_is_taken() => Assert.Null(Check(Line(hangs: null), Cord));
+
+    [Theory]
+    [InlineData(14)]
+    [InlineData(-14)]
+    public void A_line_end_far_from_where_the_cord_pulls_is_put_up_for_review(double off)
+    {
+        CordTrace beside = Cord with { NearMm = new Vec2(off, -16), FarMm = new Vec2(off, -400) };
+        Finding? finding = Check(Line(hangs: null), beside);
+        Assert.Equal(FindingCode.LineNotSeen, finding?.Code);
+        Assert.Contains("14 mm", finding!.Message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_tip_that_a_person_marked_is_theirs() => Assert.Null(Check(Line(hangs: new Vec2(0.4, -130)), Cord, isMarked: true));
+
+    private static Finding? Check(LineTrace line, CordTrace cord, bool isMarked = false)
+    {
+        BlankAxis axis = new(ArcCurve.Through([new(0, -2), new(100, -3), new(200, -6), new(300, -12)]), [0, 300], [2, 4], [0, 0], [0, 0], 300, 1);
+        return TipCheck.Of(PlaneTrace.AtTip(axis, [.. line.Rings.Select(r => r.ContactMm)]), line, cord, PxMm, isMarked);
+    }
+
+    private static LineTrace Line(Vec2? hangs) => new(
+        BendSide.Outside,
+        [new RingSighting(new Vec2(90, 3), 0.4, 0.1, null, false, Source.Traced), new RingSighting(Tip, 3, 0.3, null, true, Source.Traced)],
+        [Source.Traced], null, hangs)
+    {
+        IsTipAtLineEnd = hangs is null,
+    };
+}
