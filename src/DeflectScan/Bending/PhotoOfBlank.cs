@@ -22,8 +22,8 @@ public static class PhotoOfBlank
     /// <summary>Standard uncertainty of a scale's reading as a share; common practice, no source.</summary>
     private const double LoadSdShare = 0.01;
 
-    /// <summary>Standard uncertainty in mm of a tip at rest along the blank: no line shows its tip-top; up to 11 mm off on rendered photos.</summary>
-    private const double RestTipSdMm = 5;
+    /// <summary>Standard uncertainty in mm of a tip at rest along the blank: no line shows its tip-top; up to 15 mm off on rendered photos.</summary>
+    private const double RestTipSdMm = 8;
 
     /// <summary>A loaded blank, or a refusal that says what is missing.</summary>
     public static Outcome<MeasuredBend> Loaded(Measurement m)
