@@ -9,6 +9,10 @@ internal sealed class CandidateBuilder(UprightPhoto photo, RodPlane plane, AxisO
 {
     private const double SearchWindowMm = 5;
     private const double ShortestMm = 200;
+    private const double SmoothMm = 80;
+
+    // A thin tip bends within some centimetres: coarser knots take its edges for outliers, and its end goes straight on.
+    private const double FineKnotMm = 25;
 
     // Inside a bar that was seen on both sides of it, even a long stretch in front of a busy picture is bridged.
     private const double WholeGapMm = 400;
@@ -27,10 +31,10 @@ internal sealed class CandidateBuilder(UprightPhoto photo, RodPlane plane, AxisO
         if (bar is null || bar.Length < ShortestMm)
             return null;
         bar = follower.Follow(follower.Follow(bar).Reversed()).Reversed();
-        bar = refiner.TrimmedPass(bar, Math.Max(1.5, 2 * mmPerPx), 80, WholeGapMm);
+        bar = refiner.TrimmedPass(bar.Smoothed(SmoothMm), Math.Max(1.5, 2 * mmPerPx), 80, WholeGapMm);
         if (bar is null || bar.Length < ShortestMm)
             return null;
-        (TracedBar last, AxisFit fit, List<BarStation> readings) = refiner.Pass(bar, Math.Max(1, 1.5 * mmPerPx), 60);
+        (TracedBar last, AxisFit fit, List<BarStation> readings) = refiner.Pass(bar.Smoothed(SmoothMm), Math.Max(1, 1.5 * mmPerPx), FineKnotMm);
         Sight[] sights = refiner.Sights(readings, fit, 0);
         return new RodCandidate(last, fit, readings, sights, blurPx, HandleFinder.Share(photo, plane, last, mmPerPx, blurPx, options.Sharpening));
     }

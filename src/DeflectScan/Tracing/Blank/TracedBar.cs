@@ -56,6 +56,23 @@ internal sealed class TracedBar(ArcCurve curve, double[] radiiMm)
     /// <summary>The same bar run through the other way.</summary>
     public TracedBar Reversed() => new(ArcCurve.Through([.. Curve.Knots.Reverse()]), [.. radiiMm.Reverse()]);
 
+    /// <summary>
+    /// The same bar without bends shorter than <paramref name="knotMm"/>. A fit moves its base by a smooth shift, so short bends of the base, as
+    /// following it piece by piece leaves, would stay for good.
+    /// </summary>
+    public TracedBar Smoothed(double knotMm)
+    {
+        const double Step = 4;
+        int count = Math.Max(8, (int)(Length / Step));
+        double[] s = [.. Enumerable.Range(0, count + 1).Select(i => Length * i / count)];
+        Vec2[] points = [.. s.Select(Curve.Point)];
+        double[] even = [.. s.Select(_ => 1.0)];
+        PenalisedSpline x = PenalisedSpline.Fit(s, [.. points.Select(p => p.X)], even, 0, Length, knotMm, 3, 1e-4);
+        PenalisedSpline y = PenalisedSpline.Fit(s, [.. points.Select(p => p.Y)], even, 0, Length, knotMm, 3, 1e-4);
+        double[] at = [.. Enumerable.Range(0, (count / 2) + 1).Select(i => Length * i / (count / 2))];
+        return new TracedBar(ArcCurve.Through([.. at.Select(v => new Vec2(x.At(v), y.At(v)))]), [.. at.Select(Radius)]);
+    }
+
     /// <summary>The part from s0 to s1.</summary>
     public TracedBar Part(double s0, double s1)
     {
