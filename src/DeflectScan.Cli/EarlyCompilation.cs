@@ -21,9 +21,22 @@ internal static class EarlyCompilation
 
     private static void Compile()
     {
+        try
+        {
+            CompileLater();
+        }
+        catch (Exception)
+        {
+            // Nothing hangs on it: what is not ready yet is compiled when it is called. On this thread an exception would end the program.
+        }
+    }
+
+    private static void CompileLater()
+    {
         foreach (Type type in typeof(MeasurePipeline).Assembly.GetTypes())
         {
-            if (type.ContainsGenericParameters || !Later.Any(room => type.Namespace?.StartsWith(room, StringComparison.Ordinal) == true))
+            // A delegate's methods are the runtime's own: preparing them is refused.
+            if (type.ContainsGenericParameters || type.IsSubclassOf(typeof(Delegate)) || !Later.Any(room => type.Namespace?.StartsWith(room, StringComparison.Ordinal) == true))
                 continue;
             const BindingFlags Own = BindingFlags.DeclaredOnly | BindingFlags.Instance | BindingFlags.Static | BindingFlags.Public | BindingFlags.NonPublic;
             foreach (MethodBase method in type.GetMethods(Own).Concat<MethodBase>(type.GetConstructors(Own & ~BindingFlags.Static)))
