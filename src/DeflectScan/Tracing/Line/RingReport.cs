@@ -60,6 +60,10 @@ internal static class RingReport
                 FindingCode.GuidesUncertain, $"{rings.Count} rings were found with the tip-top, not {expected}: look at the overlay and mark the rings."));
         }
 
+        // A person who counted the rings or marked them has looked.
+        if (options.ExpectedGuides is null && options.MarkedRingsPx.Count == 0)
+            findings.AddRange(SpacingDoubts.Of([.. rings.Select(r => axis.Curve.Nearest(r.ContactMm).S)]));
+
         return Outcome<LineTrace>.Of(
             new LineTrace(band.Side, rings, segments, solution.Vertices[^1], tip == 0 ? null : solution.Vertices[0])
             {

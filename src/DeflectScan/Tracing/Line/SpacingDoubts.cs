@@ -1,0 +1,38 @@
+using DeflectScan.Findings;
+
+namespace DeflectScan.Tracing.Line;
+
+/// <summary>
+/// Distances between rings that no layout has: they shrink evenly towards the tip (common practice, no source), and even careless layouts
+/// keep within a third of that. What is much closer or much farther apart than its neighbours has a ring too many or too few.
+/// </summary>
+internal static class SpacingDoubts
+{
+    private const double Crowded = 0.5; // of the lesser neighbour
+    private const double Hollow = 1.8; // of the larger neighbour
+
+    /// <param name="stationsMm">From the reel to the tip-top, falling.</param>
+    public static IEnumerable<Finding> Of(IReadOnlyList<double> stationsMm)
+    {
+        double[] apart = [.. stationsMm.Zip(stationsMm.Skip(1), (a, b) => a - b)];
+        for (int i = 0; i < apart.Length; i++)
+        {
+            double[] beside = [.. new[] { i - 1, i + 1 }.Where(k => k >= 0 && k < apart.Length).Select(k => apart[k])];
+            if (beside.Length > 0 && apart[i] < Crowded * beside.Min())
+            {
+                yield return Finding.Review(
+                    FindingCode.GuidesUncertain,
+                    $"{Names(i, apart.Length)} seem only {apart[i]:0} mm apart, less than half of the distances beside them: check on the overlay that both are there, and mark the rings if need be.");
+            }
+
+            if (beside.Length == 2 && apart[i] > Hollow * beside.Max())
+            {
+                yield return Finding.Review(
+                    FindingCode.GuidesUncertain,
+                    $"{Names(i, apart.Length)} seem {apart[i]:0} mm apart, far more than the distances beside them: look for a guide between them on the overlay, and mark it if there is one.");
+            }
+        }
+    }
+
+    private static string Names(int i, int last) => i + 1 < last ? $"Guides {i + 1} and {i + 2}" : $"Guide {i + 1} and the tip-top";
+}
