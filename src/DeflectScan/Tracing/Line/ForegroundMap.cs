@@ -28,6 +28,12 @@ internal sealed class ForegroundMap
 
     public ReadOnlySpan<float> Column(int column) => _values.AsSpan(column * Rows, Rows);
 
+    /// <summary>All values, column after column.</summary>
+    public float[] Copy() => (float[])_values.Clone();
+
+    /// <summary>A map of the same band with other values.</summary>
+    public ForegroundMap With(float[] values) => new(Strip, Rows, values);
+
     public static ForegroundMap Compute(BandStrip strip, double upToMm)
     {
         int rows = Math.Min(strip.Levels, (int)strip.LevelOf(upToMm)) / 2;

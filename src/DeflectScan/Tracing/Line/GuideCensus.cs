@@ -22,6 +22,16 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
     /// <summary>How far from its ring a guide's wrap may lie.</summary>
     private const double WrapReachMm = 42;
 
+    /// <summary>Nothing within this of the tip-top's ring is a guide, mm.</summary>
+    private const double TipTopMm = 22;
+
+    /// <summary>By this factor, and some mm besides, a ring's height may break the order of heights: the guides' own scatter.</summary>
+    private const double OrderSlack = 1.1;
+    private const double OrderSlackMm = 2;
+
+    /// <summary>No farther from each other are the middles of a guide's two wraps, mm.</summary>
+    private const double MostFootSpreadMm = 75;
+
     private const double OddLikeness = 0.2;
     private const double ClosestMm = 30;
     private const double DoubtfulLikeness = 0.56;
@@ -46,7 +56,7 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
             List<Vec2> added = [];
             // Only among guides of the usual kind: the wraps of a two-footed guide look a little like a guide.
             double last = stations.Where((s, i) => i > tip && i < line.Count - 1 && support.At(line[i]).IsUsual).DefaultIfEmpty(0).Max();
-            foreach ((double s, double share) in support.Others(tipStation + 22, last))
+            foreach ((double s, double share) in support.Others(tipStation + TipTopMm, last))
             {
                 if (stations.Skip(tip).SkipLast(1).Any(c => Math.Abs(c - s) < OwnReachMm))
                     continue;
@@ -62,9 +72,11 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
         }
 
         List<Vec2> onLine = [];
-        foreach (double wrap in Unmet(axis, support, line, tip))
+        List<double> wraps = Wraps(axis, support, line, tip, foundTogether: false);
+        foreach (double wrap in wraps)
         {
-            if (support.RingNear(wrap, s => HeightAt(axis, line, s, tip)) is not { } s)
+            bool isPair = wraps.Exists(w => w != wrap && Math.Abs(w - wrap) < MostFootSpreadMm);
+            if (support.RingNear(wrap, s => HeightAt(axis, line, s, tip), isPair) is not { } s || !KeepsOrder(axis, line, s, tip))
             {
                 doubts.Add(wrap);
                 continue;
@@ -77,6 +89,8 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
 
         foreach (Vec2 point in onLine)
             line.Insert(InsertAt(axis, line, point, tip), point);
+        double[] guides = [.. line.Skip(tip + 1).SkipLast(1).Select(v => axis.Curve.Nearest(v).S)];
+        doubts.AddRange(Unmet(axis, line, tip, OwnReachMm, (from, to) => support.Strokes(from, to, s => HeightAt(axis, line, s, tip), guides, WrapReachMm)));
         doubts.AddRange(Unexplained(axis, support, line, tip));
         List<CornerSupport?> supports = [.. line.Select((v, i) => i > tip && i < line.Count - 1 ? support.At(v) : null)];
         foreach (Vec2 point in onLine)
@@ -93,12 +107,16 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
         return Math.Abs(offset) < Axis.RadiusMm(s) + OnBlankMm;
     }
 
-    /// <summary>Things that stand on the blank away from every corner.</summary>
-    public static List<double> Unmet(BlankAxis axis, RingSupport support, List<Vec2> line, int tip)
+    /// <summary>Things with a wrap that stand on the blank away from every corner.</summary>
+    public static List<double> Wraps(BlankAxis axis, RingSupport support, List<Vec2> line, int tip, bool foundTogether) =>
+        Unmet(axis, line, tip, WrapReachMm, (from, to) => support.Standing(from, to, s => HeightAt(axis, line, s, tip), foundTogether));
+
+    /// <summary>What is found between the tip-top and the handle farther than this from every corner.</summary>
+    private static List<double> Unmet(BlankAxis axis, List<Vec2> line, int tip, double reachMm, Func<double, double, List<double>> find)
     {
         double[] stations = [.. line.Skip(tip).SkipLast(1).Select(v => axis.Curve.Nearest(v).S)];
         double last = Math.Min(axis.Curve.Nearest(line[^1]).S, axis.HandleStationMm - HandleMm);
-        return [.. support.Standing(stations[0] + 22, last, s => HeightAt(axis, line, s, tip)).Where(s => stations.All(c => Math.Abs(c - s) > WrapReachMm))];
+        return [.. find(stations[0] + TipTopMm, last).Where(s => stations.All(c => Math.Abs(c - s) > reachMm))];
     }
 
     /// <summary>Corners among the usual guides that look like none, and corners too close together.</summary>
@@ -128,6 +146,18 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
         }
 
         return pulls;
+    }
+
+    /// <summary>
+    /// Whether a ring on the straight line there would be no higher than the next one towards the reel and no lower than the next one
+    /// towards the tip: guides come down towards the tip (common practice, no source). A line that lies in a ring's middle is lower than its rim.
+    /// </summary>
+    private static bool KeepsOrder(BlankAxis axis, List<Vec2> line, double station, int tip)
+    {
+        double height = HeightAt(axis, line, station, tip);
+        int next = InsertAt(axis, line, axis.Curve.Point(station), tip);
+        return (next >= line.Count - 1 || height < OrderSlackMm + (OrderSlack * Math.Abs(axis.Curve.Nearest(line[next]).Offset)))
+            && (next - 1 <= tip || OrderSlackMm + (height * OrderSlack) > Math.Abs(axis.Curve.Nearest(line[next - 1]).Offset));
     }
 
     /// <summary>Whether the line there is at a height at which it can run through a ring like those of the neighbours.</summary>

@@ -25,12 +25,14 @@ internal static class RingOnLine
     private const double MostLeanMm = 4;
 
     private const float Stands = 0.5f;
+    private const double LeftShare = 0.5;
 
     /// <summary>Station of the ring point near a wrap; null where no ring, or more than one, is seen there.</summary>
     /// <param name="map">What stands out in the band.</param>
+    /// <param name="cleared">The same, what crosses behind the blank taken out.</param>
     /// <param name="wrapStation">Where something is wound on the blank.</param>
     /// <param name="heightAt">Height of the line at a station, mm.</param>
-    public static double? Find(ForegroundMap map, double wrapStation, Func<double, double> heightAt)
+    public static double? Find(ForegroundMap map, ForegroundMap cleared, double wrapStation, Func<double, double> heightAt)
     {
         BandStrip strip = map.Strip;
         int from = Math.Max(0, (int)strip.ColumnOf(wrapStation - ReachMm));
@@ -47,7 +49,7 @@ internal static class RingOnLine
             last = c;
         }
 
-        if (first < 0 || (last - first) * strip.StepMm > LongestMm)
+        if (first < 0 || (last - first) * strip.StepMm > LongestMm || !IsOwn(cleared, first, last, heightAt))
             return null;
 
         // The ring leans: from the centres of the part farther from the line and of the part nearer to it, on to the line.
@@ -58,6 +60,20 @@ internal static class RingOnLine
             return null;
         double lean = (near.Value - far.Value) * (NearestMm + ((middle - NearestMm) / 2)) / (middle - NearestMm);
         return Math.Abs(lean) * strip.StepMm > MostLeanMm ? null : strip.Station(near.Value + lean);
+    }
+
+    /// <summary>Whether enough of it stays where crossings are taken out; before a busy wall part of a guide goes with them.</summary>
+    private static bool IsOwn(ForegroundMap cleared, int first, int last, Func<double, double> heightAt)
+    {
+        for (int c = first; c <= last; c++)
+        {
+            double height = heightAt(cleared.Strip.Station(c));
+            (double sum, int rows) = Sum(cleared, c, height - FarthestMm, height - NearestMm);
+            if (sum > LeftShare * Stands * rows)
+                return true;
+        }
+
+        return false;
     }
 
     private static double? Centre(ForegroundMap map, int first, int last, Func<double, double> heightAt, double fromBelowMm, double toBelowMm)

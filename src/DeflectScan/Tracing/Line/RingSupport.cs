@@ -33,8 +33,15 @@ internal sealed class RingSupport
     /// <summary>By how much of its height a guide of the usual kind may stand higher or lower than the others.</summary>
     private const double HeightShare = 0.12;
 
-    /// <summary>Shortest wrap that counts.</summary>
-    private const double LeastWrapMm = 6;
+    /// <summary>Share of the height up to the line at which something must stand at a guide; and still, with what crosses behind the blank taken out.</summary>
+    private const double StandingCover = 0.8;
+    private const double OwnCover = 0.3;
+
+    /// <summary>Share of the guides with a wrap that shows from which on all have one.</summary>
+    private const double WrapsShowShare = 0.6;
+
+    /// <summary>Two signs of a wrap nearer than this are one, mm.</summary>
+    private const double LeastApartMm = 15;
 
     private const double NearMm = 7;
     private const double CoverReachMm = 16;
@@ -43,6 +50,7 @@ internal sealed class RingSupport
     private readonly BlankAxis _axis;
     private readonly BandStrip _strip;
     private readonly ForegroundMap _map;
+    private readonly ForegroundMap _oneSided;
     private readonly GuideLook _guides;
     private readonly float[]? _look;
     private readonly double _usualHeightMm;
@@ -56,6 +64,7 @@ internal sealed class RingSupport
         _axis = axis;
         _strip = strip;
         _map = map;
+        _oneSided = RunsBehind.Cleared(map);
         _guides = new GuideLook(map);
         List<double> columns = [.. wellPlaced.Select(Column)];
         _look = _guides.Learn(columns);
@@ -123,7 +132,7 @@ internal sealed class RingSupport
 
         if (!usual && standing is not null)
             (place, sd) = (standing.Station - s, OutsideVertex.PlaceSdMm(standing));
-        return new CornerSupport(likeness, place, Cover(column, Math.Abs(offset), _axis.RadiusMm(s))) { OffsetSdMm = sd, IsUsual = usual };
+        return new CornerSupport(likeness, place, Cover(_map, column, Math.Abs(offset), _axis.RadiusMm(s))) { OffsetSdMm = sd, IsUsual = usual };
     }
 
     /// <summary>Stations, with their share of the usual likeness (of the whole and of what stands above the blank, the lesser), that look like the rod's guides, between two stations.</summary>
@@ -158,20 +167,20 @@ internal sealed class RingSupport
     /// <param name="fromStation">From.</param>
     /// <param name="toStation">To.</param>
     /// <param name="heightAt">Height of the line at a station, mm.</param>
-    public List<double> Standing(double fromStation, double toStation, Func<double, double> heightAt)
+    /// <param name="foundTogether">Line and rings were found together: then only a wrap's colour counts, not its thickness, and what crosses behind it counts, too.</param>
+    public List<double> Standing(double fromStation, double toStation, Func<double, double> heightAt, bool foundTogether)
     {
         int from = Math.Max(0, (int)_strip.ColumnOf(fromStation));
         int to = Math.Min(_strip.Columns - 1, (int)_strip.ColumnOf(toStation));
-        int least = (int)Math.Ceiling(LeastWrapMm / _strip.StepMm);
         List<double> found = [];
-        int run = 0;
-        for (int c = from; c <= to; c++)
+        IEnumerable<double> wraps = WrapLook.Coloured(_map, from, to);
+        foreach (double s in (foundTogether ? wraps : wraps.Concat(WrapLook.Thick(_map, from, to))).Order())
         {
-            run = Wound(c) > 0.6 ? run + 1 : 0;
-            if (run != least)
+            double height = heightAt(s);
+            if (found.Count > 0 && s - found[^1] < LeastApartMm)
                 continue;
-            double s = _strip.Station(c - (least / 2.0));
-            if (Cover(_strip.ColumnOf(s), heightAt(s), _axis.RadiusMm(s)) is { } cover && cover > 0.8)
+            if (Cover(_map, _strip.ColumnOf(s), height, _axis.RadiusMm(s)) > StandingCover
+                && (foundTogether || Cover(_oneSided, _strip.ColumnOf(s), height, _axis.RadiusMm(s)) > OwnCover))
                 found.Add(s);
         }
 
@@ -179,18 +188,35 @@ internal sealed class RingSupport
     }
 
     /// <summary>Station of the ring on the line near something that is wound on the blank; null where none is plainly seen.</summary>
-    public double? RingNear(double wrapStation, Func<double, double> heightAt) => RingOnLine.Find(_map, wrapStation, heightAt);
+    /// <param name="wrapStation">Where it is wound.</param>
+    /// <param name="heightAt">Height of the line at a station, mm.</param>
+    /// <param name="isPair">Two wraps near each other are those of a guide with two feet, whatever crosses behind it.</param>
+    public double? RingNear(double wrapStation, Func<double, double> heightAt, bool isPair) =>
+        RingOnLine.Find(_map, isPair ? _map : _oneSided, wrapStation, heightAt);
 
-    /// <summary>Mean foreground over the blank's own width.</summary>
-    private double Wound(int column)
+    /// <summary>
+    /// Stations of what looks like a ring up to the line, between two stations, where a guide's wraps may be there without showing: not on a
+    /// rod whose guides show theirs by their colour, and on one whose guides show theirs by thickness only where the blank looks a little thicker.
+    /// </summary>
+    /// <param name="fromStation">From.</param>
+    /// <param name="toStation">To.</param>
+    /// <param name="heightAt">Height of the line at a station, mm.</param>
+    /// <param name="guideStations">The guides found.</param>
+    /// <param name="reachMm">How far from its ring a guide's wrap may lie.</param>
+    public List<double> Strokes(double fromStation, double toStation, Func<double, double> heightAt, IReadOnlyList<double> guideStations, double reachMm)
     {
-        double r = 0.7 * _axis.RadiusMm(_strip.Station(column));
-        int low = Math.Max(0, (int)Math.Round(_map.RowOf(-r)));
-        int high = Math.Min(_map.Rows - 1, (int)Math.Round(_map.RowOf(r)));
-        double sum = 0;
-        for (int row = low; row <= high; row++)
-            sum += _map.Column(column)[row];
-        return sum / (high - low + 1);
+        double[] coloured = [.. WrapLook.Coloured(_map, 0, _strip.Columns - 1)];
+        bool Show(double[] wraps) => guideStations.Count(s => wraps.Any(w => Math.Abs(w - s) < reachMm)) > WrapsShowShare * guideStations.Count;
+        if (Show(coloured))
+            return [];
+        bool showByThickness = Show([.. coloured, .. WrapLook.Thick(_map, 0, _strip.Columns - 1)]);
+        return [.. StrokesOnLine.Find(_map, _oneSided, fromStation, toStation, heightAt).Where(s => !showByThickness || HasFaintWrap(s))];
+
+        // Not one that belongs to a guide found.
+        bool HasFaintWrap(double s) => WrapLook.IsFaintBetween(
+            _map,
+            guideStations.Where(g => g < s).Select(g => g + reachMm).Append(s - reachMm).Max(),
+            guideStations.Where(g => g > s).Select(g => g - reachMm).Append(s + reachMm).Min());
     }
 
     private List<double> Alike(List<double> columns)
@@ -230,10 +256,10 @@ internal sealed class RingSupport
         return (centre - reach - 1 + best + between, values[best]);
     }
 
-    private double? Cover(double column, double heightMm, double radiusMm)
+    private double? Cover(ForegroundMap map, double column, double heightMm, double radiusMm)
     {
-        int low = (int)_map.RowOf(radiusMm + 1.5);
-        int high = Math.Min(_map.Rows - 1, (int)_map.RowOf(heightMm - 1.5));
+        int low = (int)map.RowOf(radiusMm + 1.5);
+        int high = Math.Min(map.Rows - 1, (int)map.RowOf(heightMm - 1.5));
         if (high - low < 3)
             return null;
         int reach = (int)(Math.Max(CoverReachMm, CoverReachShare * heightMm) / _strip.StepMm);
@@ -244,7 +270,7 @@ internal sealed class RingSupport
         {
             float most = 0;
             for (int c = from; c <= to; c++)
-                most = Math.Max(most, _map.Column(c)[row]);
+                most = Math.Max(most, map.Column(c)[row]);
             if (most > 0.5f)
                 covered++;
         }

@@ -25,7 +25,7 @@ internal static class OutsideCensus
     public static GuideCensus Take(BlankAxis axis, RingSupport support, OutsideTrace found, IReadOnlyList<Vec2> line, IReadOnlyList<OutsideVertex> vertices, int tip, double side, double pxMm)
     {
         List<CornerSupport?> supports = [.. line.Select((v, i) => vertices[i].Ring is { } ring ? support.At(v, ring) : null)];
-        List<double> doubts = [.. found.LeftOut(vertices, pxMm).Select(r => r.Station), .. GuideCensus.Unmet(axis, support, [.. line], tip), .. Hidden(axis, found, line, vertices, tip)];
+        List<double> doubts = [.. found.LeftOut(vertices, pxMm).Select(r => r.Station), .. GuideCensus.Wraps(axis, support, [.. line], tip, foundTogether: true), .. Hidden(axis, found, line, vertices, tip)];
         for (int i = 1; i < line.Count - 1; i++)
         {
             if (vertices[i].Ring is not { } ring)
