@@ -94,12 +94,13 @@ internal sealed record LayoutUncertainty(Propagated<UncertaintyCause> Figures, i
     }
 
     /// <summary>
-    /// Noise of the axis and of the diameter acts on the spot: a gap and a clearance shift by both, a height by the axis, a bow by the axis
-    /// at its middle and half of it at each end.
+    /// Noise of the axis and of the diameter acts on the spot: a gap and a clearance shift by both, a height by the axis, a bow by what the axis
+    /// has of its own at its middle and half of it at each end.
     /// </summary>
     private void AddAxisNoise(LayoutResult layout, BlankAxis axis)
     {
         double Axis(double s) => axis.SdMm(s) * axis.SdMm(s);
+        double Own(double s) => axis.LocalSd(s) * axis.LocalSd(s);
         double Surface(double s) => Axis(s) + (axis.DiameterSd(s) * axis.DiameterSd(s) / 4);
         for (int i = 0; i < Rings; i++)
             Figures.Add(UncertaintyCause.Blank, HeightAt(i), Axis(layout.Rings[i].StationMm));
@@ -107,7 +108,7 @@ internal sealed record LayoutUncertainty(Propagated<UncertaintyCause> Figures, i
         {
             Interval pair = layout.Intervals[i];
             Figures.Add(UncertaintyCause.Blank, GapAt(i), Surface(pair.GapAtMm));
-            Figures.Add(UncertaintyCause.Blank, BowAt(i), Axis(pair.BowAtMm) + ((Axis(layout.Rings[i].StationMm) + Axis(layout.Rings[i + 1].StationMm)) / 4));
+            Figures.Add(UncertaintyCause.Blank, BowAt(i), Own(pair.BowAtMm) + ((Own(layout.Rings[i].StationMm) + Own(layout.Rings[i + 1].StationMm)) / 4));
             Figures.Add(UncertaintyCause.Blank, ClearanceAt(i), Surface(pair.ClearanceAtMm));
         }
     }

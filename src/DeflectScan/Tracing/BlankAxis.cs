@@ -19,6 +19,15 @@ public sealed record BlankAxis(
     double HandleStationMm,
     double Support)
 {
+    /// <summary>
+    /// The part of <see cref="NormalSdMm"/> that differs from place to place: noise, and what the readings leave open. The rest, gloss and shade,
+    /// moves a whole stretch alike, which a bow does not show. Null: all of it.
+    /// </summary>
+    public IReadOnlyList<double>? LocalSdMm { get; init; }
+
+    /// <summary>Standard uncertainty across the centreline in mm against the stretch about it, from tracing noise alone.</summary>
+    public double LocalSd(double s) => Interpolate(LocalSdMm ?? NormalSdMm, s);
+
     /// <summary>The blank's local radius in mm: linear between the fitted stations, constant beyond them.</summary>
     public double RadiusMm(double s) => Interpolate(DiametersMm, s) / 2;
 
