@@ -15,10 +15,10 @@ namespace DeflectScan;
 internal sealed record LayoutUncertainty(Propagated<UncertaintyCause> Figures, int Rings)
 {
     /// <summary>
-    /// A line lit from one side can match its background there, so that its middle seems off, all along in the same sense: root mean square
-    /// of what that left, over rendered photographs and scenes with exact truth (0.095 px; 0.25 px at worst).
+    /// A line lit from one side can match its background there, so that its middle seems off, all along in the same sense. With this, and what
+    /// the tracing states of the blank's edges, 97.8 % of 535 gaps under ok on rendered scenes lay inside what was stated of them.
     /// </summary>
-    private const double LineOffsetSdPx = 0.1;
+    private const double LineOffsetSdPx = 0.07;
 
     /// <summary>What the rim's own roundness leaves of where the line touches it, along the blank: standard deviation, mm (common practice, no source).</summary>
     private const double RimSdMm = 0.3;

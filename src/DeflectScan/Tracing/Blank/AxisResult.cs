@@ -16,12 +16,12 @@ internal static class AxisResult
 
     // What averaging along the blank does not take away, for edges of a sharp photo's blur: gloss and shade that differ between the
     // two sides and, where it is not known, sharpening. Seen on rendered photographs with exact truth.
-    private static readonly (double AxisPx, double DiameterPx) Floor = (0.08, 0.15);
-    private static readonly (double AxisPx, double DiameterPx) UnsharpenedFloor = (0.05, 0.08);
+    private static readonly (double AxisPx, double DiameterPx) Floor = (0.055, 0.105);
+    private static readonly (double AxisPx, double DiameterPx) UnsharpenedFloor = (0.03, 0.05);
 
     // What of gloss and shade changes within the length of an interval, while the blank turns by some degrees in the light: measured as the rest of
     // the bows' errors on rendered photographs with exact truth.
-    private const double LocalShare = 0.4;
+    private const double LocalShare = 0.2;
 
     public static Outcome<BlankAxis> Of(
         UprightPhoto photo, RodPlane plane, RodCandidate rod, AxisMarks marks, AxisOptions options, bool doubtful, bool unlike)

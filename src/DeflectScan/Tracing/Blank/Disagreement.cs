@@ -8,8 +8,8 @@ internal sealed class Disagreement
 {
     private const double ReachMm = 50;
     // A rim in its own shade lies beyond what the step-and-ramp model finds, on rendered bars under hard light by half to the whole of what the
-    // model moved the edge already. On one edge that is a standard uncertainty of 0.7 of it, half in the axis and half in the half width.
-    private const double ShadeShare = 1;
+    // model moved the edge already. On one edge that is a standard uncertainty of half of it, one part in the axis and one in the half width.
+    private const double ShadeShare = 0.7;
     private const double MostMiss = 3; // of the half width: farther off it is another thing
 
     private readonly double[] _s;

@@ -25,7 +25,7 @@ internal static class LineEnd
     private const int MostOffset = 3;
 
     /// <summary>What the change point does not show: where on the ring the line leaves, and what hides its last mm; from rendered photographs.</summary>
-    private const double ModelSdMm = 3;
+    private const double ModelSdMm = 3.4;
 
     /// <summary>Ring, frame and blur hide the line's last mm, so it seems to end this much early; mean over the same photographs.</summary>
     private const double HiddenMm = 1.5;
