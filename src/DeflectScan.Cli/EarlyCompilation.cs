@@ -31,7 +31,8 @@ internal static class EarlyCompilation
         }
     }
 
-    private static void CompileLater()
+    /// <summary>Compiles them on the caller's thread.</summary>
+    internal static void CompileLater()
     {
         foreach (Type type in typeof(MeasurePipeline).Assembly.GetTypes())
         {

@@ -42,15 +42,15 @@ internal static class TipCheck
         if (TooThick(trace.Axis) is { } thick)
             return thick;
         if (line.IsTipAtLineEnd && !Meets(cord, trace.ContactsMm[^1]))
-            return Finding.Review(FindingCode.LineNotSeen, "Neither the line that hangs from the tip-top nor the cord was seen there: check the tip-top's ring point.");
+            return Finding.Review(FindingCode.LineNotSeen, "Neither the line that hangs from the tip-top nor the cord was seen there: look at the tip-top's ring point on the overlay, and mark it if it is off.");
         if (cord is not null && line.HangEndMm is { } end && RunsAlong(cord, trace.ContactsMm[^1], end, pxMm))
         {
             return Finding.Review(
-                FindingCode.LineNotSeen, "The line that hangs from the tip-top cannot be told from the edge of the cord, or of another bar, beside it: check the tip-top's ring point.");
+                FindingCode.LineNotSeen, "The line that hangs from the tip-top cannot be told from the edge of the cord, or of another bar, beside it: look at the tip-top's ring point on the overlay, and mark it if it is off.");
         }
 
         return cord is not null && MissesBy(cord, trace.ContactsMm, line.Rings[^1].AlongSdMm) is { } miss
-            ? Finding.Review(FindingCode.LineNotSeen, $"The cord pulls {miss:0} mm from where the line seems to leave the tip-top, farther than both can be off: check the tip-top's ring point.")
+            ? Finding.Review(FindingCode.LineNotSeen, $"The cord pulls {miss:0} mm from where the line seems to leave the tip-top, farther than both can be off: look at the tip-top's ring point on the overlay, and mark it if it is off.")
             : null;
     }
 

@@ -1,3 +1,4 @@
+using DeflectScan.Photos;
 using SkiaSharp;
 
 namespace DeflectScan.Reporting.Drawing;
@@ -45,9 +46,5 @@ internal static class Palette
     /// <summary>Relative luminance, 0 to 1.</summary>
     public static double Luminance(SKColor c) => (0.2126 * Linear(c.Red)) + (0.7152 * Linear(c.Green)) + (0.0722 * Linear(c.Blue));
 
-    private static double Linear(byte value)
-    {
-        double v = value / 255.0;
-        return v <= 0.04045 ? v / 12.92 : Math.Pow((v + 0.055) / 1.055, 2.4);
-    }
+    private static double Linear(byte value) => CodedLight.Linear(value / 255.0);
 }
