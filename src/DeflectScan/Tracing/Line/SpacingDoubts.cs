@@ -3,8 +3,8 @@ using DeflectScan.Findings;
 namespace DeflectScan.Tracing.Line;
 
 /// <summary>
-/// Distances between rings that no layout has: they shrink evenly towards the tip (common practice, no source), and even careless layouts
-/// keep within a third of that. What is much closer or much farther apart than its neighbours has a ring too many or too few.
+/// Distances between rings that hardly a layout has: they shrink evenly towards the tip (common practice, no source), and those of all test photos and rendered scenes
+/// are 0.64 to 1.47 times their neighbours. What is much closer or much farther apart has a ring too many or too few, or is for a person to say.
 /// </summary>
 internal static class SpacingDoubts
 {
