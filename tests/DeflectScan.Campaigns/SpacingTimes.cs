@@ -1,7 +1,7 @@
-using System.Diagnostics;
 using System.Globalization;
 using DeflectScan.Layout;
 using DeflectScan.Layout.Spacing;
+using DeflectScan.Scenes;
 using DeflectScan.Scenes.Rods;
 
 /// <summary>How long the best spacing of twelve guides on a 1 mm grid takes on 3 m rods of many forms; the process warm, and for the first of all cold.</summary>
@@ -58,22 +58,17 @@ internal static class SpacingTimes
 
     private static double Mean(BlankShape blank, RunningSpan span, SpacingOptions options)
     {
-        double start = Milliseconds();
+        double start = ThreadClock.Milliseconds();
         for (int i = 0; i < Runs; i++)
             SpacingRule.TryBest(blank, span, Guides, options, out _);
-        return (Milliseconds() - start) / Runs;
+        return (ThreadClock.Milliseconds() - start) / Runs;
     }
 
     private static double Time(BlankShape blank, RunningSpan span, SpacingOptions options)
     {
-        double start = Milliseconds();
+        double start = ThreadClock.Milliseconds();
         if (!SpacingRule.TryBest(blank, span, Guides, options, out _))
             throw new InvalidOperationException("Twelve guides find no room.");
-        return Milliseconds() - start;
+        return ThreadClock.Milliseconds() - start;
     }
-
-    // Linux: first figure of schedstat, nanoseconds that this thread ran. Elsewhere the clock.
-    private static double Milliseconds() => File.Exists("/proc/thread-self/schedstat")
-        ? double.Parse(File.ReadAllText("/proc/thread-self/schedstat").Split(' ')[0], CultureInfo.InvariantCulture) / 1e6
-        : Stopwatch.GetTimestamp() * 1000.0 / Stopwatch.Frequency;
 }

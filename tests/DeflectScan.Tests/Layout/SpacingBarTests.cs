@@ -1,7 +1,6 @@
-using System.Diagnostics;
-using System.Globalization;
 using DeflectScan.Layout;
 using DeflectScan.Layout.Spacing;
+using DeflectScan.Scenes;
 using DeflectScan.Scenes.Rods;
 
 namespace DeflectScan.Tests.Layout;
@@ -45,27 +44,13 @@ public class SpacingBarTests
         BlankShape rod = RandomBlank.Make(new Random(seed), 3000, inflection);
         SpacingOptions options = new() { NotGrowingTowardTip = ordered, Goal = goal };
         RunningSpan span = new(2200, 0, side, s => s >= 2200 ? 14 : s < 1 ? 4 : 6 + (0.003 * s) + (s > 900 ? 2 : 0));
-        const int Runs = 5, MostRounds = 30;
-        double mean = double.PositiveInfinity;
-        for (int round = 0; round < MostRounds && mean > 30; round++)
+        double mean = ThreadClock.Mean(bar: 30, runs: 5, rounds: 30, () =>
         {
-            double start = ThreadMilliseconds();
-            for (int run = 0; run < Runs; run++)
-            {
-                Assert.True(SpacingRule.TryBest(rod, span, 12, options, out SpacingPlan? plan));
-                Assert.Equal(12, plan.StationsMm.Count);
-            }
-
-            mean = (ThreadMilliseconds() - start) / Runs;
-        }
-
+            Assert.True(SpacingRule.TryBest(rod, span, 12, options, out SpacingPlan? plan));
+            Assert.Equal(12, plan.StationsMm.Count);
+        });
         Assert.True(mean <= 30, $"{mean:F1} ms");
     }
-
-    /// <summary>Linux: first figure of schedstat, nanoseconds that this thread ran. Elsewhere the clock.</summary>
-    private static double ThreadMilliseconds() => File.Exists("/proc/thread-self/schedstat")
-        ? double.Parse(File.ReadAllText("/proc/thread-self/schedstat").Split(' ')[0], CultureInfo.InvariantCulture) / 1e6
-        : Stopwatch.GetTimestamp() * 1000.0 / Stopwatch.Frequency;
 
     /// <summary>A ring that stays and stands high has the largest gap itself, wherever the others go: they then stand where the bows are least.</summary>
     [Theory]
