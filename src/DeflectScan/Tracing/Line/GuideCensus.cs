@@ -36,8 +36,9 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
     private const double ClosestMm = 30;
     private const double DoubtfulLikeness = 0.56;
 
-    /// <summary>How well the ring of a guide on a straight line tells the ring point's place along the blank, mm.</summary>
+    /// <summary>How well the ring of a guide on a straight line tells the ring point's place along the blank, mm; and of its height, as it leans.</summary>
     private const double RingSdMm = 1.2;
+    private const double RingLeanShare = 0.04;
 
     /// <summary>Nothing within this of the handle is a guide, mm.</summary>
     private const double HandleMm = 25;
@@ -94,7 +95,11 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
         doubts.AddRange(Unexplained(axis, support, line, tip));
         List<CornerSupport?> supports = [.. line.Select((v, i) => i > tip && i < line.Count - 1 ? support.At(v) : null)];
         foreach (Vec2 point in onLine)
-            supports[line.IndexOf(point)] = new CornerSupport(0, 0, 1) { OffsetSdMm = RingSdMm };
+        {
+            double lean = RingLeanShare * axis.Curve.Nearest(point).Offset;
+            supports[line.IndexOf(point)] = new CornerSupport(0, 0, 1) { OffsetSdMm = Math.Sqrt((RingSdMm * RingSdMm) + (lean * lean)) };
+        }
+
         return new GuideCensus(line, supports, doubts, axis, support.UsualLikeness > 0 || supports.All(s => s is null or { Cover: > 0.75 }));
     }
 
@@ -142,7 +147,7 @@ internal sealed record GuideCensus(List<Vec2> Line, List<CornerSupport?> Support
                 continue;
             Vec2 along = Axis.Curve.Tangent(Axis.Curve.Nearest(Line[i]).S);
             double moved = along.Dot(now[i] - Line[i]);
-            pulls.Add(new VertexPull(i, along, offset - moved, Supports[i]!.OffsetSdMm));
+            pulls.Add(new VertexPull(i, along, offset - moved, Supports[i]!.OffsetSdMm) { SharesOffset = Supports[i]!.IsOfLooks });
         }
 
         return pulls;

@@ -14,11 +14,24 @@ internal static class LineFit
     /// <summary>Least signal-to-noise of a window that says where the line is.</summary>
     private const double LeastEvidence = 2.5;
 
-    /// <summary>Offset that a whole segment's sights have in common besides what all segments share, px: from rendered photographs.</summary>
-    private const double CommonPx = 0.07;
+    /// <summary>Offset that a whole segment's sights have in common besides what all segments share, px: this and the next three are from rendered photographs.</summary>
+    private const double CommonPx = 0.015;
 
-    /// <summary>The same where only the line's colour tells its place: JPEG moves colours by whole blocks.</summary>
-    private const double CommonColourPx = 0.4;
+    /// <summary>
+    /// The same where only the line's colour tells its place: JPEG moves colours by whole blocks, and a line along a row of them by the same all
+    /// along; it falls with the square of the colour's share.
+    /// </summary>
+    private const double CommonColourPx = 0.8;
+
+    /// <summary>The same where a window's evidence is 1: texture of the background that a faint line is taken for, and it falls with the evidence's square.</summary>
+    private const double FaintPx = 2.5;
+    private const double MostCommonPx = 1;
+
+    /// <summary>
+    /// The same of a line along the photo's rows or columns: it lies at the same place within its pixels all along, and a thin line's place is
+    /// biased by where in them it lies. A line that crosses some pixels averages it out.
+    /// </summary>
+    private const double LockedPx = 0.12;
 
     /// <summary>Measured windows as points of the line; what a window's scatter does not show is held at a twelfth of a pixel.</summary>
     public static List<PathPoint> Points(IReadOnlyList<Vec2> vertices, IReadOnlyList<LineWindow>[] windows, double pxMm)
@@ -61,8 +74,8 @@ internal static class LineFit
             double[] doubt = [.. windows.Select(Doubt)];
             List<OffsetSight> sights = [.. windows.SelectMany((list, i) => list
                 .Where(w => w.Evidence > LeastEvidence)
-                .Select(w => new OffsetSight(i, w.Fraction, w.OffsetMm, w.SdMm * doubt[i])))];
-            double[]? common = forReport && pass == passes - 1 ? [.. doubt.Select((d, i) => d * Common(windows[i]) * sight.PxMm(at[i], at[i + 1]))] : null;
+                .Select(w => new OffsetSight(i, w.Fraction, w.OffsetMm, (forReport ? w.NoiseSdMm : w.SdMm) * doubt[i], w.ColourShare)))];
+            CommonError[]? common = forReport ? [.. doubt.Select((d, i) => Common(windows[i], sight.CrossedPx(at[i], at[i + 1]), d * sight.PxMm(at[i], at[i + 1])))] : null;
             solution = PolylineFit.Step(at, sights, renew is null ? [] : renew(at), DampingMm, common);
             now = solution.Vertices;
         }
@@ -70,21 +83,21 @@ internal static class LineFit
         return (solution!, windows);
     }
 
-    /// <summary>Standard deviation of what all windows of a segment have in common, px.</summary>
-    private static double Common(List<LineWindow> windows)
+    /// <summary>Standard deviation of what all windows of a segment have in common. Light is the same all along; texture, JPEG's blocks and pixels come and go.</summary>
+    private static CommonError Common(List<LineWindow> windows, double crossedPx, double pxMm)
     {
-        double weights = 0;
-        double colour = 0;
-        foreach (LineWindow w in windows)
-        {
-            if (w.Evidence <= LeastEvidence)
-                continue;
-            double weight = 1 / (w.SdMm * w.SdMm);
-            weights += weight;
-            colour += weight * w.ColourShare;
-        }
-
-        return weights > 0 ? CommonPx + (CommonColourPx * colour / weights) : CommonPx + CommonColourPx;
+        LineWindow[] seen = [.. windows.Where(w => w.Evidence > LeastEvidence)];
+        if (seen.Length == 0)
+            return new CommonError(MostCommonPx * pxMm, MostCommonPx * pxMm);
+        double weights = seen.Sum(w => 1 / (w.SdMm * w.SdMm));
+        double Mean(Func<LineWindow, double> of) => seen.Sum(w => of(w) / (w.SdMm * w.SdMm)) / weights;
+        double evidence = seen.Select(w => w.Evidence).Order().ElementAt(seen.Length / 2);
+        double faint = FaintPx / (evidence * evidence);
+        double colour = CommonColourPx * Math.Pow(Mean(w => w.ColourShare), 2);
+        double lit = Mean(w => w.LitSdPx);
+        double locked = LockedPx / Math.Max(1, crossedPx);
+        double texture = Math.Min(MostCommonPx, Math.Sqrt((faint * faint) + (colour * colour) + (locked * locked)));
+        return new CommonError(Math.Sqrt((CommonPx * CommonPx) + (texture * texture) + (lit * lit)) * pxMm, texture * pxMm);
     }
 
     /// <summary>

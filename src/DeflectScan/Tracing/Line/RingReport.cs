@@ -13,6 +13,13 @@ internal static class RingReport
     /// <summary>A mark this near along the blank settles whether a guide stands there, mm.</summary>
     private const double DoubtMm = 15;
 
+    /// <summary>A ring less well placed than this along the blank, mm, is loosely placed.</summary>
+    private const double LooseMm = 1.5;
+
+    /// <summary>One less well placed than this is put up for review; the tip-top's sooner, as every station counts from it.</summary>
+    private const double LoosestMm = 10;
+    private const double LoosestTipMm = 5;
+
     public static Outcome<LineTrace> Make(
         UprightPhoto photo, RodPlane plane, BlankAxis axis, BandTrace band, LineOptions options, PolylineSolution solution, List<LineWindow>[] windows, GuideCensus census, int tip, SegmentEnd? end)
     {
@@ -25,7 +32,8 @@ internal static class RingReport
             if (i > tip && census.LiesOnBlank(i, solution.Vertices[i]))
                 continue; // the line lies on the blank here
             (double along, double across) = Uncertainty(solution, i, axis.Curve.Tangent(s));
-            along = i == tip && end is { } seen ? seen.SdMm : Stated(along * FewWindows(windows, i), census.Supports[i]);
+            // Where the ring itself was seen, the line's course hardly matters.
+            along = i == tip && end is { } seen ? seen.SdMm : census.Supports[i] is { OffsetMm: not null, IsOfLooks: false } ? along : LongTailed(along * FewWindows(windows, i));
             rings.Add(new RingSighting(solution.Vertices[i], along, across, null, i == tip, Source.Traced));
             vertices.Add(i);
             if (census.Supports[i] is { IsUsual: false, Cover: < 0.5 })
@@ -52,6 +60,7 @@ internal static class RingReport
                 FindingCode.LineNotSeen, "The line was not seen through the guides: use a line that stands out from the wall, or mark the rings.");
         }
 
+        findings.AddRange(Loose(rings, axis, isTipSeen: tip > 0));
         BrightWall.Add(findings, photo, plane, axis);
         LineDoubts.Add(findings, band, census, windows, segments, tip, end);
         if (options.ExpectedGuides is { } expected && expected != rings.Count)
@@ -73,6 +82,18 @@ internal static class RingReport
             findings);
     }
 
+    /// <summary>Rings that the line hardly turns at, so that its course does not tell where on it they are. A tip-top whose hanging line was not seen has a finding of its own.</summary>
+    internal static IEnumerable<Finding> Loose(IReadOnlyList<RingSighting> rings, BlankAxis axis, bool isTipSeen)
+    {
+        foreach (RingSighting ring in rings.Where(r => r.IsTip ? isTipSeen && r.AlongSdMm > LoosestTipMm : r.AlongSdMm > LoosestMm))
+        {
+            string which = ring.IsTip ? "The tip-top's ring" : $"The ring {axis.Curve.Nearest(ring.ContactMm).S:0} mm from the tip";
+            yield return Finding.Review(
+                ring.IsTip ? FindingCode.LineNotSeen : FindingCode.GuidesUncertain,
+                $"{which} is placed to about {2 * ring.AlongSdMm:0} mm only, as the line hardly turns there: look at the overlay and mark it.");
+        }
+    }
+
     private static StraightPiece Piece(List<LineWindow> windows, Vec2 from, Vec2 to, RodPlane plane)
     {
         double pxMm = plane.MmPerPx(Vec2.Lerp(from, to, 0.5));
@@ -92,14 +113,12 @@ internal static class RingReport
     private static double FewWindows(List<LineWindow>[] windows, int vertex)
     {
         int seen = Math.Min(LineDoubts.Shown(windows[vertex]), LineDoubts.Shown(windows[Math.Max(0, vertex - 1)]));
-        return StudentT.InvCDF(0, 1, Math.Max(2, seen - 2), 0.975) / StudentT.InvCDF(0, 1, 1e6, 0.975);
+        return StudentT.InvCDF(0, 1, SightSpread.Freedoms(seen), 0.975) / StudentT.InvCDF(0, 1, 1e6, 0.975);
     }
 
-    // Where the line hardly turns, what light and background do to a whole segment decides, and that has longer tails than the normal distribution:
-    // on worsened rendered photographs errors reached three of these standard deviations. A well placed ring keeps
-    // its own, and so does one that the guide's own look places.
-    private static double Stated(double along, CornerSupport? support) =>
-        support is { OffsetMm: not null } ? along : along * (1 + (0.7 * Math.Min(1, along / 1.5)));
+    // What light and background do to a faint segment has longer tails than the normal distribution: on worsened rendered photographs errors of
+    // loosely placed rings reached three of these standard deviations.
+    private static double LongTailed(double along) => along * (1 + (0.7 * Math.Min(1, along * along / (LooseMm * LooseMm))));
 
     private static bool Seen(List<LineWindow> windows) =>
         windows.Count > 0 && windows.Sum(w => w.Evidence) / Math.Sqrt(windows.Count) > 5;

@@ -12,6 +12,9 @@ internal sealed record CornerSupport(double Likeness, double? OffsetMm, double? 
     /// <summary>How well the look of a guide tells its ring's place along the blank, mm.</summary>
     public double OffsetSdMm { get; init; }
 
+    /// <summary>Whether the offset is that of one look from another, so that an error of all of them together is not in it.</summary>
+    public bool IsOfLooks { get; init; }
+
     /// <summary>Whether it is plainly of the usual kind.</summary>
     public bool IsUsual { get; init; }
 }
@@ -27,8 +30,9 @@ internal sealed class RingSupport
     private const double HalfAlikeSdMm = 0.6;
     private const double SdPerShareMm = 4;
 
-    /// <summary>How well the look of a guide of the usual kind tells its ring's place, mm; found on guides whose line turns well.</summary>
-    private const double LookSdMm = 0.4;
+    /// <summary>How well the look of a guide of the usual kind tells its ring's place beside the others', mm, without noise; and with as much noise as guide.</summary>
+    private const double OwnLookSdMm = 0.07;
+    private const double NoisyLookSdMm = 0.5;
 
     /// <summary>By how much of its height a guide of the usual kind may stand higher or lower than the others.</summary>
     private const double HeightShare = 0.12;
@@ -126,13 +130,14 @@ internal sealed class RingSupport
             {
                 place = (peak - column) * _strip.StepMm;
                 usual = lacking == 0;
-                sd = usual ? LookSdMm : HalfAlikeSdMm + (SdPerShareMm * lacking);
+                sd = usual ? LookSdMm(column, peak, likeness, _axis.RadiusMm(s)) : HalfAlikeSdMm + (SdPerShareMm * lacking);
             }
         }
 
+        bool ofLooks = place is not null;
         if (!usual && standing is not null)
-            (place, sd) = (standing.Station - s, OutsideVertex.PlaceSdMm(standing));
-        return new CornerSupport(likeness, place, Cover(_map, column, Math.Abs(offset), _axis.RadiusMm(s))) { OffsetSdMm = sd, IsUsual = usual };
+            (place, sd, ofLooks) = (standing.Station - s, OutsideVertex.PlaceSdMm(standing), false);
+        return new CornerSupport(likeness, place, Cover(_map, column, Math.Abs(offset), _axis.RadiusMm(s))) { OffsetSdMm = sd, IsOfLooks = ofLooks, IsUsual = usual };
     }
 
     /// <summary>Stations, with their share of the usual likeness (of the whole and of what stands above the blank, the lesser), that look like the rod's guides, between two stations.</summary>
@@ -219,6 +224,18 @@ internal sealed class RingSupport
             guideStations.Where(g => g > s).Select(g => g - reachMm).Append(s + reachMm).Min());
     }
 
+    /// <summary>
+    /// A look is guide and background: a likeness (correlation) of r with the usual look leaves 1/r² - 1 of other things' power over the guide's own.
+    /// On rendered photographs the place of the best likeness scatters with it. Where what stands above the blank says another place
+    /// than the whole, half of the difference is uncertain, too.
+    /// </summary>
+    private double LookSdMm(double column, double peak, double likeness, double radiusMm)
+    {
+        double others = NoisyLookSdMm * ((1 / Math.Min(1, likeness * likeness)) - 1);
+        double apart = (Peak(column, radiusMm + 1).Column - peak) * _strip.StepMm / 2;
+        return Math.Sqrt((OwnLookSdMm * OwnLookSdMm) + (others * others) + (apart * apart));
+    }
+
     private List<double> Alike(List<double> columns)
     {
         List<double> most = columns;
@@ -239,11 +256,11 @@ internal sealed class RingSupport
 
     private double Column(Vec2 point) => _strip.ColumnOf(_axis.Curve.Nearest(point).S);
 
-    private (double Column, double Likeness) Peak(double column)
+    private (double Column, double Likeness) Peak(double column, double aboveMm = double.MinValue)
     {
         int reach = (int)(NearMm / _strip.StepMm);
         int centre = (int)Math.Round(column);
-        double[] values = [.. Enumerable.Range(centre - reach - 1, (2 * reach) + 3).Select(c => _guides.Likeness(_look!, c))];
+        double[] values = [.. Enumerable.Range(centre - reach - 1, (2 * reach) + 3).Select(c => _guides.Likeness(_look!, c, aboveMm))];
         int best = 1;
         for (int i = 1; i < values.Length - 1; i++)
         {

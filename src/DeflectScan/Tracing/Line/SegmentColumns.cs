@@ -26,6 +26,9 @@ internal sealed class SegmentColumns(int columns, int channels)
     /// </summary>
     private const double LitPx = 0.015;
 
+    /// <summary>At least this share of a window's variance is its own.</summary>
+    private const double LeastOwnShare = 0.02;
+
     /// <summary>
     /// A column whose profile leaves more than this times the usual mean square shows something else beside the line; the excess counts
     /// as noise, several times, for it is alike in neighbouring columns.
@@ -70,13 +73,17 @@ internal sealed class SegmentColumns(int columns, int channels)
             if (Window(from, to, shiftSd, contrastSd, usual, lit) is not { } sums)
                 continue;
             double fraction = (skipStartMm + (sums.Place * pxMm)) / length;
-            found.Add(new LineWindow(fraction, sums.Shift * pxMm, sums.Sd * pxMm, sums.Evidence, sums.Colour, Doubtful(from, to)));
+            found.Add(new LineWindow(fraction, sums.Shift * pxMm, sums.Sd * pxMm, sums.Evidence, sums.Colour, Doubtful(from, to))
+            {
+                NoiseSdMm = sums.NoiseSd * pxMm,
+                LitSdPx = sums.Lit / Math.Sqrt(windows),
+            });
         }
 
         return found;
     }
 
-    private (double Place, double Shift, double Sd, double Evidence, double Colour)? Window(int from, int to, double[] shiftSd, double[] contrastSd, double[] usual, double lit)
+    private (double Place, double Shift, double Sd, double NoiseSd, double Lit, double Evidence, double Colour)? Window(int from, int to, double[] shiftSd, double[] contrastSd, double[] usual, double lit)
     {
         double pull = 0;
         double information = 0;
@@ -84,6 +91,7 @@ internal sealed class SegmentColumns(int columns, int channels)
         double place = 0;
         double seen = 0;
         double could = 0;
+        double litPull = 0;
         for (int c = 0; c < channels; c++)
         {
             double channelPull = 0;
@@ -118,12 +126,22 @@ internal sealed class SegmentColumns(int columns, int channels)
             information += share * channelInformation;
             place += share * channelPlace;
             ofColour += c == 0 ? 0 : share * channelInformation;
+            litPull += c == 0 ? share * channelInformation * common : 0;
         }
 
         if (information <= 0)
             return null;
         double doubt = DoubtSdPx * Doubtful(from, to);
-        return (place / information, pull / information, Math.Sqrt((1 / information) + (doubt * doubt)), seen / Math.Sqrt(could), ofColour / information);
+        double litShift = litPull / information;
+        double variance = 1 / information;
+        return (
+            place / information,
+            pull / information,
+            Math.Sqrt(variance + (doubt * doubt)),
+            Math.Sqrt(Math.Max(LeastOwnShare * variance, variance - (litShift * litShift)) + (doubt * doubt)),
+            litShift,
+            seen / Math.Sqrt(could),
+            ofColour / information);
     }
 
     /// <summary>Share of the columns where something was taken off.</summary>

@@ -10,7 +10,14 @@ namespace DeflectScan.Tracing.Line;
 /// <param name="Evidence">Signal-to-noise of the line's contrast in the window: below about 2 nothing was seen.</param>
 /// <param name="ColourShare">How much of what tells the place is colour, 0 to 1.</param>
 /// <param name="NearShare">Share of its columns, 0 to 1, so near to the blank that not to see the line there says little.</param>
-internal readonly record struct LineWindow(double Fraction, double OffsetMm, double SdMm, double Evidence, double ColourShare = 0, double NearShare = 0);
+internal readonly record struct LineWindow(double Fraction, double OffsetMm, double SdMm, double Evidence, double ColourShare = 0, double NearShare = 0)
+{
+    /// <summary>The part of the standard deviation that is the window's own.</summary>
+    public double NoiseSdMm { get; init; } = SdMm;
+
+    /// <summary>The part that a segment's windows have in common, px: a line lit from one side (standard deviation). In <see cref="SdMm"/> it stands as if it were each window's own.</summary>
+    public double LitSdPx { get; init; }
+}
 
 /// <summary>
 /// Measures a straight segment on the photo itself: at every pixel along it the profile across it is compared with a thin symmetric line on
@@ -36,6 +43,13 @@ internal sealed class SegmentSight(PhotoSampler photo, RodPlane plane, LineColou
     private static readonly ProfileFilter Colour = new(1.25, HalfSteps, MostMissing, 2.6, 8);
 
     public double PxMm(Vec2 a, Vec2 b) => plane.MmPerPx(Vec2.Lerp(a, b, 0.5));
+
+    /// <summary>How many rows (or columns, the fewer) of the photo a segment crosses.</summary>
+    public double CrossedPx(Vec2 a, Vec2 b)
+    {
+        Vec2 d = plane.ToPhoto(b) - plane.ToPhoto(a);
+        return Math.Min(Math.Abs(d.X), Math.Abs(d.Y));
+    }
 
     /// <summary>Windows along a segment from a to b (rod-plane mm), leaving out the ends.</summary>
     public List<LineWindow> Measure(Vec2 a, Vec2 b, double skipStartMm, double skipEndMm)

@@ -36,6 +36,53 @@ public class PolylineFitTests
         Assert.InRange(sd, 0.85, 1.2);
     }
 
+    /// <summary>The same with an offset and a slope that a segment's sights share: repeated draws scatter as the covariance says.</summary>
+    [Fact]
+    public void WhatSightsShareIsInTheStatedUncertainty()
+    {
+        const double Noise = 0.02;
+        Random random = new(11);
+        CommonError[] commons = [new(0.06, 0), new(0.03, 0.05), new(0.06, 0.04)];
+        List<double> scaled = [];
+        for (int trial = 0; trial < 400; trial++)
+        {
+            List<OffsetSight> sights = [];
+            for (int segment = 0; segment < Corners.Length - 1; segment++)
+            {
+                (double offset, double slope) = (commons[segment].OffsetMm * Normal(random), commons[segment].SlopeMm * Normal(random));
+                for (int k = 0; k < 20; k++)
+                {
+                    double fraction = (k + 0.5) / 20;
+                    sights.Add(new OffsetSight(segment, fraction, offset + (slope * Math.Sqrt(3) * ((2 * fraction) - 1)) + (Noise * Normal(random)), Noise));
+                }
+            }
+
+            PolylineSolution solution = PolylineFit.Step(Corners, sights, [], dampingMm: 1000, commons);
+            for (int i = 1; i < Corners.Length - 1; i++)
+            {
+                (double along, double across) = RingReport.Uncertainty(solution, i, new Vec2(1, 0));
+                Vec2 moved = solution.Vertices[i] - Corners[i];
+                scaled.Add(moved.X / along);
+                scaled.Add(moved.Y / across);
+            }
+        }
+
+        Assert.InRange(Math.Sqrt(scaled.Average(v => v * v)), 0.9, 1.15);
+    }
+
+    /// <summary>Looks that are all wrong by the same tell how far the rings stand from one another and nothing else: their error does not get into the places.</summary>
+    [Fact]
+    public void AnErrorThatAllLooksShareStaysOut()
+    {
+        const double Wrong = 1.5;
+        List<OffsetSight> sights = [.. Enumerable.Range(0, 60).Select(k => new OffsetSight(k / 20, ((k % 20) + 0.5) / 20, 0, 0.02))];
+        CommonError[] commons = [.. Enumerable.Repeat(new CommonError(0.02, 0), 3)];
+        VertexPull[] Pulls(bool shared) => [.. new[] { 1, 2 }.Select(i => new VertexPull(i, new Vec2(1, 0), Wrong, 0.1) { SharesOffset = shared })];
+        double Error(bool shared) => PolylineFit.Step(Corners, sights, Pulls(shared), dampingMm: 1000, commons).Vertices.Skip(1).SkipLast(1).Zip(Corners.Skip(1)).Max(v => v.First.DistanceTo(v.Second));
+        Assert.InRange(Error(shared: true), 0, 0.2);
+        Assert.InRange(Error(shared: false), 0.5, Wrong + 0.1);
+    }
+
     [Fact]
     public void AMovedPolylineComesBack()
     {
