@@ -89,9 +89,9 @@ public static class AxisTracer
         BarField field = BarField.Of(image, options.LeastContrast);
         List<Vec2[]> links = RidgeLinker.Link(field, options.LeastContrast, 10);
         List<BarStroke> strokes = new StrokeBuilder(image, field).Build(links, ShortestStrokeMm, MostStrokes);
-        List<StrokeChain> chains = ChainSearch.Find(strokes, options.LongestGapMm, MostCandidates, options.AtRest);
+        List<StrokeChain> chains = ChainSearch.Find(strokes, options.LongestGapMm, MostCandidates, LeastChainShare, options.AtRest);
         List<TracedBar> starts = [];
-        foreach (StrokeChain chain in chains.Where(c => c.Score > LeastChainShare * chains[0].Score))
+        foreach (StrokeChain chain in chains)
         {
             if (ChainStart.Bar(chain, image.MmPerPx) is { } start)
                 starts.Add(start);

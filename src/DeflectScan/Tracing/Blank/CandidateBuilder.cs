@@ -17,7 +17,10 @@ internal sealed class CandidateBuilder(UprightPhoto photo, RodPlane plane, AxisO
     // Inside a bar that was seen on both sides of it, even a long stretch in front of a busy picture is bridged.
     private const double WholeGapMm = 400;
 
-    public RodCandidate? Build(TracedBar start)
+    public RodCandidate? Build(TracedBar start) => Build(start, mayTurn: true);
+
+    // What is its thick end, the photo itself has to show: the small picture may have shown but a thread of gloss.
+    private RodCandidate? Build(TracedBar start, bool mayTurn)
     {
         double mmPerPx = plane.MmPerPx(start.Curve.Point(start.Length / 2));
         AxisRefiner first = new(photo, plane, mmPerPx, EdgeFinder.SharpPx, options.Sharpening);
@@ -27,6 +30,8 @@ internal sealed class CandidateBuilder(UprightPhoto photo, RodPlane plane, AxisO
         BarFollower follower = new(photo, plane, mmPerPx, blurPx, options.Sharpening, options.LongestGapMm);
         if (bar is null || bar.Length < ShortestMm)
             return null;
+        if (mayTurn && bar.Radius(bar.Length / 4) < bar.Radius(bar.Length * 3 / 4))
+            return Build(start.Reversed(), mayTurn: false);
         bar = refiner.TrimmedPass(bar, Math.Max(2, 2 * mmPerPx), 80, WholeGapMm);
         if (bar is null || bar.Length < ShortestMm)
             return null;

@@ -13,6 +13,9 @@ internal sealed class ChainSearch
     private const double GapPrice = 0.7; // mm of stroke that a mm of gap costs
     private const double WrongTurnPrice = 400; // mm of stroke that a radian of turning the other way costs
 
+    private const double SameShare = 0.6; // of a chain's strokes: one that shares as many with a better one is that one
+    private const int MostPromising = 2;
+
     private readonly BarStroke[] _nodes;
     private readonly List<Join>[] _joins;
 
@@ -36,8 +39,11 @@ internal sealed class ChainSearch
         });
     }
 
-    /// <summary>For each stroke the best chain through it in either direction and either bending sense; best first, doubles left out.</summary>
-    public static List<StrokeChain> Find(IReadOnlyList<BarStroke> strokes, double longestGapMm, int most, bool mayBeStraight)
+    /// <summary>
+    /// For each stroke the best chain through it in either direction and either bending sense; best first, doubles left out. After the best by
+    /// score come those that would beat the first of them but for their widths.
+    /// </summary>
+    public static List<StrokeChain> Find(IReadOnlyList<BarStroke> strokes, double longestGapMm, int most, double leastShare, bool mayBeStraight)
     {
         ChainSearch search = new(strokes, longestGapMm);
         List<StrokeChain> chains = [.. new[] { 1, -1 }.SelectMany(bend => search.Chains(bend, mayBeStraight))];
@@ -45,13 +51,22 @@ internal sealed class ChainSearch
         List<StrokeChain> distinct = [];
         foreach (StrokeChain chain in chains)
         {
-            if (chain.Score > 0 && distinct.TrueForAll(d => d.SharedMm(chain) < 0.6 * chain.StrokesMm))
+            if (chain.Score > 0 && distinct.TrueForAll(d => d.SharedMm(chain) < SameShare * chain.StrokesMm))
                 distinct.Add(chain);
             if (distinct.Count == most)
                 break;
         }
 
-        return distinct;
+        List<StrokeChain> promising = [];
+        foreach (StrokeChain chain in chains.OrderByDescending(c => c.Promise))
+        {
+            if (promising.Count == MostPromising || distinct.Count == 0 || chain.Promise <= distinct[0].Promise)
+                break;
+            if (distinct[0].SharedMm(chain) < SameShare * chain.StrokesMm && promising.TrueForAll(d => d.SharedMm(chain) < SameShare * chain.StrokesMm))
+                promising.Add(chain);
+        }
+
+        return [.. distinct.Where(d => d.Score > leastShare * distinct[0].Score && !promising.Contains(d)), .. promising];
     }
 
     private List<StrokeChain> Chains(int bend, bool mayBeStraight)

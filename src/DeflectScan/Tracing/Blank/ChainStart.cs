@@ -2,11 +2,17 @@ using DeflectScan.Geometry;
 
 namespace DeflectScan.Tracing.Blank;
 
-/// <summary>From a chain of strokes to a first smooth bar: kinks (a cord knotted to the tip) are cut off first.</summary>
+/// <summary>
+/// From a chain of strokes to a first smooth bar: kinks (a cord knotted to the tip, a card's post that crosses the handle) are cut off first.
+/// </summary>
 internal static class ChainStart
 {
     private const double KinkReachMm = 30;
     private const double KinkTurn = 0.42; // rad over twice the reach: a radius below some 140 mm
+    // A load bends a blank evenly: it does not turn much more within a hand's width than before and after it. What crosses it does.
+    private const double BendReachMm = 90;
+    private const double BendTurn = 0.2; // rad over twice the reach: a radius below some 450 mm
+    private const double BendShare = 3; // of the turn before and of that after
     private const double SamplesMm = 6;
 
     public static TracedBar? Bar(StrokeChain chain, double blurMm)
@@ -57,8 +63,7 @@ internal static class ChainStart
         List<int> cuts = [0];
         for (int i = reach; i < points.Count - reach; i++)
         {
-            double turn = Math.Abs(BarStroke.TurnBetween(points[i] - points[i - reach], points[i + reach] - points[i]));
-            if (turn > KinkTurn)
+            if (Turn(points, i, reach) > KinkTurn || IsBend(points, i))
                 cuts.Add(i);
         }
 
@@ -72,6 +77,19 @@ internal static class ChainStart
 
         return (cuts[best] + (cuts[best] > 0 ? reach : 0), cuts[best + 1] - (cuts[best + 1] < points.Count - 1 ? reach : 0));
     }
+
+    private static bool IsBend(List<Vec2> points, int i)
+    {
+        int reach = (int)(BendReachMm / SamplesMm);
+        int beside = reach * 4 / 3;
+        if (i < reach + beside || i >= points.Count - reach - beside)
+            return false;
+        double turn = Turn(points, i, reach);
+        return turn > BendTurn && turn > BendShare * Math.Max(Turn(points, i - beside, reach), Turn(points, i + beside, reach));
+    }
+
+    private static double Turn(List<Vec2> points, int i, int reach) =>
+        Math.Abs(BarStroke.TurnBetween(points[i] - points[i - reach], points[i + reach] - points[i]));
 
     // Theil and Sen: the median of all pairs' slopes; wraps and wrong widths hardly count.
     private static (double Slope, double Middle) Taper(double[] t, double[] widths)

@@ -37,7 +37,7 @@ internal sealed class StrokeChain
         ButtWidthMm = Median(widths.Take(third));
         TipWidthMm = Median(widths.Skip(widths.Count - third));
         Contrast = strokes.Sum(s => s.Contrast * s.LengthMm) / StrokesMm;
-        Score = Rate(mayBeStraight);
+        (Score, Promise) = Rate(mayBeStraight);
     }
 
     public IReadOnlyList<BarStroke> Strokes { get; }
@@ -66,18 +66,26 @@ internal sealed class StrokeChain
     /// <summary>Millimetres of well-seen, tapering, bending bar; 0 or less for what cannot be a blank.</summary>
     public double Score { get; }
 
+    /// <summary>
+    /// The same but for its widths: what it would score if it tapered like a blank. Of a glossy bar the small picture may show but a thread of
+    /// gloss or shade, as wide at the tip as at the handle.
+    /// </summary>
+    public double Promise { get; }
+
     public double SharedMm(StrokeChain other) =>
         Strokes.Where((_, i) => other._ids.Contains(_ids[i])).Sum(s => s.LengthMm);
 
-    private double Rate(bool mayBeStraight)
+    private (double Score, double Promise) Rate(bool mayBeStraight)
     {
         if (LengthMm < 300)
-            return 0;
+            return (0, 0);
         double taper = Math.Clamp((Math.Log(ButtWidthMm / TipWidthMm) - 0.25) / 0.6, 0, 1);
         double thick = Math.Clamp((ButtWidthMm - 3) / 2, 0, 1);
         double bent = mayBeStraight ? 1 : Math.Clamp(((Bend * Turn) - 0.1) / 0.25, 0, 1);
         double seen = StrokesMm * Math.Min(1.5, Math.Sqrt(Contrast / 30));
-        return ((0.1 + (0.9 * taper)) * (0.1 + (0.9 * thick)) * (0.1 + (0.9 * bent)) * seen) - (0.5 * Math.Max(0, LengthMm - StrokesMm));
+        double gaps = 0.5 * Math.Max(0, LengthMm - StrokesMm);
+        double promise = (0.1 + (0.9 * bent)) * seen;
+        return (((0.1 + (0.9 * taper)) * (0.1 + (0.9 * thick)) * promise) - gaps, promise - gaps);
     }
 
     private static double Median(IEnumerable<double> values)
