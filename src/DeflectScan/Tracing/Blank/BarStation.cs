@@ -32,6 +32,9 @@ internal readonly record struct Colour(double B, double G, double R)
 {
     public double Length => Math.Sqrt(Dot(this));
 
+    /// <summary>As an eye sees steps: in linear light the gloss on a dark bar would outweigh its outlines.</summary>
+    public Colour Tone => new(Math.Sqrt(Math.Max(0, B)), Math.Sqrt(Math.Max(0, G)), Math.Sqrt(Math.Max(0, R)));
+
     public double Dot(Colour o) => (B * o.B) + (G * o.G) + (R * o.R);
 
     public static Colour operator +(Colour a, Colour b) => new(a.B + b.B, a.G + b.G, a.R + b.R);

@@ -7,10 +7,7 @@ namespace DeflectScan.Tracing.Blank;
 internal static class StackedEdges
 {
     private const double WindowMm = 140;
-    private const double GridStep = 0.04; // of the supposed half width
-    private const double Nearest = 0.4; // where an outline may lie, in supposed half widths
     private const double ClearPeak = 1.6; // of the mean over all places
-    private const double StepShare = 0.3; // of the distance from the middle: a step is told over that much, so that a line beside the bar is none
     private const double LastingShare = 0.35; // of the strongest lasting edge on that side
 
     // Gloss along a blank can make it look half as wide as it is, and off its middle, at first; afterwards it is nearly right.
@@ -23,8 +20,16 @@ internal static class StackedEdges
     /// <param name="radiusMm">Supposed half width at every station, mm: right to a factor of about two.</param>
     public static (double[] Centre, double[] Radius) Find(ProfileBand band, EdgeFinder finder, double[] path, double[] radiusMm)
     {
+        // Whether a line runs beside the bar shows best while the search still reaches beyond it.
+        (bool Above, bool Below)? beside = null;
         foreach (double farthest in Farthest)
-            (path, radiusMm) = Improved(band, finder, path, radiusMm, farthest);
+        {
+            OutlineSteps above = new(band, finder, path, radiusMm, 1, farthest, beside?.Above);
+            OutlineSteps below = new(band, finder, path, radiusMm, -1, farthest, beside?.Below);
+            beside = (above.Beside, below.Beside);
+            (path, radiusMm) = Improved(band, path, radiusMm, above, below);
+        }
+
         return (path, radiusMm);
     }
 
@@ -36,12 +41,12 @@ internal static class StackedEdges
         double[] path = new double[band.Stations.Count];
         double[] radius = new double[path.Length];
         Array.Fill(radius, radiusMm);
-        (double left, double leftClear) = Lasting(band, finder, path, radius, 0, path.Length, 1, farthest);
-        (double right, double rightClear) = Lasting(band, finder, path, radius, 0, path.Length, -1, farthest);
+        (double left, double leftClear) = Lasting(new OutlineSteps(band, finder, path, radius, 1, farthest), 0, path.Length);
+        (double right, double rightClear) = Lasting(new OutlineSteps(band, finder, path, radius, -1, farthest), 0, path.Length);
         return leftClear > ClearPeak && rightClear > ClearPeak ? (left, right) : null;
     }
 
-    private static (double[] Centre, double[] Radius) Improved(ProfileBand band, EdgeFinder finder, double[] path, double[] radiusMm, double farthest)
+    private static (double[] Centre, double[] Radius) Improved(ProfileBand band, double[] path, double[] radiusMm, OutlineSteps above, OutlineSteps below)
     {
         double spacing = (band.Stations[^1] - band.Stations[0]) / (band.Stations.Count - 1);
         int window = Math.Max(8, (int)(WindowMm / spacing));
@@ -51,8 +56,8 @@ internal static class StackedEdges
         for (int first = 0; first + (window / 2) < path.Length; first += window / 2)
         {
             int last = Math.Min(path.Length, first + window);
-            double left = Outline(band, finder, path, radiusMm, first, last, 1, farthest);
-            double right = Outline(band, finder, path, radiusMm, first, last, -1, farthest);
+            double left = Lasting(above, first, last).At;
+            double right = Lasting(below, first, last).At;
             s.Add(band.Stations[(first + last - 1) / 2]);
             shift.Add((left - right) / 2);
             ratio.Add((left + right) / 2);
@@ -66,49 +71,19 @@ internal static class StackedEdges
             [.. radiusMm.Select((r, i) => Math.Max(0.3 * r, ratioAt[i] * r))]);
     }
 
-    private static double Outline(ProfileBand band, EdgeFinder finder, double[] path, double[] radiusMm, int first, int last, int side, double farthest) =>
-        Lasting(band, finder, path, radiusMm, first, last, side, farthest).At;
-
     // The outermost lasting edge, and how far the strongest one rises above the mean of all places.
-    private static (double At, double Clear) Lasting(
-        ProfileBand band, EdgeFinder finder, double[] path, double[] radiusMm, int first, int last, int side, double farthest)
+    private static (double At, double Clear) Lasting(OutlineSteps steps, int first, int last)
     {
-        int count = (int)Math.Round((farthest - Nearest) / GridStep) + 1;
-        double[] sum = new double[count];
-        double[] own = new double[count];
-        for (int i = first; i < last; i++)
-        {
-            if (!band.Seen[i])
-                continue;
-            finder.Look(i);
-            double most = 1e-6;
-            for (int k = 0; k < count; k++)
-            {
-                double out0 = (Nearest + (k * GridStep)) * radiusMm[i];
-                double reach = Math.Max(3 * band.StepMm, StepShare * out0);
-                double at = path[i] + (side * out0);
-                own[k] = (Tone(finder.Between(at, at + (side * reach))) - Tone(finder.Between(at - (side * reach), at))).Length;
-                most = Math.Max(most, own[k]);
-            }
-
-            // Every profile has one vote: bright surroundings do not outweigh dark ones.
-            for (int k = 0; k < count; k++)
-                sum[k] += own[k] / most;
-        }
-
+        double[] sum = steps.Votes(first, last);
         double strongest = sum.Max();
-        for (int k = count - 2; k > 0; k--)
+        for (int k = sum.Length - 2; k > 0; k--)
         {
-            if (sum[k] < LastingShare * strongest || sum[k] < sum[k + 1] || sum[k] < sum[k - 1])
-                continue;
-            return (Nearest + (k * GridStep), strongest / Math.Max(1e-9, sum.Average()));
+            if (sum[k] >= LastingShare * strongest && sum[k] >= sum[k + 1] && sum[k] >= sum[k - 1])
+                return (OutlineSteps.Out(k), strongest / Math.Max(1e-9, sum.Average()));
         }
 
         return (1, 0);
     }
-
-    // As an eye sees steps: in linear light the gloss on a dark bar would outweigh its outlines.
-    private static Colour Tone(Colour c) => new(Math.Sqrt(Math.Max(0, c.B)), Math.Sqrt(Math.Max(0, c.G)), Math.Sqrt(Math.Max(0, c.R)));
 
     // A robust smooth curve through the windows' values, stiff beyond single windows.
     private static double[] Smooth(double[] s, double[] values, double[] at, double scale)

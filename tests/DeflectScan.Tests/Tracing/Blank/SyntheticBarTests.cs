@@ -59,6 +59,41 @@ public class SyntheticBarTests
         return (refiner.Pass(refiner.TrimmedPass(first!, 2, 80, 400)!, 1, 60).Bar, blurPx);
     }
 
+    /// <summary>The bar's truth is the drawn one; a taut line as bright as it runs 3 to 4 mm beside it, straight from ring to ring.</summary>
+    [Theory]
+    [InlineData(0.60, 1.0)]
+    [InlineData(0.85, 0.6)]
+    public void ABrightLineBesideABrightBarIsNotItsOutline(double bar, double line)
+    {
+        using Mat bgr = Draw(bar, 0.03, 0, line);
+        using UprightPhoto photo = AxisTruth.Wrap(bgr.Clone());
+        (TracedBar read, _) = Read(photo, Plane(), Bar(1, 0.75), null);
+        for (double x = 100; x <= 700; x += 20)
+        {
+            (double s, double offset) = read.Curve.Nearest(new Vec2(x, Centre(x)));
+            Assert.True(Math.Abs(offset) < 0.15 * MmPerPx, $"axis off by {offset / MmPerPx:0.000} px at {x} mm");
+            Assert.True(Math.Abs(read.Radius(s) - Radius(x)) < 0.25 * MmPerPx, $"radius off by {(read.Radius(s) - Radius(x)) / MmPerPx:0.000} px at {x} mm");
+        }
+    }
+
+    /// <summary>Which end is the thick one, the photo decides: started either way round, the bar comes out as it was drawn.</summary>
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public void ABarStartedFromItsThinEndIsTurned(bool turned)
+    {
+        using Mat bgr = Draw(0.02, 0.55, 0);
+        using UprightPhoto photo = AxisTruth.Wrap(bgr.Clone());
+        // A thread of gloss, as wide at one end as at the other.
+        TracedBar even = new(Bar(0, 1).Curve, [.. Enumerable.Repeat(2.0, 51)]);
+        RodCandidate? rod = new CandidateBuilder(photo, Plane(), new AxisOptions()).Build(turned ? even.Reversed() : even);
+        Assert.NotNull(rod);
+        Assert.InRange(rod.Bar.Curve.Point(0).X, 0, 60);
+        Assert.InRange(rod.Bar.Curve.Point(rod.Bar.Length).X, 740, 800);
+        Assert.InRange(rod.ButtDiameterMm, 11.2, 12);
+        Assert.InRange(rod.TipDiameterMm, 2.3, 3.2);
+    }
+
     // Mean over the thicker half.
     private static double WidthErrorPx(TracedBar read) => Enumerable.Range(0, 16).Select(i => 80 + (20.0 * i))
         .Average(x => 2 * (read.Radius(read.Curve.Nearest(new Vec2(x, Centre(x))).S) - Radius(x)) / MmPerPx);
@@ -66,6 +101,16 @@ public class SyntheticBarTests
     private static double Centre(double x) => 100 + (0.00012 * (x - 400) * (x - 400));
 
     private static double Radius(double x) => 6 - (0.006 * x);
+
+    private const double LineMm = 0.4;
+
+    // From ring to ring, each 4 mm above the bar and 100 mm from the next.
+    private static double Line(double x)
+    {
+        double from = 100 * Math.Floor(x / 100);
+        double Ring(double at) => Centre(at) + Radius(at) + 4;
+        return Ring(from) + ((x - from) / 100 * (Ring(from + 100) - Ring(from)));
+    }
 
     private static TracedBar Bar(double shift, double thinner)
     {
@@ -84,7 +129,7 @@ public class SyntheticBarTests
     // The same map written out: for speed.
     private static Vec2 ToPlane(double u, double v) => new(400 + ((u - 800) * MmPerPx), 100 - ((v - 200) * MmPerPx));
 
-    private static Mat Draw(double bar, double wall, double gloss)
+    private static Mat Draw(double bar, double wall, double gloss, double line = double.NaN)
     {
         using Mat linear = new(400, 1600, MatType.CV_32FC1);
         const int Fine = 4;
@@ -99,7 +144,8 @@ public class SyntheticBarTests
                     double slope = 0.00024 * (mm.X - 400);
                     double across = (mm.Y - Centre(mm.X)) / Math.Sqrt(1 + (slope * slope));
                     double radius = Radius(mm.X);
-                    sum += Math.Abs(across) > radius ? wall : across > 0.2 * radius && across < 0.5 * radius ? Math.Max(bar, gloss) : bar;
+                    bool onLine = !double.IsNaN(line) && Math.Abs(mm.Y - Line(mm.X)) < LineMm / 2;
+                    sum += Math.Abs(across) > radius ? onLine ? line : wall : across > 0.2 * radius && across < 0.5 * radius ? Math.Max(bar, gloss) : bar;
                 }
 
                 linear.Set(v, u, (float)(sum / (Fine * Fine)));
