@@ -12,7 +12,7 @@ internal static class AxisFindings
     private const double NoisyShare = 0.2; // background scatter over contrast
     private const double OpenMm = 1; // a middle miss above it
     private const double LongOpenMm = 60; // over that much
-    private const double LeastHandle = 0.3; // share of the profiles beyond the butt that have to be thick
+    private const double LeastHandle = 0.5; // most of the profiles beyond the butt have to be thick
     private const double HidesGuideMm = 30; // a guide with its feet fits behind that; on clear rendered photographs at most 21 mm stay unseen
     private const double EndsMm = 15;
     private const double ShadowLike = 0.8;
