@@ -33,8 +33,8 @@ internal sealed record BandTrace(BendSide Side, BandStrip Strip, LineColour Colo
     private const double LeastRingScore = 60;
 
     /// <summary>
-    /// A free path may turn anywhere, one through rings only there: where there is no line the one reaches 200 to 1000 on rendered
-    /// photographs, the other about 200.
+    /// A free path may turn anywhere, one through rings only there: where there is no line the one reaches several times as much as the other
+    /// on rendered photographs.
     /// </summary>
     private const double RingScoreWeight = 5;
 
