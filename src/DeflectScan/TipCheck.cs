@@ -49,7 +49,7 @@ internal static class TipCheck
                 FindingCode.LineNotSeen, "The line that hangs from the tip-top cannot be told from the edge of the cord, or of another bar, beside it: look at the tip-top's ring point on the overlay, and mark it if it is off.");
         }
 
-        return cord is not null && MissesBy(cord, trace.ContactsMm, line.Rings[^1].AlongSdMm) is { } miss
+        return cord is not null && MissesBy(cord, trace, line.Rings[^1].AlongSdMm) is { } miss
             ? Finding.Review(FindingCode.LineNotSeen, $"The cord pulls {miss:0} mm from where the line seems to leave the tip-top, farther than both can be off: look at the tip-top's ring point on the overlay, and mark it if it is off.")
             : null;
     }
@@ -75,17 +75,19 @@ internal static class TipCheck
     }
 
     /// <summary>
-    /// How far along the last piece of line the cord's own line passes the tip-top's ring point, where that is more than both leave open: the
-    /// cord is tied to the tip-top or just behind it.
+    /// How far along the last piece of line the cord's own line passes the tip-top, where that is more than both leave open: the
+    /// cord is tied to the tip-top's ring, or to its tube or the blank, on which the ring stands some mm high.
     /// </summary>
-    private static double? MissesBy(CordTrace cord, IReadOnlyList<Vec2> contacts, double alongSdMm)
+    private static double? MissesBy(CordTrace cord, PlaneTrace trace, double alongSdMm)
     {
         Vec2 way = (cord.FarMm - cord.NearMm).Normalized();
-        Vec2 last = (contacts[^1] - contacts[^2]).Normalized();
-        double sine = Math.Abs(way.Cross(last));
+        Vec2 ring = trace.ContactsMm[^1];
+        Vec2 foot = trace.Axis.Curve.Point(trace.Axis.Curve.Nearest(ring).S);
+        double sine = Math.Abs(way.Cross((ring - trace.ContactsMm[^2]).Normalized()));
         if (sine < LeastSine)
             return null;
-        double miss = Math.Abs(way.Cross(contacts[^1] - cord.NearMm)) / sine;
+        (double atRing, double atFoot) = (way.Cross(ring - cord.NearMm), way.Cross(foot - cord.NearMm));
+        double miss = atRing * atFoot < 0 ? 0 : Math.Min(Math.Abs(atRing), Math.Abs(atFoot)) / sine;
         return miss > Sure * Math.Sqrt((alongSdMm * alongSdMm) + (TieSdMm * TieSdMm / (sine * sine))) ? miss : null;
     }
 
