@@ -38,6 +38,10 @@ internal static class CalibrationFindings
         FindingCode.LensUnknown,
         "The photo does not say which lens took it, so figures far from the cards are less sure: send the camera's own file, or give a lens profile.");
 
+    public static Finding PhotoCut() => Finding.Note(
+        FindingCode.LensUnknown,
+        "The photo has a shape that cameras do not write, so it is taken for a cut-out, and figures far from the cards are less sure: use the whole photo as the camera wrote it.");
+
     public static Finding LensContradicted(string source) => Finding.Note(
         FindingCode.LensUnknown,
         source switch

@@ -58,6 +58,10 @@ public static class PlaneSolver
         {
             findings.Add(CalibrationFindings.LensUnknown());
         }
+        else if (options.Lens is null && LensPrior.IsCut(photo))
+        {
+            findings.Add(CalibrationFindings.PhotoCut());
+        }
 
         if (mirrored is not null)
             readings.Add(mirrored);
