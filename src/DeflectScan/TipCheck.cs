@@ -17,6 +17,9 @@ internal static class TipCheck
     private const double CordReachMm = 60;
     private const double CordAsideMm = 15;
 
+    /// <summary>A bent blank's tip points more or less the way the cord pulls; least cosine of the angle between, of 120 degrees. What goes back along the blank is no cord.</summary>
+    private const double LeastForward = -0.5;
+
     /// <summary>How far from the ring point, across itself, a cord's line passes, one standard uncertainty in mm: knot, ring and tube are some mm wide (common practice, no source).</summary>
     private const double TieSdMm = 2.5;
 
@@ -41,7 +44,7 @@ internal static class TipCheck
             return null;
         if (TooThick(trace.Axis) is { } thick)
             return thick;
-        if (line.IsTipAtLineEnd && !Meets(cord, trace.ContactsMm[^1]))
+        if (line.IsTipAtLineEnd && !Meets(cord, trace.ContactsMm[^1], trace.Axis))
             return Finding.Review(FindingCode.LineNotSeen, "Neither the line that hangs from the tip-top nor the cord was seen there: look at the tip-top's ring point on the overlay, and mark it if it is off.");
         if (cord is not null && line.HangEndMm is { } end && RunsAlong(cord, trace.ContactsMm[^1], end, pxMm))
         {
@@ -99,11 +102,12 @@ internal static class TipCheck
         return Math.Abs(way.Cross(contact - cord.NearMm)) < within && Math.Abs(way.Cross(end - cord.NearMm)) < within;
     }
 
-    private static bool Meets(CordTrace? cord, Vec2 tip)
+    private static bool Meets(CordTrace? cord, Vec2 tip, BlankAxis axis)
     {
         if (cord is null)
             return false;
         Vec2 way = (cord.FarMm - cord.NearMm).Normalized();
-        return cord.NearMm.DistanceTo(tip) < CordReachMm && Math.Abs(way.Cross(tip - cord.NearMm)) < CordAsideMm;
+        return cord.NearMm.DistanceTo(tip) < CordReachMm && Math.Abs(way.Cross(tip - cord.NearMm)) < CordAsideMm
+            && way.Dot(-axis.Curve.Tangent(0)) > LeastForward;
     }
 }

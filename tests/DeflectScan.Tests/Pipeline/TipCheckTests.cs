@@ -32,6 +32,11 @@ public class TipCheckTests
         Assert.Contains("14 mm", finding!.Message, StringComparison.Ordinal);
     }
 
+    /// <summary>The tip of a bent blank points the way its cord pulls: what lies back along the blank is another thing.</summary>
+    [Fact]
+    public void A_bar_back_along_the_blank_is_no_cord() =>
+        Assert.Equal(FindingCode.LineNotSeen, Check(Line(hangs: null), Cord with { NearMm = new Vec2(10, 1), FarMm = new Vec2(390, 20) })?.Code);
+
     [Fact]
     public void A_tip_that_a_person_marked_is_theirs() => Assert.Null(Check(Line(hangs: new Vec2(0.4, -130)), Cord, isMarked: true));
 
