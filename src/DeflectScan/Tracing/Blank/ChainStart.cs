@@ -10,7 +10,7 @@ internal static class ChainStart
     private const double KinkReachMm = 30;
     private const double KinkTurn = 0.42; // rad over twice the reach: a radius below some 140 mm
     // A load bends a blank evenly: it does not turn much more within a hand's width than before and after it. What crosses it does.
-    private const double BendReachMm = 90;
+    private const int BendReach = 15; // samples: 90 mm
     private const double BendTurn = 0.2; // rad over twice the reach: a radius below some 450 mm
     private const double BendShare = 3; // of the turn before and of that after
     private const double SamplesMm = 6;
@@ -60,10 +60,11 @@ internal static class ChainStart
     private static (int From, int To) LongestUnkinked(List<Vec2> points)
     {
         int reach = (int)(KinkReachMm / SamplesMm);
+        double usual = UsualTurn(points);
         List<int> cuts = [0];
         for (int i = reach; i < points.Count - reach; i++)
         {
-            if (Turn(points, i, reach) > KinkTurn || IsBend(points, i))
+            if (Math.Abs(Turn(points, i, reach)) > KinkTurn || IsBend(points, i, usual))
                 cuts.Add(i);
         }
 
@@ -78,18 +79,27 @@ internal static class ChainStart
         return (cuts[best] + (cuts[best] > 0 ? reach : 0), cuts[best + 1] - (cuts[best + 1] < points.Count - 1 ? reach : 0));
     }
 
-    private static bool IsBend(List<Vec2> points, int i)
+    private static bool IsBend(List<Vec2> points, int i, double usual)
     {
-        int reach = (int)(BendReachMm / SamplesMm);
-        int beside = reach * 4 / 3;
-        if (i < reach + beside || i >= points.Count - reach - beside)
+        int beside = BendReach * 4 / 3;
+        if (i < BendReach + beside || i >= points.Count - BendReach - beside)
             return false;
-        double turn = Turn(points, i, reach);
-        return turn > BendTurn && turn > BendShare * Math.Max(Turn(points, i - beside, reach), Turn(points, i + beside, reach));
+        double turn = Math.Abs(Turn(points, i, BendReach));
+        double around = Math.Max(Math.Abs(Turn(points, i - beside, BendReach)), Math.Abs(Turn(points, i + beside, BendReach)));
+        // What leads the chain aside for a while, such as an edge behind it, leaves its way as it was: from well before to well after it turns as usual.
+        Vec2 before = points[i - BendReach] - points[i - (2 * BendReach)];
+        Vec2 after = points[i + (2 * BendReach)] - points[i + BendReach];
+        return turn > BendTurn && turn > BendShare * around && Math.Abs(BarStroke.TurnBetween(before, after) - (3 * usual)) > BendTurn;
+    }
+
+    private static double UsualTurn(List<Vec2> points)
+    {
+        double[] turns = [.. Enumerable.Range(BendReach, Math.Max(0, points.Count - (2 * BendReach))).Select(i => Turn(points, i, BendReach)).Order()];
+        return turns.Length == 0 ? 0 : turns[turns.Length / 2];
     }
 
     private static double Turn(List<Vec2> points, int i, int reach) =>
-        Math.Abs(BarStroke.TurnBetween(points[i] - points[i - reach], points[i + reach] - points[i]));
+        BarStroke.TurnBetween(points[i] - points[i - reach], points[i + reach] - points[i]);
 
     // Theil and Sen: the median of all pairs' slopes; wraps and wrong widths hardly count.
     private static (double Slope, double Middle) Taper(double[] t, double[] widths)

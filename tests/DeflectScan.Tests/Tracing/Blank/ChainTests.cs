@@ -31,6 +31,32 @@ public class ChainTests
         Assert.True(start.Curve.Point(start.Length).DistanceTo(points[^1]) < 20, $"ends at {start.Curve.Point(start.Length)}");
     }
 
+    /// <summary>Where an edge behind the bar leads the chain aside for a hand's width and back, it is still one bar.</summary>
+    [Theory]
+    [InlineData(900, 18)]
+    [InlineData(1200, 18)]
+    [InlineData(1500, -18)]
+    public void WhatLeavesABarAndComesBackDoesNotEndIt(double radiusMm, double asideMm)
+    {
+        List<Vec2> points = [];
+        List<Vec2> bar = [];
+        double heading = 0.4;
+        Vec2 at = new(0, 0);
+        for (int i = 0; i < 140; i++)
+        {
+            Vec2 way = new(Math.Cos(heading), Math.Sin(heading));
+            bar.Add(at);
+            points.Add(at + (way.Perpendicular * (asideMm * Math.Max(0, 1 - (Math.Abs(i - 60) / 9.0)))));
+            heading -= 10 / radiusMm;
+            at += way * 10;
+        }
+
+        TracedBar? start = ChainStart.Bar(new StrokeChain([Stroke(points, 10, 3)], [0], -1, false), 2);
+        Assert.NotNull(start);
+        Assert.True(start.Curve.Point(0).DistanceTo(bar[0]) < 20, $"begins at {start.Curve.Point(0)}");
+        Assert.True(start.Curve.Point(start.Length).DistanceTo(bar[^1]) < 20, $"ends at {start.Curve.Point(start.Length)}");
+    }
+
     /// <summary>A thread of gloss along a bent bar, of one width, is looked at on the photo, too, though a short bar that tapers scores better.</summary>
     [Fact]
     public void ALongBentChainIsKeptThoughItDoesNotTaper()
