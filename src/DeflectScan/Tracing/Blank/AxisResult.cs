@@ -19,9 +19,9 @@ internal static class AxisResult
     private static readonly (double AxisPx, double DiameterPx) Floor = (0.055, 0.105);
     private static readonly (double AxisPx, double DiameterPx) UnsharpenedFloor = (0.03, 0.05);
 
-    // What of gloss and shade changes within the length of an interval, while the blank turns by some degrees in the light: chosen, not
-    // derived. With it the bows of rendered photographs lie inside what is stated in more than 99 of 100.
-    private const double LocalShare = 0.2;
+    // What of gloss and shade changes within the length of an interval, while the blank turns by some degrees in the light: chosen, not derived.
+    // On rendered photographs and scenes the bows' errors show less of it than this.
+    private const double LocalShare = 0.1;
 
     public static Outcome<BlankAxis> Of(
         UprightPhoto photo, RodPlane plane, RodCandidate rod, AxisMarks marks, AxisOptions options, bool doubtful, bool unlike)
@@ -53,7 +53,7 @@ internal static class AxisResult
             double beyond = Math.Max(0, Math.Max(-onBar, onBar - rod.Bar.Length + TubeMm));
             double toRadius = plane.OutlineToRadius(curve.Point(stations[i]), curve.Tangent(stations[i]));
             diameters[i] = BlurredBar.Width(2 * rod.Bar.Radius(onBar), rod.BlurPx * plane.MmPerPx(curve.Point(stations[i]))) * toRadius;
-            double own = Square(rod.Fit.ShiftSd(onFit, inflation)) + Square(open.Miss(onFit));
+            double own = Square(rod.Fit.ShiftSd(onFit, inflation)) + Square(open.MiddleSd(onFit, inflation));
             double shared = Square(axisFloor) + Square(open.Axis(onFit));
             normalSd[i] = Math.Sqrt(own + shared) * (1 + (beyond / 8));
             localSd[i] = Math.Sqrt(own + (Square(LocalShare) * shared)) * (1 + (beyond / 8));

@@ -12,17 +12,22 @@ internal sealed class Disagreement
     private const double ShadeShare = 0.7;
     private const double MostMiss = 3; // of the half width: farther off it is another thing
 
+    private const double MedianToSd = 1.4826; // of a normal distribution's median size
+    private const double MedianVariance = Math.PI / 2; // of a normal sample's median over that of its mean
+
     private readonly double[] _s;
+    private readonly double[] _off;
     private readonly double[] _miss;
     private readonly double[] _moved;
     private readonly double[] _widened;
     private readonly double _movedMostly;
     private readonly double _widenedMostly;
 
-    private Disagreement(double[] s, double[] miss, double[] moved, double[] widened)
+    private Disagreement(double[] s, double[] off, double[] moved, double[] widened)
     {
         _s = s;
-        _miss = miss;
+        _off = off;
+        _miss = [.. off.Select(Math.Abs)];
         _moved = moved;
         _widened = widened;
         _movedMostly = Mostly(moved);
@@ -32,7 +37,7 @@ internal sealed class Disagreement
     public static Disagreement Of(IReadOnlyList<BarStation> readings, AxisFit fit)
     {
         List<double> s = [];
-        List<double> miss = [];
+        List<double> offs = [];
         List<double> moved = [];
         List<double> widened = [];
         for (int i = 0; i < readings.Count; i++)
@@ -42,18 +47,33 @@ internal sealed class Disagreement
             if (!r.BothSeen || Math.Abs(off) > MostMiss * fit.Radius(r.S))
                 continue;
             s.Add(r.S);
-            miss.Add(Math.Abs(off));
+            offs.Add(off);
             moved.Add(Math.Abs(r.LeftMoved - r.RightMoved) / 2);
             widened.Add(Math.Abs(r.LeftMoved + r.RightMoved) / 2);
         }
 
-        return new Disagreement([.. s], [.. miss], [.. moved], [.. widened]);
+        return new Disagreement([.. s], [.. offs], [.. moved], [.. widened]);
     }
 
     /// <summary>
     /// The middle miss, mm, of the bar's middles read within 50 mm: next to nothing where most readings agree, whatever the others do.
     /// </summary>
     public double Miss(double s) => Median(_miss, s);
+
+    /// <summary>
+    /// What the readings within 50 mm leave open of their middle, mm: how far it lies off the fit, and the standard uncertainty of a median.
+    /// </summary>
+    /// <param name="s">Station on the readings' base.</param>
+    /// <param name="inflation">By how much neighbours' errors in common raise the variance of a mean.</param>
+    public double MiddleSd(double s, double inflation)
+    {
+        List<double> near = Near(_off, s);
+        if (near.Count == 0)
+            return 0;
+        double middle = near[near.Count / 2];
+        double scatter = MedianToSd * Median(_miss, s);
+        return Math.Sqrt((middle * middle) + (MedianVariance * scatter * scatter * inflation / near.Count));
+    }
 
     /// <summary>What shade and gloss leave open of the axis, mm: a share of how far they moved it from the half levels.</summary>
     public double Axis(double s) => ShadeShare * Math.Max(Median(_moved, s), _movedMostly);
@@ -70,6 +90,13 @@ internal sealed class Disagreement
 
     private double Median(double[] values, double s)
     {
+        List<double> near = Near(values, s);
+        return near.Count == 0 ? 0 : near[near.Count / 2];
+    }
+
+    // In order of size.
+    private List<double> Near(double[] values, double s)
+    {
         List<double> near = [];
         for (int i = 0; i < _s.Length; i++)
         {
@@ -78,6 +105,6 @@ internal sealed class Disagreement
         }
 
         near.Sort();
-        return near.Count == 0 ? 0 : near[near.Count / 2];
+        return near;
     }
 }
