@@ -22,13 +22,16 @@ internal sealed record LensPrior(string Source, IReadOnlyList<double> Mean, Matr
     private static readonly double[] CameraShapes = [1, 5.0 / 4, 4.0 / 3, 3.0 / 2, 16.0 / 10, 16.0 / 9, 17.0 / 9, 2, 18.5 / 9, 19.5 / 9, 20.0 / 9, 21.0 / 9];
     private const double ShapeSlack = 0.01;
 
+    /// <summary>Those of whole sensors; a camera cuts the others from them itself.</summary>
+    private static readonly double[] SensorShapes = [4.0 / 3, 3.0 / 2];
+
     /// <summary>
     /// A person's cut-out keeps the number that the whole frame had, so its focal length in px is longer than its own size tells, and its middle is
     /// not the lens's: mean and relative standard deviation for cut-outs of about 60 to 100 % of the sides, and by how much the middle is less sure.
     /// </summary>
     private const double CutFocal = 1.2;
     private const double CutFocalSd = 0.15;
-    private const double CutPrincipalFactor = 12;
+    private const double CutPrincipalFactor = 17;
 
     /// <summary>Diagonal of the 36 × 24 mm frame that equivalent focal lengths refer to.</summary>
     private static readonly double FullFrameDiagonalMm = Math.Sqrt((36 * 36) + (24 * 24));
@@ -46,8 +49,10 @@ internal sealed record LensPrior(string Source, IReadOnlyList<double> Mean, Matr
     }
 
     /// <summary>Whether the picture has a shape that no camera writes, so that a person has cut it.</summary>
-    public static bool IsCut(PhotoInfo photo) =>
-        CameraShapes.All(s => Math.Abs(Math.Max(photo.WidthPx, photo.HeightPx) - (s * Math.Min(photo.WidthPx, photo.HeightPx))) > ShapeSlack * Math.Max(photo.WidthPx, photo.HeightPx));
+    public static bool IsCut(PhotoInfo photo) => !HasShape(photo, CameraShapes);
+
+    private static bool HasShape(PhotoInfo photo, double[] shapes) =>
+        shapes.Any(s => Math.Abs(Math.Max(photo.WidthPx, photo.HeightPx) - (s * Math.Min(photo.WidthPx, photo.HeightPx))) <= ShapeSlack * Math.Max(photo.WidthPx, photo.HeightPx));
 
     /// <summary>The prior of a lens that is not what the photo or the profile says: any focal length, any cut-out, strong distortion.</summary>
     public static LensPrior Strange(PhotoInfo photo, CalibrationOptions options) =>
@@ -84,10 +89,10 @@ internal sealed record LensPrior(string Source, IReadOnlyList<double> Mean, Matr
             relative = Math.Max(relative, 0.1);
         if (IsCut(photo))
             return (px * CutFocal, px * CutFocal * Math.Sqrt((relative * relative) + (CutFocalSd * CutFocalSd)));
+        if (HasShape(photo, SensorShapes))
+            return (px, px * relative);
         double longer = Math.Max(photo.WidthPx, photo.HeightPx);
         double shape = longer / Math.Min(photo.WidthPx, photo.HeightPx);
-        if (Math.Abs(shape - (4.0 / 3)) < 0.01 || Math.Abs(shape - 1.5) < 0.01)
-            return (px, px * relative);
         double uncutLonger = shape < 4.0 / 3 ? Math.Min(photo.WidthPx, photo.HeightPx) * 4.0 / 3 : longer;
         double uncut = mm / FullFrameDiagonalMm * uncutLonger * 1.25; // 4:3: the diagonal is 5/4 of the longer side
         double middle = (px + uncut) / 2;

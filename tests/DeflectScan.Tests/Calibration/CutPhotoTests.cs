@@ -38,6 +38,32 @@ public class CutPhotoTests
         Assert.True(Sds(believed, 0, focal) > 5);
     }
 
+    /// <summary>Cut-outs of 60 to 100 % of each side, anywhere in the frame, of any shape that no camera writes: the true lens is among those assumed.</summary>
+    [Theory]
+    [InlineData("clean-spinning")]
+    [InlineData("wall-shadow")]
+    [InlineData("students-few")]
+    public void TrueLensesOfRandomCutOutsAreAmongThoseAssumed(string name)
+    {
+        Truth truth = Repository.Truth(name);
+        (int width, int height) = (truth.Image.Displayed[0], truth.Image.Displayed[1]);
+        Random random = new(11);
+        List<double> off = [];
+        while (off.Count < 600)
+        {
+            (int w, int h) = ((int)(width * (0.6 + (0.4 * random.NextDouble()))), (int)(height * (0.6 + (0.4 * random.NextDouble()))));
+            (int left, int top) = (random.Next(width - w + 1), random.Next(height - h + 1));
+            PhotoInfo info = TestPhoto.Info(w, h, truth.Image.Focal35MmExif!.Value);
+            if (!LensPrior.IsCut(info))
+                continue;
+            LensPrior prior = LensPrior.For(info, CalibrationOptions.Default);
+            off.AddRange(Sds(prior, 0, truth.Camera.K[0][0]), Sds(prior, 1, truth.Camera.K[0][2] - left), Sds(prior, 2, truth.Camera.K[1][2] - top));
+        }
+
+        Assert.InRange(off.Count(d => d <= 2) / (double)off.Count, 0.9, 1);
+        Assert.True(off.Max() < 4, $"one lies {off.Max():0.0} standard deviations off");
+    }
+
     [Fact]
     public void APhotoThatWasCutIsMeasuredWithLessCertaintyAndSaysSo()
     {
