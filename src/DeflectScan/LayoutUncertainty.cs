@@ -20,15 +20,6 @@ internal sealed record LayoutUncertainty(Propagated<UncertaintyCause> Figures, i
     /// </summary>
     private const double LineOffsetSdPx = 0.07;
 
-    /// <summary>
-    /// Where the line bends round a ring's rim, its straight pieces meet outside the rim: by r (sec(turn / 2) - 1) for a rim of radius r (elementary
-    /// geometry). A rim is about 2 mm thick (common practice, no source).
-    /// </summary>
-    private const double RimRadiusMm = 1;
-
-    /// <summary>The same at the first ring and the tip-top, where the line turns by much or comes from where it was not seen, mm.</summary>
-    private const double EndRimSdMm = 0.3;
-
     /// <summary>Coverage factor for about 95 %: JCGM 100:2008, 6.3.3 (k = 2 for a near-normal distribution).</summary>
     public const double Coverage = 2;
 
@@ -86,17 +77,7 @@ internal sealed record LayoutUncertainty(Propagated<UncertaintyCause> Figures, i
     public static (Vec2 Along, Vec2 Across) RingSdMm(PlaneTrace trace, LayoutFigures figures, RingSighting ring, int index)
     {
         double s = figures.Layout.Rings[index].StationMm;
-        double rim = RimSdMm(trace.ContactsMm, index);
-        return (trace.Axis.Curve.Tangent(s) * Math.Sqrt((ring.AlongSdMm * ring.AlongSdMm) + (rim * rim)), trace.Axis.Curve.Normal(s) * ring.AcrossSdMm);
-    }
-
-    private static double RimSdMm(IReadOnlyList<Vec2> contacts, int index)
-    {
-        if (index == 0 || index == contacts.Count - 1)
-            return EndRimSdMm;
-        Vec2 from = (contacts[index] - contacts[index - 1]).Normalized();
-        Vec2 to = (contacts[index + 1] - contacts[index]).Normalized();
-        return RimRadiusMm * ((1 / Math.Cos(Math.Atan2(from.Cross(to), from.Dot(to)) / 2)) - 1);
+        return (trace.Axis.Curve.Tangent(s) * ring.AlongSdMm, trace.Axis.Curve.Normal(s) * ring.AcrossSdMm);
     }
 
     private double[] Expanded(int from, int count) => [.. Enumerable.Range(from, count).Select(i => Coverage * Figures.Sd(i))];

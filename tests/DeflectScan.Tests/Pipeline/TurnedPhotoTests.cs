@@ -1,4 +1,7 @@
 using DeflectScan.Scenes;
+using DeflectScan.Scenes.Rendering;
+using DeflectScan.Scenes.Rendering.Paint;
+using DeflectScan.Tests.Photos;
 using OpenCvSharp;
 
 namespace DeflectScan.Tests.Pipeline;
@@ -32,6 +35,26 @@ public class TurnedPhotoTests
             Within(i.First.GapMm, i.First.GapUncertaintyMm, i.Second.GapMm, i.Second.GapUncertaintyMm);
             Within(i.First.BowMm, i.First.BowUncertaintyMm, i.Second.BowMm, i.Second.BowUncertaintyMm);
         });
+    }
+
+    /// <summary>A line that the eye hardly sees in front of its background: no station is off by more than 2 mm and more than is stated.</summary>
+    [Theory]
+    [InlineData(RotateFlags.Rotate180)]
+    [InlineData(RotateFlags.Rotate90Counterclockwise)]
+    public void Stations_on_a_faint_line_hold(RotateFlags turn)
+    {
+        using Mat bgr = Cv2.ImRead(Repository.Photo("clutter-bench"));
+        using Mat turned = new();
+        Cv2.Rotate(bgr, turned, turn);
+        Truth truth = Repository.Truth("clutter-bench");
+        using TempFolder folder = new();
+        SceneOptions file = new() { JpegQuality = 92, WritesFocal = true, Focal35Mm = truth.Image.Focal35MmExif!.Value };
+        Measurement m = MeasurePipeline.Measure(folder.File("photo.jpg", PhoneFile.Jpeg(file, turned)), MeasureOptions.Default);
+
+        Assert.Equal(truth.Guides.Count, m.Guides.Count);
+        Assert.All(truth.Guides.Zip(m.Guides), g => Assert.True(
+            Math.Abs(g.First.FromTipMm - g.Second.StationMm) <= Math.Max(2, g.Second.StationUncertaintyMm),
+            $"{g.First.FromTipMm:0.0} measured as {g.Second.StationMm:0.0} ± {g.Second.StationUncertaintyMm:0.0} mm"));
     }
 
     [Theory]

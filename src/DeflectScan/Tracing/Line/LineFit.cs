@@ -14,8 +14,8 @@ internal static class LineFit
     /// <summary>Least signal-to-noise of a window that says where the line is.</summary>
     private const double LeastEvidence = 2.5;
 
-    /// <summary>Offset that a whole segment's sights have in common besides what all segments share, px: this and the next three are from rendered photographs.</summary>
-    private const double CommonPx = 0.015;
+    /// <summary>Offset that a whole segment's sights have in common besides what all segments share, px: this and the next four are from rendered photographs.</summary>
+    private const double CommonPx = 0.005;
 
     /// <summary>
     /// The same where only the line's colour tells its place: JPEG moves colours by whole blocks, and a line along a row of them by the same all
@@ -23,9 +23,16 @@ internal static class LineFit
     /// </summary>
     private const double CommonColourPx = 0.8;
 
-    /// <summary>The same where a window's evidence is 1: texture of the background that a faint line is taken for, and it falls with the evidence's square.</summary>
-    private const double FaintPx = 2.5;
+    /// <summary>The same where a window's evidence is 1: texture of the background that a faint line is taken for, and it falls with the evidence's cube.</summary>
+    private const double FaintPx = 22;
+    private const double MostFaintPx = 0.25;
     private const double MostCommonPx = 1;
+
+    /// <summary>
+    /// How much of what a light from one side does to a segment is the segment's own. The rest its neighbours have alike, and what all have alike moves
+    /// no ring along the blank.
+    /// </summary>
+    private const double LitOwnShare = 0.3;
 
     /// <summary>
     /// The same of a line along the photo's rows or columns: it lies at the same place within its pixels all along, and a thin line's place is
@@ -91,10 +98,10 @@ internal static class LineFit
             return new CommonError(MostCommonPx * pxMm, MostCommonPx * pxMm);
         double weights = seen.Sum(w => 1 / (w.SdMm * w.SdMm));
         double Mean(Func<LineWindow, double> of) => seen.Sum(w => of(w) / (w.SdMm * w.SdMm)) / weights;
-        double evidence = seen.Select(w => w.Evidence).Order().ElementAt(seen.Length / 2);
-        double faint = FaintPx / (evidence * evidence);
+        double evidence = LineDoubts.UsualEvidence(windows);
+        double faint = Math.Min(MostFaintPx, FaintPx / (evidence * evidence * evidence));
         double colour = CommonColourPx * Math.Pow(Mean(w => w.ColourShare), 2);
-        double lit = Mean(w => w.LitSdPx);
+        double lit = LitOwnShare * Mean(w => w.LitSdPx);
         double locked = LockedPx / Math.Max(1, crossedPx);
         double texture = Math.Min(MostCommonPx, Math.Sqrt((faint * faint) + (colour * colour) + (locked * locked)));
         return new CommonError(Math.Sqrt((CommonPx * CommonPx) + (texture * texture) + (lit * lit)) * pxMm, texture * pxMm);

@@ -20,6 +20,20 @@ internal static class RingReport
     private const double LoosestMm = 10;
     private const double LoosestTipMm = 5;
 
+    /// <summary>
+    /// Where a segment's windows have less evidence than the first, the line is faint, and with the second hardly seen; a ring's standard deviation
+    /// beside it grows by up to that share (all three chosen).
+    /// </summary>
+    private const double PlainEvidence = 8;
+    private const double FaintEvidence = 6;
+    private const double FaintTail = 1;
+
+    /// <summary>
+    /// Where the line bends round a ring's rim, its straight pieces meet outside the rim: by r (sec(turn / 2) - 1) for a rim of radius r (elementary
+    /// geometry). A rim is about 2 mm thick (common practice, no source).
+    /// </summary>
+    private const double RimRadiusMm = 1;
+
     public static Outcome<LineTrace> Make(
         UprightPhoto photo, RodPlane plane, BlankAxis axis, BandTrace band, LineOptions options, PolylineSolution solution, List<LineWindow>[] windows, GuideCensus census, int tip, SegmentEnd? end)
     {
@@ -33,8 +47,8 @@ internal static class RingReport
                 continue; // the line lies on the blank here
             (double along, double across) = Uncertainty(solution, i, axis.Curve.Tangent(s));
             // Where the ring itself was seen, the line's course hardly matters.
-            along = i == tip && end is { } seen ? seen.SdMm : census.Supports[i] is { OffsetMm: not null, IsOfLooks: false } ? along : LongTailed(along * FewWindows(windows, i));
-            rings.Add(new RingSighting(solution.Vertices[i], along, across, null, i == tip, Source.Traced));
+            along = i == tip && end is { } seen ? seen.SdMm : census.Supports[i] is { OffsetMm: not null, IsOfLooks: false } ? along : LongTailed(along * FewWindows(windows, i), Faint(windows, i));
+            rings.Add(new RingSighting(solution.Vertices[i], Math.Sqrt((along * along) + Math.Pow(RimSdMm(solution.Vertices, i), 2)), across, null, i == tip, Source.Traced));
             vertices.Add(i);
             if (census.Supports[i] is { IsUsual: false, Cover: < 0.5 })
                 census.Doubts.Add(s);
@@ -108,6 +122,15 @@ internal static class RingReport
         return (Sd(direction), Sd(direction.Perpendicular));
     }
 
+    private static double RimSdMm(IReadOnlyList<Vec2> vertices, int vertex)
+    {
+        if (vertex == 0)
+            return 0;
+        Vec2 from = (vertices[vertex] - vertices[vertex - 1]).Normalized();
+        Vec2 to = (vertices[vertex + 1] - vertices[vertex]).Normalized();
+        return RimRadiusMm * ((1 / Math.Cos(Math.Atan2(from.Cross(to), from.Dot(to)) / 2)) - 1);
+    }
+
     // A ring's place along the blank hangs on the slopes of two fitted segments. Where few windows show one of them, its scatter is known
     // badly, and twice the standard deviation holds less than 95 %: Student's factor (JCGM 100:2008, G.3) for the weaker one makes up for it.
     private static double FewWindows(List<LineWindow>[] windows, int vertex)
@@ -116,9 +139,16 @@ internal static class RingReport
         return StudentT.InvCDF(0, 1, SightSpread.Freedoms(seen), 0.975) / StudentT.InvCDF(0, 1, 1e6, 0.975);
     }
 
+    // Where the eye hardly sees the line, texture that it is taken for pulls a whole segment, and errors have long tails.
+    private static double Faint(List<LineWindow>[] windows, int vertex)
+    {
+        double evidence = Math.Min(LineDoubts.UsualEvidence(windows[vertex]), LineDoubts.UsualEvidence(windows[Math.Max(0, vertex - 1)]));
+        return 1 + (FaintTail * Math.Clamp((PlainEvidence - evidence) / (PlainEvidence - FaintEvidence), 0, 1));
+    }
+
     // What light and background do to a faint segment has longer tails than the normal distribution: on worsened rendered photographs errors of
     // loosely placed rings reached three of these standard deviations.
-    private static double LongTailed(double along) => along * (1 + (0.7 * Math.Min(1, along * along / (LooseMm * LooseMm))));
+    private static double LongTailed(double along, double faint) => along * Math.Max(faint, 1 + (0.7 * Math.Min(1, along * along / (LooseMm * LooseMm))));
 
     private static bool Seen(List<LineWindow> windows) =>
         windows.Count > 0 && windows.Sum(w => w.Evidence) / Math.Sqrt(windows.Count) > 5;

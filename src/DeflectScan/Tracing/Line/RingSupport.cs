@@ -31,7 +31,7 @@ internal sealed class RingSupport
     private const double SdPerShareMm = 4;
 
     /// <summary>How well the look of a guide of the usual kind tells its ring's place beside the others', mm, without noise; and with as much noise as guide.</summary>
-    private const double OwnLookSdMm = 0.07;
+    private const double OwnLookSdMm = 0.09;
     private const double NoisyLookSdMm = 0.5;
 
     /// <summary>By how much of its height a guide of the usual kind may stand higher or lower than the others.</summary>
