@@ -1,4 +1,5 @@
 using DeflectScan.Tracing.Blank;
+using MathNet.Numerics.Distributions;
 
 namespace DeflectScan.Tests.Tracing.Blank;
 
@@ -17,7 +18,7 @@ public class DisagreementTests
         List<double> stated = [];
         for (int draw = 0; draw < 300; draw++)
         {
-            List<BarStation> readings = [.. Enumerable.Range(0, 200).Select(i => Reading(i, 0.2 * Normal(random)))];
+            List<BarStation> readings = [.. Enumerable.Range(0, 200).Select(i => Reading(i, 0.2 * Normal.Sample(random, 0, 1)))];
             double[] near = [.. readings.Where(r => Math.Abs(r.S - 200) < ReachMm).Select(r => r.Centre).Order()];
             medians.Add(near[near.Length / 2]);
             stated.Add(Disagreement.Of(readings, AxisFit.Of(readings, _ => 3, 100)).MiddleSd(200, 1));
@@ -33,7 +34,7 @@ public class DisagreementTests
     public void ReadingsThatMostlyLieBesideTheFitLeaveThatMuchOpen()
     {
         Random random = new(6);
-        List<BarStation> readings = [.. Enumerable.Range(0, 400).Select(i => Reading(i, (0.05 * Normal(random)) + (i is > 150 and < 250 && i % 5 < 3 ? 1 : 0)))];
+        List<BarStation> readings = [.. Enumerable.Range(0, 400).Select(i => Reading(i, (0.05 * Normal.Sample(random, 0, 1)) + (i is > 150 and < 250 && i % 5 < 3 ? 1 : 0)))];
         AxisFit fit = AxisFit.Of([.. readings.Where(r => r.Centre < 0.5)], _ => 3, 100); // the fit that took the others' side
         Disagreement open = Disagreement.Of(readings, fit);
         Assert.InRange(open.MiddleSd(400, 1), 0.8, 1.3);
@@ -42,6 +43,4 @@ public class DisagreementTests
 
     private static BarStation Reading(int i, double centre) =>
         new(i * SpacingMm, centre + 3, centre - 3, 0.02, 0.02, 1, new Colour(0, 0, 0), new Colour(1, 1, 1), false, 0, 0);
-
-    private static double Normal(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
 }

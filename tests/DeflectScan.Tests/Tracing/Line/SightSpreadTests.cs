@@ -1,4 +1,5 @@
 using DeflectScan.Tracing.Line;
+using MathNet.Numerics.Distributions;
 
 namespace DeflectScan.Tests.Tracing.Line;
 
@@ -13,7 +14,7 @@ public class SightSpreadTests
     public void TheScatterIsFoundAboutTheSegmentsOwnLine(double share, int sights)
     {
         Random random = new(3);
-        OffsetSight[] seen = [.. Enumerable.Range(0, sights).Select(k => new OffsetSight(0, (k + 0.5) / sights, 2 - (3.0 * k / sights) + (share * Normal(random)), 1))];
+        OffsetSight[] seen = [.. Enumerable.Range(0, sights).Select(k => new OffsetSight(0, (k + 0.5) / sights, 2 - (3.0 * k / sights) + (share * Normal.Sample(random, 0, 1)), 1))];
         Assert.Equal(share, SightSpread.OfEach(1, seen)[0], 0.2 * share);
         for (int k = 0; k < sights; k += 10)
             seen[k] = seen[k] with { OffsetMm = 50 };
@@ -24,7 +25,7 @@ public class SightSpreadTests
     public void FewSightsTakeAfterAllAndNoneAtAllAreHeldAtOne()
     {
         Random random = new(4);
-        OffsetSight[] many = [.. Enumerable.Range(0, 100).Select(k => new OffsetSight(0, k / 100.0, 0.4 * Normal(random), 1))];
+        OffsetSight[] many = [.. Enumerable.Range(0, 100).Select(k => new OffsetSight(0, k / 100.0, 0.4 * Normal.Sample(random, 0, 1), 1))];
         OffsetSight[] three = [.. Enumerable.Range(0, 3).Select(k => new OffsetSight(1, k / 2.0, 0, 1))];
         double[] spread = SightSpread.OfEach(3, [.. many, .. three]);
         Assert.InRange(spread[1], 0.8 * spread[0], spread[0]);
@@ -36,11 +37,9 @@ public class SightSpreadTests
     public void WhatIsSharedIsNotTakenForCertain()
     {
         Random random = new(5);
-        OffsetSight[] shared = [.. Enumerable.Range(0, 100).Select(k => new OffsetSight(0, k / 100.0, 0.3 * Normal(random), 1, 1))];
+        OffsetSight[] shared = [.. Enumerable.Range(0, 100).Select(k => new OffsetSight(0, k / 100.0, 0.3 * Normal.Sample(random, 0, 1), 1, 1))];
         Assert.Equal(1, SightSpread.OfEach(1, shared)[0], 1e-9);
         OffsetSight[] half = [.. shared.Select(s => s with { SharedShare = 0.5 })];
         Assert.Equal(Math.Sqrt((0.09 + 1) / 2), SightSpread.OfEach(1, half)[0], 0.05);
     }
-
-    private static double Normal(Random random) => Math.Sqrt(-2 * Math.Log(1 - random.NextDouble())) * Math.Cos(2 * Math.PI * random.NextDouble());
 }
