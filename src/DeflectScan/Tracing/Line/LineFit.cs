@@ -14,7 +14,7 @@ internal static class LineFit
     /// <summary>Least signal-to-noise of a window that says where the line is.</summary>
     private const double LeastEvidence = 2.5;
 
-    /// <summary>Offset that a whole segment's sights have in common besides what all segments share, px: this and the next four are from rendered photographs.</summary>
+    /// <summary>Offset that a whole segment's sights have in common besides what all segments share, px: this and those below are from rendered photographs.</summary>
     private const double CommonPx = 0.005;
 
     /// <summary>
@@ -23,7 +23,7 @@ internal static class LineFit
     /// </summary>
     private const double CommonColourPx = 0.8;
 
-    /// <summary>The same where a window's evidence is 1: texture of the background that a faint line is taken for, and it falls with the evidence's cube.</summary>
+    /// <summary>The same where a window's evidence is 1: texture of the background that a faint line is taken for. It falls with the evidence's cube, and is no more than the second.</summary>
     private const double FaintPx = 22;
     private const double MostFaintPx = 0.25;
     private const double MostCommonPx = 1;
