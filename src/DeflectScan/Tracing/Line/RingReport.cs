@@ -46,9 +46,12 @@ internal static class RingReport
             if (i > tip && census.LiesOnBlank(i, solution.Vertices[i]))
                 continue; // the line lies on the blank here
             (double along, double across) = Uncertainty(solution, i, axis.Curve.Tangent(s));
-            // Where the ring itself was seen, the line's course hardly matters.
-            along = i == tip && end is { } seen ? seen.SdMm : census.Supports[i] is { OffsetMm: not null, IsOfLooks: false } ? along : LongTailed(along * FewWindows(windows, i), Faint(windows, i));
-            rings.Add(new RingSighting(solution.Vertices[i], Math.Sqrt((along * along) + Math.Pow(RimSdMm(solution.Vertices, i), 2)), across, null, i == tip, Source.Traced));
+            if (i == tip && end is { } seen)
+                along = seen.SdMm;
+            else if (census.Supports[i] is not { OffsetMm: not null, IsOfLooks: false }) // where the ring itself was seen, the line's course hardly matters
+                along = LongTailed(along * FewWindows(windows, i), Faint(windows, i));
+            double rim = RimSdMm(solution.Vertices, i);
+            rings.Add(new RingSighting(solution.Vertices[i], Math.Sqrt((along * along) + (rim * rim)), across, null, i == tip, Source.Traced));
             vertices.Add(i);
             if (census.Supports[i] is { IsUsual: false, Cover: < 0.5 })
                 census.Doubts.Add(s);
@@ -96,7 +99,7 @@ internal static class RingReport
             findings);
     }
 
-    /// <summary>Rings that the line hardly turns at, so that its course does not tell where on it they are. A tip-top whose hanging line was not seen has a finding of its own.</summary>
+    /// <summary>Rings that the line hardly turns at or is hardly seen at, so that its course does not tell where on it they are. A tip-top whose hanging line was not seen has a finding of its own.</summary>
     internal static IEnumerable<Finding> Loose(IReadOnlyList<RingSighting> rings, BlankAxis axis, bool isTipSeen)
     {
         foreach (RingSighting ring in rings.Where(r => r.IsTip ? isTipSeen && r.AlongSdMm > LoosestTipMm : r.AlongSdMm > LoosestMm))
@@ -104,7 +107,7 @@ internal static class RingReport
             string which = ring.IsTip ? "The tip-top's ring" : $"The ring {axis.Curve.Nearest(ring.ContactMm).S:0} mm from the tip";
             yield return Finding.Review(
                 ring.IsTip ? FindingCode.LineNotSeen : FindingCode.GuidesUncertain,
-                $"{which} is placed to about {2 * ring.AlongSdMm:0} mm only, as the line hardly turns there: look at the overlay and mark it.");
+                $"{which} is placed to about {2 * ring.AlongSdMm:0} mm only, as the line hardly turns there or is hardly seen: look at the overlay and mark it.");
         }
     }
 

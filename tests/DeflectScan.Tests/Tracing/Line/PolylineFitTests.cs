@@ -26,14 +26,7 @@ public class PolylineFitTests
                     sights.Add(new OffsetSight(segment, (k + 0.5) / 20, 0.05 * Normal.Sample(random, 0, 1), 0.05));
             }
 
-            PolylineSolution solution = PolylineFit.Step(Corners, sights, [], dampingMm: 1000, commons);
-            for (int i = 1; i < Corners.Length - 1; i++)
-            {
-                (double along, double across) = RingReport.Uncertainty(solution, i, new Vec2(1, 0));
-                Vec2 moved = solution.Vertices[i] - Corners[i];
-                scaled.Add(moved.X / along);
-                scaled.Add(moved.Y / across);
-            }
+            scaled.AddRange(ErrorsInSds(PolylineFit.Step(Corners, sights, [], dampingMm: 1000, commons)));
         }
 
         double sd = Math.Sqrt(scaled.Average(v => v * v));
@@ -61,14 +54,7 @@ public class PolylineFitTests
                 }
             }
 
-            PolylineSolution solution = PolylineFit.Step(Corners, sights, [], dampingMm: 1000, commons);
-            for (int i = 1; i < Corners.Length - 1; i++)
-            {
-                (double along, double across) = RingReport.Uncertainty(solution, i, new Vec2(1, 0));
-                Vec2 moved = solution.Vertices[i] - Corners[i];
-                scaled.Add(moved.X / along);
-                scaled.Add(moved.Y / across);
-            }
+            scaled.AddRange(ErrorsInSds(PolylineFit.Step(Corners, sights, [], dampingMm: 1000, commons)));
         }
 
         Assert.InRange(Math.Sqrt(scaled.Average(v => v * v)), 0.9, 1.15);
@@ -107,5 +93,17 @@ public class PolylineFitTests
         IReadOnlyList<Vec2> fitted = PolylineFit.Step(moved, sights, [], dampingMm: 1000).Vertices;
         for (int i = 1; i < Corners.Length - 1; i++)
             Assert.True(fitted[i].DistanceTo(Corners[i]) < 0.05, $"corner {i}: {fitted[i]}");
+    }
+
+    // Of the inner corners, along x and along y.
+    private static IEnumerable<double> ErrorsInSds(PolylineSolution solution)
+    {
+        for (int i = 1; i < Corners.Length - 1; i++)
+        {
+            (double along, double across) = RingReport.Uncertainty(solution, i, new Vec2(1, 0));
+            Vec2 moved = solution.Vertices[i] - Corners[i];
+            yield return moved.X / along;
+            yield return moved.Y / across;
+        }
     }
 }
