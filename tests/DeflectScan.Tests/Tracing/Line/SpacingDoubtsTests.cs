@@ -28,6 +28,22 @@ public class SpacingDoubtsTests
         }
     }
 
+    /// <summary>In the midst of a distance of an even layout, where something crosses the blank; not in the first and the last, which stand alone.</summary>
+    [Theory]
+    [InlineData(0.4)]
+    [InlineData(0.5)]
+    [InlineData(0.6)]
+    public void ARingTooManyInTheMidstIsDoubted(double share)
+    {
+        double[] even = [996.1, 885.5, 781.5, 674.0, 570.6, 470.9, 372.2, 276.7, 181.9, 91.8, 0]; // a rendered rod's
+        Assert.Empty(SpacingDoubts.Of(even));
+        for (int i = 1; i + 2 < even.Length; i++)
+        {
+            double[] split = [.. even.Append(even[i] + (share * (even[i + 1] - even[i]))).OrderDescending()];
+            Assert.Contains(SpacingDoubts.Of(split), f => f.Severity == Severity.Review && f.Message.StartsWith($"Guide {i + 2} seems to split", StringComparison.Ordinal));
+        }
+    }
+
     /// <summary>A layout of equal distances with one ring left out: twice the distances beside it.</summary>
     [Fact]
     public void ARingTooFewIsDoubted()
