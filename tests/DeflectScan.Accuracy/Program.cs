@@ -8,6 +8,7 @@ RootCommand root = new("Compares measurements with exact truth, and renders scen
     DocumentCommand.Create(),
     LayoutsCommand.Create(),
     LoadsCommand.Create(),
+    ReadCommand.Create(),
     ScenesCommand.Create(),
     SizesCommand.Create(),
 };

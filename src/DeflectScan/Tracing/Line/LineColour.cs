@@ -20,20 +20,6 @@ internal sealed class LineColour
     /// <summary>Share of a pixel that the line covers.</summary>
     public double Share(int channel) => _share[channel];
 
-    /// <summary>Fits the model to a path's plain blocks; null where there are too few.</summary>
-    public static LineColour? Learn(ThinResponse response, BandPath path, BlockEvidence evidence, double plainScore)
-    {
-        List<(double[] Contrast, double[] Background)> plain = [];
-        for (int i = 0; i < path.Rises.Count; i++)
-        {
-            int block = path.FirstBlock + i;
-            if (evidence.Scores(block, path.Rises[i])[path.Levels[i]] >= plainScore)
-                plain.Add(Observe(response, block * evidence.BlockColumns, evidence.BlockColumns, path.Levels[i], path.Rises[i]));
-        }
-
-        return plain.Count < 4 ? null : Fitted(plain);
-    }
-
     /// <summary>Fits the model to contrasts and backgrounds seen along a line, a value for every channel; null where there are too few.</summary>
     public static LineColour? Learn(List<(double[] Contrast, double[] Background)> seen) => seen.Count < 4 ? null : Fitted(seen);
 
@@ -43,34 +29,6 @@ internal sealed class LineColour
         for (int channel = 0; channel < BandStrip.Channels; channel++)
             colour.Fit(channel, [.. seen.Select(p => (p.Contrast[channel], p.Background[channel]))]);
         return colour;
-    }
-
-    private static (double[] Contrast, double[] Background) Observe(ThinResponse response, int column, int columns, int level, int rise)
-    {
-        double[] contrast = new double[BandStrip.Channels];
-        double[] background = new double[BandStrip.Channels];
-        List<double> c = [];
-        List<double> b = [];
-        for (int channel = 0; channel < BandStrip.Channels; channel++)
-        {
-            c.Clear();
-            b.Clear();
-            for (int k = 0; k < columns; k++)
-            {
-                int l = level + (int)Math.Round(rise * (k + 0.5) / columns);
-                if (l < 0 || l >= response.Strip.Levels)
-                    continue;
-                c.Add(response.Thin(channel, column + k)[l]);
-                b.Add(response.Background(channel, column + k, l));
-            }
-
-            c.Sort();
-            b.Sort();
-            contrast[channel] = c.Count == 0 ? 0 : c[c.Count / 2];
-            background[channel] = b.Count == 0 ? 0 : b[b.Count / 2];
-        }
-
-        return (contrast, background);
     }
 
     /// <summary>contrast = c - a background by reweighted least squares, a drawn weakly to the usual share.</summary>

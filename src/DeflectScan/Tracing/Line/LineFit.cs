@@ -2,6 +2,11 @@ using DeflectScan.Geometry;
 
 namespace DeflectScan.Tracing.Line;
 
+/// <summary>A point of the line as one window shows it.</summary>
+/// <param name="PlaneMm">Rod-plane mm.</param>
+/// <param name="SdMm">Standard deviation across the line.</param>
+internal readonly record struct LinePoint(Vec2 PlaneMm, double SdMm);
+
 /// <summary>Moves a polyline onto the line in the photo, with all segments measured anew on the way.</summary>
 internal static class LineFit
 {
@@ -41,10 +46,9 @@ internal static class LineFit
     private const double LockedPx = 0.12;
 
     /// <summary>Measured windows as points of the line; what a window's scatter does not show is held at a twelfth of a pixel.</summary>
-    public static List<PathPoint> Points(IReadOnlyList<Vec2> vertices, IReadOnlyList<LineWindow>[] windows, double pxMm)
+    public static List<LinePoint> Points(IReadOnlyList<Vec2> vertices, IReadOnlyList<LineWindow>[] windows, double pxMm)
     {
-        List<PathPoint> points = [];
-        double station = 0;
+        List<LinePoint> points = [];
         for (int i = 0; i < windows.Length; i++)
         {
             Vec2 along = vertices[i + 1] - vertices[i];
@@ -53,10 +57,8 @@ internal static class LineFit
                 if (w.Evidence < LeastEvidence || Math.Abs(w.OffsetMm) > 2 * pxMm)
                     continue;
                 Vec2 at = vertices[i] + (along * w.Fraction) + (along.Normalized().Perpendicular * w.OffsetMm);
-                points.Add(new PathPoint(station + (w.Fraction * along.Length), 0, at, Math.Sqrt((w.SdMm * w.SdMm) + (pxMm * pxMm / 144))));
+                points.Add(new LinePoint(at, Math.Sqrt((w.SdMm * w.SdMm) + (pxMm * pxMm / 144))));
             }
-
-            station += along.Length;
         }
 
         return points;

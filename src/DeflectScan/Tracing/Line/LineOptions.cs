@@ -19,6 +19,9 @@ public sealed record LineOptions
     /// </summary>
     public IReadOnlyList<Vec2> MarkedRingsPx { get; init; } = [];
 
+    /// <summary>Whether the marks are all the rings there are (the tip-top's may be left out).</summary>
+    public bool MarksAreComplete { get; init; }
+
     /// <summary>Standard uncertainty of such a point in each direction, photo px. Default 3: a click on a picture that is shown somewhat reduced.</summary>
     public double MarkSdPx { get; init; } = 3;
 

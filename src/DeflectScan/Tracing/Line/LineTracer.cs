@@ -1,7 +1,8 @@
 using DeflectScan.Calibration;
 using DeflectScan.Findings;
-using DeflectScan.Geometry;
 using DeflectScan.Photos;
+using DeflectScan.Tracing.Reading;
+using DeflectScan.Tracing.Rings;
 
 namespace DeflectScan.Tracing.Line;
 
@@ -10,20 +11,20 @@ public static class LineTracer
 {
     /// <summary>
     /// Traces the line from the tip-top to before the first guide. The given axis need not end exactly at the tip.
-    /// Method: the band beside the blank is straightened; a path of straight pieces is found in it by dynamic programming, first in any
-    /// colour, then in the line's own; its corners are chosen by model comparison and measured on the photo as intersections of fitted
-    /// straight segments.
+    /// Method: the strip beside the blank is read by a trained network, which says which rings there are; the taut line through them is found by dynamic
+    /// programming; its corners are measured on the photo as intersections of fitted straight segments.
     /// </summary>
     public static Outcome<LineTrace> Trace(UprightPhoto photo, RodPlane plane, BlankAxis axis, LineOptions options)
     {
-        BandTrace? band = BandTrace.Best(photo, plane, axis, options);
-        if (band is null)
+        StripReading reading = StripReader.Read(photo.Bgr, plane, axis);
+        RingChoice rings = RingChoice.Of(reading, axis, plane, options);
+        if (rings.Places.Count < 2)
         {
-            return RingMarks.Alone(axis, plane, options) ?? Outcome<LineTrace>.Refused(
-                FindingCode.LineNotSeen,
-                "No line was seen along the blank: use a line that stands out from the wall, or take the photo from nearer.");
+            return Outcome<LineTrace>.Refused(
+                FindingCode.LineNotSeen, "No guides were seen on the blank: take the photo from nearer, before a plainer background, or mark the rings.");
         }
 
-        return LineAssembly.Complete(photo, plane, axis, band, options);
+        SeenLine line = SeenLine.Find(photo, plane, axis, rings.Places, reading.Frame.InsideSign, rings.IsInside, options);
+        return LineAssembly.Complete(photo, plane, axis, rings, line, reading.Frame.InsideSign, options);
     }
 }

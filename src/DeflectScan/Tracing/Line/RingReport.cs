@@ -2,6 +2,7 @@ using DeflectScan.Calibration;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Photos;
+using DeflectScan.Tracing.Rings;
 using MathNet.Numerics.Distributions;
 using MathNet.Numerics.LinearAlgebra;
 
@@ -10,9 +11,6 @@ namespace DeflectScan.Tracing.Line;
 /// <summary>Turns the fitted polyline into ring sightings and says what is doubtful.</summary>
 internal static class RingReport
 {
-    /// <summary>A mark this near along the blank settles whether a guide stands there, mm.</summary>
-    private const double DoubtMm = 15;
-
     /// <summary>A ring less well placed than this along the blank, mm, is loosely placed.</summary>
     private const double LooseMm = 1.5;
 
@@ -28,33 +26,55 @@ internal static class RingReport
     private const double FaintEvidence = 6;
     private const double FaintTail = 1;
 
+    /// <summary>Line and reading contradict each other where they are this many standard deviations of both apart.</summary>
+    private const double Contradiction = 4.5;
+
     /// <summary>
     /// Where the line bends round a ring's rim, its straight pieces meet outside the rim: by r (sec(turn / 2) - 1) for a rim of radius r (elementary
     /// geometry). A rim is about 2 mm thick (common practice, no source).
     /// </summary>
     private const double RimRadiusMm = 1;
 
-    public static Outcome<LineTrace> Make(
-        UprightPhoto photo, RodPlane plane, BlankAxis axis, BandTrace band, LineOptions options, PolylineSolution solution, List<LineWindow>[] windows, GuideCensus census, int tip, SegmentEnd? end)
+    /// <summary>Said where the rings alone are known.</summary>
+    public static Finding NoLine { get; } = Finding.Note(
+        FindingCode.LineNotSeen,
+        "The line itself was not seen: it is taken as straight from ring to ring, as the rings' outlines show where a taut line touches them, and every figure is less sure; a line that stands out from the wall tells more.");
+
+    /// <summary>Rings as they were read, the line inferred.</summary>
+    public static LineTrace Unseen(BlankAxis axis, RingChoice rings, double insideSign)
     {
-        List<Finding> findings = [];
+        RingSighting[] seen =
+        [
+            .. rings.Places.Reverse().Select((r, i) =>
+                new RingSighting(r.Point(axis, insideSign), r.AlongSdMm, r.AcrossSdMm, null, i == rings.Places.Count - 1, r.Source)),
+        ];
+        return new LineTrace(rings.IsInside ? BendSide.Inside : BendSide.Outside, seen, [.. seen.Skip(1).Select(_ => Source.Inferred)], null, null)
+        {
+            IsTipAtLineEnd = !rings.IsTipKnown,
+        };
+    }
+
+    public static Outcome<LineTrace> Make(
+        UprightPhoto photo, RodPlane plane, BlankAxis axis, RingChoice choice, double insideSign, PolylineSolution solution, List<LineWindow>[] windows, IReadOnlyList<LineVertex> kinds, int tip, double stepMm)
+    {
+        List<Finding> findings = [.. choice.Findings];
         List<RingSighting> rings = [];
         List<int> vertices = [];
+        List<double> contradicted = [];
         for (int i = solution.Vertices.Count - 2; i >= tip; i--)
         {
-            double s = axis.Curve.Nearest(solution.Vertices[i]).S;
-            if (i > tip && census.LiesOnBlank(i, solution.Vertices[i]))
+            if (kinds[i].Ring is not { } place)
                 continue; // the line lies on the blank here
-            (double along, double across) = Uncertainty(solution, i, axis.Curve.Tangent(s));
-            if (i == tip && end is { } seen)
-                along = seen.SdMm;
-            else if (census.Supports[i] is not { OffsetMm: not null, IsOfLooks: false }) // where the ring itself was seen, the line's course hardly matters
-                along = LongTailed(along * FewWindows(windows, i), Faint(windows, i));
+            double s = axis.Curve.Nearest(solution.Vertices[i]).S;
+            Vec2 way = axis.Curve.Tangent(s);
+            (double along, double across) = Uncertainty(solution, i, way);
+            Vec2 off = solution.Vertices[i] - place.Point(axis, insideSign);
+            if (Math.Abs(off.Dot(way)) > Contradiction * place.AlongSdMm || Math.Abs(off.Cross(way)) > Contradiction * place.AcrossSdMm)
+                contradicted.Add(s);
+            along = Math.Min(LongTailed(along * FewWindows(windows, i), Faint(windows, i)), Math.Max(along, place.AlongSdMm));
             double rim = RimSdMm(solution.Vertices, i);
-            rings.Add(new RingSighting(solution.Vertices[i], Math.Sqrt((along * along) + (rim * rim)), across, null, i == tip, Source.Traced));
+            rings.Add(new RingSighting(solution.Vertices[i], Math.Sqrt((along * along) + (rim * rim)), across, null, i == tip, place.Source));
             vertices.Add(i);
-            if (census.Supports[i] is { IsUsual: false, Cover: < 0.5 })
-                census.Doubts.Add(s);
         }
 
         Source[] segments = new Source[Math.Max(0, rings.Count - 1)];
@@ -64,36 +84,13 @@ internal static class RingReport
             segments[k] = Seen(between) ? Source.Traced : Source.Inferred;
         }
 
-        if (options.MarkedRingsPx.Count > 0)
-        {
-            (rings, List<Source> pieces) = RingMarks.Applied(rings, segments, solution.Vertices[^1], axis, plane, options, findings);
-            segments = [.. pieces];
-            census.Doubts.RemoveAll(s => options.MarkedRingsPx.Any(m => Math.Abs(axis.Curve.Nearest(plane.ToPlane(m)).S - s) < DoubtMm));
-        }
-
-        if (rings.Count < 2)
-        {
-            return Outcome<LineTrace>.Refused(
-                FindingCode.LineNotSeen, "The line was not seen through the guides: use a line that stands out from the wall, or mark the rings.");
-        }
-
-        findings.AddRange(Loose(rings, axis, isTipSeen: tip > 0));
+        findings.AddRange(Loose(rings, axis, isTipSeen: true));
         BrightWall.Add(findings, photo, plane, axis);
-        LineDoubts.Add(findings, band, census, windows, segments, tip, end);
-        if (options.ExpectedGuides is { } expected && expected != rings.Count)
-        {
-            findings.Add(Finding.Review(
-                FindingCode.GuidesUncertain, $"{rings.Count} rings were found with the tip-top, not {expected}: look at the overlay and mark the rings."));
-        }
-
-        // A person who counted the rings or marked them has looked.
-        if (options.ExpectedGuides is null && options.MarkedRingsPx.Count == 0)
-            findings.AddRange(SpacingDoubts.Of([.. rings.Select(r => axis.Curve.Nearest(r.ContactMm).S)]));
-
+        LineDoubts.Add(findings, [.. windows.Skip(tip)], segments, contradicted, tip > 0 || choice.IsTipKnown, stepMm);
         return Outcome<LineTrace>.Of(
-            new LineTrace(band.Side, rings, segments, solution.Vertices[^1], tip == 0 ? null : solution.Vertices[0])
+            new LineTrace(choice.IsInside ? BendSide.Inside : BendSide.Outside, rings, segments, solution.Vertices[^1], tip == 0 ? null : solution.Vertices[0])
             {
-                IsTipAtLineEnd = end is not null,
+                IsTipAtLineEnd = tip == 0 && !choice.IsTipKnown,
                 Pieces = [.. windows.Select((w, i) => Piece(w, solution.Vertices[i], solution.Vertices[i + 1], plane))],
             },
             findings);

@@ -1,14 +1,12 @@
 using DeflectScan.Geometry;
 
-namespace DeflectScan.Tracing.Line.Outside;
+namespace DeflectScan.Tracing.Line;
 
-/// <summary>The best line through rings.</summary>
-/// <param name="Rings">Rings in use, tip to reel, the tip-top not among them.</param>
-/// <param name="Points">The line's points: near the tip-top, one in every ring, one towards the reel; where it comes to lie on the blank, too.</param>
+/// <summary>The line through the rings, as far as a band of half pixels tells it.</summary>
+/// <param name="Points">The tip-top's contact, one in every ring, one towards the reel; where the line comes to lie on the blank, too. Rod-plane mm.</param>
 /// <param name="Vertices">What each of these points is.</param>
-/// <param name="Contested">Rings in use beside which another stroke may be the ring.</param>
 /// <param name="Score">Log-likelihood ratio of the line against nothing.</param>
-internal sealed record ChordPath(IReadOnlyList<StandingRing> Rings, IReadOnlyList<Vec2> Points, IReadOnlyList<OutsideVertex> Vertices, IReadOnlyList<StandingRing> Contested, double Score)
+internal sealed record LinePath(IReadOnlyList<Vec2> Points, IReadOnlyList<LineVertex> Vertices, double Score)
 {
     /// <summary>The line's level at every column of a band; NaN where it does not run.</summary>
     public double[] Levels(BandStrip strip)

@@ -1,4 +1,4 @@
-namespace DeflectScan.Tracing.Line.Outside;
+namespace DeflectScan.Tracing.Line;
 
 /// <summary>
 /// The band's contrast to a line, fit for lines that run close to the blank: within some px of its edge the edge's own profile is taken

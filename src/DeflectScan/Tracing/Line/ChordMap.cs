@@ -1,4 +1,4 @@
-namespace DeflectScan.Tracing.Line.Outside;
+namespace DeflectScan.Tracing.Line;
 
 /// <summary>
 /// What the band says about a straight piece of line. Before the line's colour is known: how much the samples along it deviate together, in
@@ -87,6 +87,17 @@ internal sealed class ChordMap
         for (int m = 0; m < _maps.Length; m++)
             sums[m] += _maps[m][at];
         return true;
+    }
+
+    /// <summary>Log-likelihood ratio of a piece of line in the known colour, at a level a column, against none.</summary>
+    public double Score(int fromColumn, ReadOnlySpan<double> levels)
+    {
+        Span<double> sums = stackalloc double[BandStrip.Channels];
+        sums.Clear();
+        int samples = 0;
+        for (int i = 0; i < levels.Length; i++)
+            samples += !double.IsNaN(levels[i]) && Add(fromColumn + i, levels[i], sums) ? 1 : 0;
+        return Score(sums[.._maps.Length], samples);
     }
 
     /// <summary>Log-likelihood ratio of a line against none, from the sums over some samples.</summary>

@@ -1,6 +1,6 @@
 using DeflectScan.Geometry;
 
-namespace DeflectScan.Tracing.Line.Outside;
+namespace DeflectScan.Tracing.Line;
 
 /// <summary>A band's geometry and evidence for straight pieces.</summary>
 internal sealed class ChordBand

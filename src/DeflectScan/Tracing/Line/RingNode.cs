@@ -1,0 +1,82 @@
+using DeflectScan.Geometry;
+using DeflectScan.Tracing.Rings;
+
+namespace DeflectScan.Tracing.Line;
+
+/// <summary>A ring with the heights at which the line may run through it.</summary>
+internal sealed class RingNode
+{
+    /// <summary>Heights are tried this many standard uncertainties to each side of the expected one, and cost no more than the second.</summary>
+    private const double ReachSds = 3.5;
+    private const double MostCost = 8;
+
+    /// <summary>No line runs nearer to the axis than the blank's surface and this, mm.</summary>
+    private const double AboveSurfaceMm = 0.2;
+
+    /// <summary>Farthest that a tangent to the blank is followed, mm.</summary>
+    private const double ReachMm = 620;
+
+    /// <summary>How steeply, at most, the line leaves the blank towards the reel once it is out of the band.</summary>
+    private const double SteepestWay = 0.05;
+
+    private readonly double[] _cost;
+
+    public RingNode(ChordBand band, RingPlace ring, double insideSign, bool isTip)
+    {
+        BandStrip strip = band.Strip;
+        double expected = ring.HeightMm * insideSign * strip.Side;
+        Ring = ring;
+        Column = strip.ColumnOf(ring.Station);
+        double least = isTip ? double.MinValue : band.RadiusMm(Column) + AboveSurfaceMm;
+        double low = Math.Max(least, expected - (ReachSds * ring.AcrossSdMm));
+        double high = Math.Max(low + strip.PxMm, expected + (ReachSds * ring.AcrossSdMm));
+        int count = Math.Max(2, (int)Math.Ceiling((high - low) / strip.PxMm) + 1);
+        double[] heights = [.. Enumerable.Range(0, count).Select(i => low + (i * strip.PxMm))];
+        _cost = [.. heights.Select(h => Math.Min(MostCost, 0.5 * Math.Pow((h - expected) / ring.AcrossSdMm, 2)))];
+        Points = [.. heights.Select(h => strip.PlanePoint(Column, h))];
+        Heights = heights;
+        Forward = [.. Points.Select(p => band.Tangent(p, Column, 1, ReachMm))];
+        Backward = [.. Points.Select(p => band.Tangent(p, Column, -1, ReachMm))];
+    }
+
+    public RingPlace Ring { get; }
+
+    public double Column { get; }
+
+    public IReadOnlyList<double> Heights { get; }
+
+    public Vec2[] Points { get; }
+
+    /// <summary>By height: where the tangent towards the reel meets the blank, and what is seen along it.</summary>
+    public (int Column, double Score)[] Forward { get; }
+
+    /// <summary>By height: the same towards the tip.</summary>
+    public (int Column, double Score)[] Backward { get; }
+
+    /// <summary>What a height costs, as far as it is from the expected one.</summary>
+    public double Cost(int height) => _cost[height];
+
+    /// <summary>Whether the straight way between two nodes would cut the blank.</summary>
+    public static bool Touches(RingNode a, int heightA, RingNode b, int heightB) =>
+        a.Forward[heightA].Column < b.Backward[heightB].Column && a.Forward[heightA].Column < b.Column && b.Backward[heightB].Column > a.Column;
+
+    /// <summary>Straight ways on from the ring that stands nearest to the reel: what is seen along each, and where it ends.</summary>
+    public IEnumerable<(double Score, Vec2 End)> WaysOn(ChordBand band, int height)
+    {
+        BandStrip strip = band.Strip;
+        int to = strip.Columns - 2;
+        Vec2 start = Points[height];
+        if ((to - Column) * strip.StepMm < 20)
+        {
+            yield return (0, strip.PlanePoint(strip.Columns - 1, Heights[height]));
+            yield break;
+        }
+
+        double top = strip.Height(strip.Levels - 1) + (SteepestWay * (to - Column) * strip.StepMm);
+        for (double end = band.RadiusMm(to); end < top; end += 2 * strip.PxMm)
+        {
+            Vec2 at = strip.PlanePoint(to, end);
+            yield return (band.Along(start, at, Column, to), at);
+        }
+    }
+}

@@ -1,0 +1,103 @@
+using DeflectScan.Calibration;
+using DeflectScan.Photos;
+using DeflectScan.Tracing.Rings;
+
+namespace DeflectScan.Tracing.Line;
+
+/// <summary>The line through the rings and its colour.</summary>
+/// <param name="Strip">The band of its side at full resolution.</param>
+/// <param name="Path">Where it runs.</param>
+/// <param name="Colour">Its colour as learnt along the way; null where too little of it was seen.</param>
+/// <param name="Blocks">By stretch of 13 mm in which the line is clear of the blank: log-likelihood ratio of its being seen there.</param>
+internal sealed record SeenLine(BandStrip Strip, LinePath Path, LineColour? Colour, IReadOnlyList<double> Blocks)
+{
+    /// <summary>The line may run along the blank at one height from ring to ring, but not over so long a way, mm to each side.</summary>
+    private const double WideWindowMm = 350;
+
+    /// <summary>Length over which a contrast is the median, mm.</summary>
+    private const double BlockMm = 13;
+
+    private const int ColourPasses = 2;
+
+    /// <summary>
+    /// First in any colour, with what the blank's edge does to the picture taken off as far as it can be told from a line that runs along it;
+    /// then, the line's place known, with the edge learnt beside the line and in the line's colour.
+    /// </summary>
+    /// <param name="photo">The photo.</param>
+    /// <param name="plane">The rod plane.</param>
+    /// <param name="axis">The blank.</param>
+    /// <param name="rings">From the tip-top to the one nearest to the reel.</param>
+    /// <param name="insideSign">+1 where the axis' normal points to the inside of the bend.</param>
+    /// <param name="isInside">Whether the rings stand inside.</param>
+    /// <param name="options">How far the band reaches.</param>
+    public static SeenLine Find(
+        UprightPhoto photo, RodPlane plane, BlankAxis axis, IReadOnlyList<RingPlace> rings, double insideSign, bool isInside, LineOptions options)
+    {
+        double step = Math.Max(options.FinestStepMm, plane.MmPerPx(axis.Curve.Point(axis.Curve.Length / 2)));
+        double height = isInside ? options.BandMm : options.OutsideBandMm;
+        BandStrip strip = BandStrip.Sample(
+            photo.Bgr, plane, axis, isInside ? insideSign : -insideSign, step, (-options.TipSearchMm - 5, axis.HandleStationMm + 40), (-12, height));
+        BandStrip paired = strip.Paired();
+        ThinResponse response = ThinResponse.Of(paired);
+        TileSpread spread = TileSpread.Measure(response);
+        EdgeFree free = EdgeFree.Compute(response, spread, EdgeProfile.Measure(paired, windowMm: WideWindowMm), null);
+        LinePath path = LinePlacement.Best(new ChordBand(ChordMap.Blind(free)), rings, insideSign);
+        LineColour? colour = null;
+        for (int pass = 0; pass < ColourPasses; pass++)
+        {
+            double[] levels = path.Levels(paired);
+            free = EdgeFree.Compute(response, spread, EdgeProfile.Measure(paired, levels, WideWindowMm / 2), levels);
+            colour = LineColour.Learn(Contrasts(free, levels));
+            if (colour is null)
+                break;
+            path = LinePlacement.Best(new ChordBand(ChordMap.InColour(free, colour)), rings, insideSign);
+        }
+
+        return new SeenLine(strip, path, colour, colour is null ? [] : Evidence(free, colour, path.Levels(paired)));
+    }
+
+    /// <summary>Medians of contrast and background of every block in which the line is clear of the blank.</summary>
+    private static List<(double[] Contrast, double[] Background)> Contrasts(EdgeFree free, double[] levels)
+    {
+        List<(double[] Contrast, double[] Background)> seen = [];
+        foreach (int[] columns in Stretches(free, levels))
+        {
+            double[] contrast = new double[BandStrip.Channels];
+            double[] background = new double[BandStrip.Channels];
+            for (int channel = 0; channel < BandStrip.Channels; channel++)
+            {
+                int at = channel;
+                contrast[channel] = Median(columns, c => free.Contrast(at, c)[(int)Math.Round(levels[c])]);
+                background[channel] = Median(columns, c => free.Background(at, c)[(int)Math.Round(levels[c])]);
+            }
+
+            seen.Add((contrast, background));
+        }
+
+        return seen;
+    }
+
+    private static double[] Evidence(EdgeFree free, LineColour colour, double[] levels)
+    {
+        ChordMap map = ChordMap.InColour(free, colour);
+        return [.. Stretches(free, levels).Select(columns => map.Score(columns[0], levels.AsSpan(columns[0], columns[^1] - columns[0] + 1)))];
+    }
+
+    /// <summary>Columns of every block in which the line is clear of the blank.</summary>
+    private static IEnumerable<int[]> Stretches(EdgeFree free, double[] levels)
+    {
+        int block = Math.Max(4, (int)Math.Round(BlockMm / free.Strip.StepMm));
+        for (int from = 0; from + block <= levels.Length; from += block)
+        {
+            int[] columns = [.. Enumerable.Range(from, block).Where(c => levels[c] >= free.First(c) + 1 && levels[c] < free.Strip.Last[c] - 1)];
+            if (columns.Length >= block / 2)
+                yield return columns;
+        }
+    }
+
+    private static double Median(int[] columns, Func<int, float> at)
+    {
+        float[] values = [.. columns.Select(at)];
+        return Middle.Of(values);
+    }
+}
