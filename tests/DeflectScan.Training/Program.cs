@@ -1,0 +1,45 @@
+using DeflectScan.Scenes;
+using DeflectScan.Scenes.Rendering;
+using DeflectScan.Training;
+
+// What the networks learn from: scenes rendered, each as a straightened strip and a small photo with what they show.
+//   render OUT FIRST COUNT [LEAST_DIFFICULTY]   seeds FIRST to FIRST + COUNT - 1, this process alone; run several for several cores
+//   convert OUT FOLDER…                         the same of photos with truth.json, for looking at what was never trained on
+if (args is ["render", var into, var first, var count, ..])
+{
+    double least = args.Length > 4 ? double.Parse(args[4], System.Globalization.CultureInfo.InvariantCulture) : 0;
+    Directory.CreateDirectory(into);
+    for (int seed = int.Parse(first); seed < int.Parse(first) + int.Parse(count); seed++)
+    {
+        Random chance = new(unchecked((seed * 92821) + 11));
+        double difficulty = least + ((1 - least) * chance.NextDouble());
+        try
+        {
+            Scene scene = Scene.Wide(seed, difficulty);
+            Lesson.Write(Path.Combine(into, $"{seed}"), scene.RenderJpeg(), scene.Truth, chance);
+        }
+        catch (Exception e) when (e is InvalidOperationException or ArgumentException)
+        {
+            Console.Error.WriteLine($"{seed}: {e.Message}");
+        }
+    }
+
+    return 0;
+}
+
+if (args is ["convert", var to, ..])
+{
+    Directory.CreateDirectory(to);
+    foreach (string truth in args.Skip(2).SelectMany(f => Directory.EnumerateFiles(f, "truth.json", SearchOption.AllDirectories)).Order())
+    {
+        string folder = Path.GetDirectoryName(truth)!;
+        Truth read = Truth.Read(truth);
+        if (read.ExpectsOk)
+            Lesson.Write(Path.Combine(to, Path.GetFileName(Path.GetDirectoryName(folder)!) + "-" + Path.GetFileName(folder)), File.ReadAllBytes(Path.Combine(folder, "photo.jpg")), read, new Random(1));
+    }
+
+    return 0;
+}
+
+Console.Error.WriteLine("render OUT FIRST COUNT [LEAST_DIFFICULTY] | convert OUT FOLDER…");
+return 2;
