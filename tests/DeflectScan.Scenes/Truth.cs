@@ -32,6 +32,15 @@ public sealed record Truth(
     /// <summary>For a photo that cannot be measured: the codes any one of which is right; null where the file does not say.</summary>
     public IReadOnlyList<string>? ExpectedCodes { get; init; }
 
+    /// <summary>Holders, spare pieces, decorations, ferrule and hook-keeper; null where the file does not say.</summary>
+    public IReadOnlyList<TruthPiece>? Pieces { get; init; }
+
+    /// <summary>The cord from tip to anchor; null where the file does not say or the rod is at rest.</summary>
+    public TruthCord? Cord { get; init; }
+
+    /// <summary>spinning, casting or none; null where the file does not say. reel_front_s_mm is where the front is or would be.</summary>
+    public string? Reel { get; init; }
+
     [JsonIgnore]
     public bool ExpectsOk => Expected == "ok";
 
@@ -110,7 +119,40 @@ public sealed record TruthGuide(
     double[] ContactPx,
     string ContactRim,
     double HeightMm,
-    double LineAngleDeg);
+    double LineAngleDeg)
+{
+    /// <summary>How the guide stands and is held; null where the file does not say.</summary>
+    public TruthStance? Stance { get; init; }
+}
+
+/// <summary>A guide of a built-up rod.</summary>
+/// <param name="Holder">thread, tubing, band, tape or tip.</param>
+/// <param name="StationSMm">Station of the ring's foot point; the guide's s_mm is the contact's.</param>
+/// <param name="CentreHeightMm">Ring centre's distance from the axis.</param>
+/// <param name="LeanDeg">Tilt of the ring in the rod plane, towards the tip positive.</param>
+/// <param name="TwistDeg">Turn about the blank's axis.</param>
+/// <param name="AskewDeg">Turn about the guide's height.</param>
+/// <param name="FeetSMm">From and to of each foot on the blank, s from the butt.</param>
+public sealed record TruthStance(
+    string Holder,
+    double StationSMm,
+    double CentreHeightMm,
+    double LeanDeg,
+    double TwistDeg,
+    double AskewDeg,
+    double[][] FeetSMm);
+
+/// <summary>Something short on the blank: role holder, spare, decoration, ferrule or hook-keeper; kind tubing, band, tape, thread, ring, label or wire.</summary>
+public sealed record TruthPiece(
+    string Role,
+    string Kind,
+    double FromSMm,
+    double ToSMm,
+    double[] FromPx,
+    double[] ToPx,
+    int? Guide);
+
+public sealed record TruthCord(double DiameterMm, double[] FromMm, double[] ToMm, double[] FromPx, double[] ToPx);
 
 public sealed record TruthLine(double DiameterMm, double[]? HangsToMm, double[]? HangsToPx, IReadOnlyList<TruthVertex> Vertices);
 

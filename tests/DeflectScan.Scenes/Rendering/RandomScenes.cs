@@ -88,6 +88,9 @@ public static class RandomScenes
         };
     }
 
+    /// <summary>A scene drawn far wider: built-up rods with tubing, any wall and clutter, hand-held phones (difficulty 0 to 1).</summary>
+    public static SceneOptions Wide(int seed, double difficulty) => WideScenes.Of(seed, difficulty);
+
     /// <summary>A scene that must be refused or go to review.</summary>
     /// <param name="seed">Same seed and defect: same scene.</param>
     /// <param name="defect">What is wrong with it.</param>

@@ -39,10 +39,17 @@ public sealed class Scene
     /// <summary>The picture as displayed, 8-bit BGR, before JPEG. The caller disposes it.</summary>
     public Mat Render()
     {
+        using Mat pixels = Mat.FromPixelData(Options.HeightPx, Options.WidthPx, MatType.CV_8UC3, RenderPixels());
+        return pixels.Clone();
+    }
+
+    /// <summary>The same as bytes, row by row; needs no library of OpenCV's.</summary>
+    public byte[] RenderPixels()
+    {
         Lighting light = new(Options);
         IReadOnlyList<IPaint> paints = [.. Paints(light)];
         Sensor sensor = new(Options);
-        Mat bgr = new(Options.HeightPx, Options.WidthPx, MatType.CV_8UC3);
+        byte[] bgr = new byte[Options.HeightPx * Options.WidthPx * 3];
         Canvas canvas = new(_camera, new RayGrid(_camera), BandRows + (2 * sensor.Margin));
         for (int top = 0; top < Options.HeightPx; top += BandRows)
         {
@@ -58,14 +65,15 @@ public sealed class Scene
             sensor.Develop(canvas, bgr);
         }
 
+        if (Options.Faults.Any)
+            PhoneFaults.Apply(Options.Faults, Options.NoiseSeed ?? Options.Seed, bgr, Options.WidthPx, Options.HeightPx);
         return bgr;
     }
 
     /// <summary>The file as a phone would store it.</summary>
     public byte[] RenderJpeg()
     {
-        using Mat bgr = Render();
-        return PhoneFile.Jpeg(Options, bgr);
+        return PhoneFile.Jpeg(Options, RenderPixels());
     }
 
     /// <summary>Writes photo.jpg and truth.json into a folder, making it where needed.</summary>
@@ -80,14 +88,17 @@ public sealed class Scene
     {
         Furniture furniture = new(Options, _camera, light, _rod);
         RodPainter rod = new(Options, _camera, light, _rod);
+        Backdrop? backdrop = Options.Backdrop is null ? null : new Backdrop(Options, _camera, light, _rod);
         bool standing = Options.Defect != Defect.NoRod;
         return
         [
-            Wall.Of(Options, _camera, light),
+            backdrop?.Wall() ?? Wall.Of(Options, _camera, light),
+            .. backdrop?.AtWall() ?? [],
             .. new Clutter(Options, _camera, light, _rod).All(),
             .. Shadows(light, rod, standing),
             new ShadowMask(Options, light),
             .. furniture.Bench(),
+            .. backdrop?.BeforeWall() ?? [],
             .. standing ? furniture.Clamp().Take(2) : [],
             .. standing && !Options.AtRest ? furniture.Anchor() : [],
             .. furniture.Cards(_cards),

@@ -145,6 +145,14 @@ public sealed record SceneOptions
     public int JpegQuality { get; init; } = 90;
 
     public Defect Defect { get; init; } = Defect.None;
+
+    /// <summary>Holders, guides, handle and reel beyond the plain scenes'; null: as plain.</summary>
+    public BuildOptions? Build { get; init; }
+
+    /// <summary>Wall and things beyond the plain scenes'; null: <see cref="Wall"/>, <see cref="Cables"/>, <see cref="Pictures"/> and <see cref="Shelf"/> alone.</summary>
+    public BackdropOptions? Backdrop { get; init; }
+
+    public CameraFaults Faults { get; init; } = new();
 }
 
 /// <summary>What the wall is made of.</summary>

@@ -1,13 +1,11 @@
 using System.Numerics;
 using DeflectScan.Geometry;
 using DeflectScan.Scenes.Rendering.World;
-using OpenCvSharp;
-using OpenCvSharp.Aruco;
 
 namespace DeflectScan.Scenes.Rendering.Paint;
 
 /// <summary>
-/// A scale card: ChArUco pattern with the true marker bits from OpenCV's own dictionary on a white A4 board. Every edge lies on a grid
+/// A scale card: ChArUco pattern with the marker bits of OpenCV's own dictionary on a white A4 board. Every edge lies on a grid
 /// of 4.5 mm, so a pixel that lies within one cell is exact; others average 32 places of a low-discrepancy pattern.
 /// </summary>
 public sealed class CardPanel : Panel
@@ -58,7 +56,6 @@ public sealed class CardPanel : Panel
     private static bool[,] Pattern(CardStand card)
     {
         bool[,] black = new bool[8 * CardStand.Columns, 8 * CardStand.Rows];
-        using Dictionary dictionary = CvAruco.GetPredefinedDictionary(PredefinedDictionaryType.Dict4X4_100);
         int id = card.FirstId;
         for (int row = 0; row < CardStand.Rows; row++)
         {
@@ -67,7 +64,7 @@ public sealed class CardPanel : Panel
                 if ((row + column) % 2 == 0)
                     Fill(black, column, row);
                 else
-                    Marker(black, column, row, dictionary, id++);
+                    Marker(black, column, row, id++);
             }
         }
 
@@ -83,14 +80,12 @@ public sealed class CardPanel : Panel
         }
     }
 
-    private static void Marker(bool[,] black, int column, int row, Dictionary dictionary, int id)
+    private static void Marker(bool[,] black, int column, int row, int id)
     {
-        using Mat marker = new();
-        dictionary.GenerateImageMarker(id, 6, marker, 1);
         for (int j = 0; j < 6; j++)
         {
             for (int i = 0; i < 6; i++)
-                black[(8 * column) + 1 + i, (8 * row) + 1 + j] = marker.At<byte>(j, i) < 128;
+                black[(8 * column) + 1 + i, (8 * row) + 1 + j] = CardBits.IsBlack(id, i, j);
         }
     }
 

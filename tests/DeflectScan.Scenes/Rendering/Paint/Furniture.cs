@@ -35,10 +35,13 @@ public sealed class Furniture(SceneOptions options, SceneCamera camera, Lighting
     public IEnumerable<IPaint> Clamp()
     {
         Material paint = new(_random.Next(3) switch { 0 => new(0.03f, 0.14f, 0.4f), 1 => new(0.4f, 0.04f, 0.03f), _ => new(0.05f, 0.05f, 0.055f) }, 0.3, 30);
+        if (options.Build is { } build)
+            paint = paint with { Albedo = build.ClampColour };
         Vec2 middle = rod.Blank.Point((RodBuild.ClampFromMm + RodBuild.ClampToMm) / 2);
-        yield return Bar([new(middle.X, RodBuild.BenchY, 0), new(middle.X, middle.Y - 10, 0)], 24, paint);
+        int kind = options.Build?.ClampKind ?? 0;
+        yield return Bar([new(middle.X, RodBuild.BenchY, 0), new(middle.X, middle.Y - 10, 0)], kind switch { 1 => 45, 2 => 12, 3 => 60, _ => 24 }, paint);
         yield return Bar([new(middle.X - 55, RodBuild.BenchY + 5, 0), new(middle.X + 55, RodBuild.BenchY + 5, 0)], 7, paint);
-        yield return Bar([Vec3.InPlane(rod.Blank.Point(RodBuild.ClampFromMm)), Vec3.InPlane(rod.Blank.Point(RodBuild.ClampToMm))], 23, paint);
+        yield return Bar([Vec3.InPlane(rod.Blank.Point(RodBuild.ClampFromMm)), Vec3.InPlane(rod.Blank.Point(RodBuild.ClampToMm))], kind switch { 1 => 30, 2 => 17, 3 => 19, _ => 23 }, paint);
     }
 
     public IEnumerable<IPaint> Anchor()
@@ -52,11 +55,12 @@ public sealed class Furniture(SceneOptions options, SceneCamera camera, Lighting
     public IEnumerable<IPaint> Cards(IReadOnlyList<CardStand> cards)
     {
         List<(double Z, IPaint Paint)> all = [];
+        Material post = options.Build is { } b ? Steel with { Albedo = b.PostColour } : Steel;
         foreach (CardStand card in cards)
         {
             Vec2 c = card.Centre;
             double z = card.ZMm - 10;
-            all.Add((z, Bar([new(c.X, c.Y, z), new(c.X, RodBuild.BenchY, z)], 4.5, Steel)));
+            all.Add((z, Bar([new(c.X, c.Y, z), new(c.X, RodBuild.BenchY, z)], options.Build?.PostMm ?? 4.5, post)));
             all.Add((z, Bar([new(c.X - 30, RodBuild.BenchY + 3, z), new(c.X + 30, RodBuild.BenchY + 3, z)], 5, Steel)));
             all.Add((card.ZMm, new CardPanel(camera, light, card)));
         }

@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using OpenCvSharp;
 using SixLabors.ImageSharp;
 using SixLabors.ImageSharp.Advanced;
@@ -13,7 +14,17 @@ public static class PhoneFile
 {
     public static byte[] Jpeg(SceneOptions o, Mat bgr)
     {
-        using Image<Rgb24> image = FromBgr(bgr);
+        byte[] pixels = new byte[bgr.Rows * bgr.Cols * 3];
+        for (int y = 0; y < bgr.Rows; y++)
+            Marshal.Copy(bgr.Ptr(y), pixels, y * bgr.Cols * 3, bgr.Cols * 3);
+        return Jpeg(o, pixels, bgr.Cols, bgr.Rows);
+    }
+
+    public static byte[] Jpeg(SceneOptions o, byte[] bgr) => Jpeg(o, bgr, o.WidthPx, o.HeightPx);
+
+    private static byte[] Jpeg(SceneOptions o, byte[] bgr, int width, int height)
+    {
+        using Image<Rgb24> image = FromBgr(bgr, width, height);
         image.Mutate(x => x.Rotate(o.Orientation switch { 1 => RotateMode.None, 3 => RotateMode.Rotate180, 6 => RotateMode.Rotate270, 8 => RotateMode.Rotate90, _ => throw new ArgumentOutOfRangeException(nameof(o)) }));
         ExifProfile exif = new();
         exif.SetValue(ExifTag.Orientation, (ushort)o.Orientation);
@@ -30,14 +41,12 @@ public static class PhoneFile
         return stream.ToArray();
     }
 
-    private static unsafe Image<Rgb24> FromBgr(Mat bgr)
+    private static Image<Rgb24> FromBgr(byte[] bgr, int columns, int rows)
     {
-        int rows = bgr.Rows;
-        int columns = bgr.Cols;
         Image<Rgb24> image = new(columns, rows);
         for (int y = 0; y < rows; y++)
         {
-            ReadOnlySpan<Bgr24> row = new((void*)bgr.Ptr(y), columns);
+            ReadOnlySpan<Bgr24> row = MemoryMarshal.Cast<byte, Bgr24>(bgr.AsSpan(y * columns * 3, columns * 3));
             Span<Rgb24> to = image.DangerousGetPixelRowMemory(y).Span;
             for (int x = 0; x < row.Length; x++)
                 to[x] = new Rgb24(row[x].R, row[x].G, row[x].B);

@@ -16,10 +16,10 @@ public sealed class RodPainter(SceneOptions options, SceneCamera camera, Lightin
     private BentBlank Blank => rod.Blank;
 
     /// <summary>Everything in the rod plane, from the back to the front.</summary>
-    public IEnumerable<IPaint> All() =>
+    public IEnumerable<IPaint> All() => options.Build is { } build ? BuiltUp(build) :
     [
         .. _guides.Behind(), .. Reel(), .. Handle(), Stretch(options.VisibleFromMm - 1, Blank.LengthMm, 0, BlankMaterial()), .. _guides.Wraps(),
-        .. options.AtRest ? [] : Cord(), Line(), .. Weight(), .. _guides.InFront(),
+        .. options.AtRest ? [] : Cord(), Line(1, options.LineOpacity), .. Weight(), .. _guides.InFront(),
     ];
 
     /// <summary>What throws shadows on the wall, as bars.</summary>
@@ -31,9 +31,42 @@ public sealed class RodPainter(SceneOptions options, SceneCamera camera, Lightin
             yield return ([Vec3.InPlane(rod.Tip), Vec3.InPlane(rod.Anchor)], _ => options.CordMm / 2);
         yield return ([.. LinePath.Vertices(rod).Select(v => Vec3.InPlane(v.Mm)), Vec3.InPlane(rod.HangsTo)], _ => options.LineMm / 2);
         yield return ([Vec3.InPlane(rod.HangsTo), Vec3.InPlane(rod.HangsTo - new Vec2(0, 40))], _ => 7);
+        if (options.Build is { } build)
+        {
+            foreach ((IReadOnlyList<Vec3> points, double radius) in new BuiltGuides(options, camera, light, rod).Casters())
+                yield return (points, _ => radius);
+            foreach (BlankPiece p in rod.Pieces)
+                yield return (Path(p.FromMm, p.ToMm, 2, 0).Points, _ => Blank.Taper.RadiusMm(p.FromMm) + p.ThickMm);
+            if (build.Reel != ReelKind.None)
+                yield return ([At(rod.ReelFrontMm - 90, 50 * build.ReelScale, 0), At(rod.ReelFrontMm - 5, 50 * build.ReelScale, 0)], _ => 20 * build.ReelScale);
+            yield break;
+        }
+
         foreach (RingGate g in rod.Gates)
             yield return ([Vec3.InPlane(g.Foot), Vec3.InPlane(g.Foot + (g.Away * (g.CentreHeightMm + (g.OuterMm / 2))))], _ => 1);
         yield return ([At(rod.ReelFrontMm - 90, 50, 0), At(rod.ReelFrontMm - 5, 50, 0)], _ => 20);
+    }
+
+    private IEnumerable<IPaint> BuiltUp(BuildOptions build)
+    {
+        BuiltGuides guides = new(options, camera, light, rod);
+        BuiltHandle handle = new(options, camera, light, rod);
+        double tip = Blank.LengthMm;
+        foreach (IPaint p in guides.Behind().Concat(handle.Reel()).Concat(handle.Handle()))
+            yield return p;
+        yield return Stretch(options.VisibleFromMm - 1, tip, 0, BlankMaterial());
+        if (build.SecondColour is { } second)
+            yield return Stretch(build.SecondFrom * tip, tip, 0.02, BlankMaterial() with { Albedo = second });
+        foreach (IPaint p in guides.Feet().Concat(new BlankPiecePainter(options, camera, light, rod).All()))
+            yield return p;
+        yield return Stretch(tip - 10, tip, 0.45, new Material(build.FrameColour, 0.6, 40));
+        foreach (IPaint p in options.AtRest ? [] : Cord())
+            yield return p;
+        yield return Line(1, options.LineOpacity);
+        if (build.LineCore > 0)
+            yield return Line(0.4, build.LineCore * 0.7, new Vector3(0.9f, 0.92f, 0.95f));
+        foreach (IPaint p in Weight().Concat(guides.InFront()))
+            yield return p;
     }
 
     private Material BlankMaterial() => new(options.BlankColour, options.Gloss, 90);
@@ -111,7 +144,10 @@ public sealed class RodPainter(SceneOptions options, SceneCamera camera, Lightin
 
     private IEnumerable<IPaint> Cord()
     {
-        Material fibre = new(options.Seed % 3 == 0 ? new Vector3(0.6f, 0.55f, 0.1f) : new Vector3(0.55f, 0.53f, 0.46f)) { Along = mm => 1 + (0.15 * Math.Sin(mm * 1.3)) };
+        Vector3 colour = options.Build?.CordColour ?? (options.Seed % 3 == 0 ? new Vector3(0.6f, 0.55f, 0.1f) : new Vector3(0.55f, 0.53f, 0.46f));
+        double strength = options.Build?.CordTwist ?? 0.15;
+        double turn = options.Build is { } build ? 2 * Math.PI / build.CordTwistMm : 1.3;
+        Material fibre = new(colour) { Along = mm => 1 + (strength * Math.Sin(mm * turn)) };
         Vec2 tip = rod.Tip;
         Vec2 anchor = rod.Anchor;
         int n = (int)(tip.DistanceTo(anchor) / 2);
@@ -120,7 +156,7 @@ public sealed class RodPainter(SceneOptions options, SceneCamera camera, Lightin
         yield return new Tube(camera, light, [Vec3.InPlane(tip - (down * 1)), Vec3.InPlane(tip + (down * 6))], _ => options.CordMm * 0.75, fibre, round: true);
     }
 
-    private Tube Line()
+    private Tube Line(double thinner, double opacity, Vector3? colour = null)
     {
         List<Vec3> path = [.. LinePath.Vertices(rod).Select(v => Vec3.InPlane(v.Mm)), Vec3.InPlane(rod.HangsTo)];
         List<Vec3> fine = [path[0]];
@@ -131,7 +167,7 @@ public sealed class RodPainter(SceneOptions options, SceneCamera camera, Lightin
                 fine.Add(path[i - 1] + ((path[i] - path[i - 1]) * (k / (double)n)));
         }
 
-        return new Tube(camera, light, fine, _ => options.LineMm / 2, new Material(options.LineColour, 0.25, 30, options.LineOpacity), round: true);
+        return new Tube(camera, light, fine, _ => thinner * options.LineMm / 2, new Material(colour ?? options.LineColour, 0.25, 30, opacity), round: true);
     }
 
     private IEnumerable<IPaint> Weight()

@@ -1,5 +1,4 @@
 using System.Numerics;
-using OpenCvSharp;
 
 namespace DeflectScan.Scenes.Rendering.Paint;
 
@@ -37,7 +36,7 @@ public sealed class Sensor
     public int Margin => (_kernel.Length / 2) + 1;
 
     /// <summary>Develops the rows of a canvas but its margins into the picture.</summary>
-    public void Develop(Canvas canvas, Mat bgr)
+    public void Develop(Canvas canvas, byte[] bgr)
     {
         int width = canvas.Width;
         int rows = canvas.Rows;
@@ -97,11 +96,11 @@ public sealed class Sensor
         }
     }
 
-    private unsafe void Sharpen(Mat bgr, int y, int row, int width)
+    private void Sharpen(byte[] bgr, int y, int row, int width)
     {
-        if (row < 0 || row >= bgr.Rows)
+        if (row < 0 || (long)(row + 1) * width * 3 > bgr.Length)
             return;
-        byte* to = (byte*)bgr.Ptr(row);
+        Span<byte> to = bgr.AsSpan(row * width * 3, width * 3);
         float amount = (float)_o.Sharpen;
         for (int x = 0; x < width; x++)
         {

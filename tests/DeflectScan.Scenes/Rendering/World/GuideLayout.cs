@@ -7,7 +7,18 @@ namespace DeflectScan.Scenes.Rendering.World;
 /// <param name="HeightMm">Ring centre above the axis.</param>
 /// <param name="OuterMm">Ring's outer diameter.</param>
 /// <param name="InnerMm">Ring's inner diameter.</param>
-public sealed record GuidePlan(double StationMm, double HeightMm, double OuterMm, double InnerMm);
+public sealed record GuidePlan(double StationMm, double HeightMm, double OuterMm, double InnerMm)
+{
+    /// <summary>Tilt of the ring in the rod plane, turn about the blank's axis, turn about the guide's own height; degrees.</summary>
+    public double LeanDeg { get; init; }
+
+    public double TwistDeg { get; init; }
+
+    public double AskewDeg { get; init; }
+
+    /// <summary>Where its feet lie on the blank, mm from the station, towards the tip positive.</summary>
+    public IReadOnlyList<(double From, double To)> Feet { get; init; } = [];
+}
 
 /// <summary>Guide stations and ring sizes of an ordinary build (common practice, no source): spacing and rings shrink towards the tip.</summary>
 public static class GuideLayout
@@ -42,10 +53,10 @@ public static class GuideLayout
         return plans;
     }
 
-    private static double Inner(double outer) => (0.84 * outer) - 0.7;
+    internal static double Inner(double outer) => (0.84 * outer) - 0.7;
 
     // A geometric row with the smallest spacing at the tip that fills the span; when there are few guides, simply wider.
-    private static double[] Spacings(int n, double last, double span)
+    internal static double[] Spacings(int n, double last, double span)
     {
         double low = 1;
         double high = 3;

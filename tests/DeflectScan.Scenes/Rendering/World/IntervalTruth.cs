@@ -10,11 +10,11 @@ public static class IntervalTruth
 
     public static IReadOnlyList<TruthInterval> Of(RodBuild rod)
     {
-        List<TruthInterval> all = [Between(rod, rod.Reel, rod.ReelFrontMm, rod.Contacts[0], rod.Gates[0].StationMm, "reel", 1, wraps: false)];
+        List<TruthInterval> all = [Between(rod, rod.Reel, rod.ReelFrontMm, rod.Contacts[0], rod.Stations[0], "reel", 1, wraps: false)];
         for (int i = 1; i < rod.Gates.Count; i++)
         {
             bool wraps = LinePath.Piece(rod, i).Count > 2;
-            all.Add(Between(rod, rod.Contacts[i - 1], rod.Gates[i - 1].StationMm, rod.Contacts[i], rod.Gates[i].StationMm, i, i + 1, wraps));
+            all.Add(Between(rod, rod.Contacts[i - 1], rod.Stations[i - 1], rod.Contacts[i], rod.Stations[i], i, i + 1, wraps));
         }
 
         return all;

@@ -15,11 +15,19 @@ namespace DeflectScan.Scenes.Rendering.World;
 /// <param name="LineRadiusMm">Half the line's diameter.</param>
 public sealed record RingGate(double StationMm, Vec2 Foot, Vec2 Away, double CentreHeightMm, double OuterMm, double InnerMm, double LineRadiusMm)
 {
-    public Vec2 Centre => Foot + (Away * CentreHeightMm);
+    /// <summary>How the guide stands when it is not plainly across the blank.</summary>
+    public GuideStance? Stance { get; init; }
 
-    /// <summary>How far the line's centre can leave the ring's centre.</summary>
-    public double PlayMm => (InnerMm / 2) - LineRadiusMm;
+    public Vec2 Centre => Stance?.Centre.Flat ?? (Foot + (Away * CentreHeightMm));
+
+    /// <summary>Middle of the piece on which the line's centre can lie, and its unit direction from the near to the far rim.</summary>
+    public Vec2 Middle => Stance?.Middle ?? Centre;
+
+    public Vec2 Disc => Stance?.Disc ?? Away;
+
+    /// <summary>How far the line's centre can leave the middle.</summary>
+    public double PlayMm => Stance?.PlayMm ?? ((InnerMm / 2) - LineRadiusMm);
 
     /// <summary>Where the line's centre runs for <paramref name="t"/> from -1 (near rim) to 1 (far rim).</summary>
-    public Vec2 At(double t) => Foot + (Away * (CentreHeightMm + (t * PlayMm)));
+    public Vec2 At(double t) => Stance is null ? Foot + (Away * (CentreHeightMm + (t * PlayMm))) : Middle + (Disc * (t * PlayMm));
 }

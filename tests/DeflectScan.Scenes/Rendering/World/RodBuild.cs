@@ -13,6 +13,8 @@ public sealed class RodBuild
         Reel = reel;
         Gates = gates;
         Contacts = [.. gates.Select((g, i) => g.At(places[i]))];
+        Stations = [.. gates.Select((g, i) => g.Stance is null ? g.StationMm : blank.NearestStation(Contacts[i], Math.Max(0, g.StationMm - 30), Math.Min(blank.LengthMm, g.StationMm + 30)))];
+        Pieces = options.Build is { } build ? BlankPieces.Of(options, build, blank, gates) : [];
         Rims = [.. places.Select(t => t > 0.999 ? "far" : t < -0.999 ? "near" : "free")];
     }
 
@@ -38,6 +40,12 @@ public sealed class RodBuild
     /// <summary>The line's centre in each ring.</summary>
     public IReadOnlyList<Vec2> Contacts { get; }
 
+    /// <summary>Stations of the contacts: each one's nearest place on the axis.</summary>
+    public IReadOnlyList<double> Stations { get; }
+
+    /// <summary>Holders, spare pieces and decorations on the blank (built-up rods only).</summary>
+    public IReadOnlyList<BlankPiece> Pieces { get; }
+
     public IReadOnlyList<string> Rims { get; }
 
     public Vec2 Tip => Blank.Point(Blank.LengthMm);
@@ -52,7 +60,7 @@ public sealed class RodBuild
         }
     }
 
-    public Vec2 HangsTo => Contacts[^1] - new Vec2(0, 90 + (Options.Seed % 4 * 9));
+    public Vec2 HangsTo => Contacts[^1] - new Vec2(0, Options.Build is { } b ? Math.Min(b.HangMm, Contacts[^1].Y - BenchY - 70) : 90 + (Options.Seed % 4 * 9));
 
     public static RodBuild Of(SceneOptions o)
     {
@@ -62,11 +70,22 @@ public sealed class RodBuild
             blank = blank.Mirror();
         bool outside = o.Side == BendSide.Outside;
         double reelFront = o.VisibleFromMm - 104;
-        Vec2 reel = blank.Point(reelFront) + (Away(blank, reelFront, outside) * (outside ? 31 : 62));
-        RingGate[] gates = [.. GuideLayout.Of(o, taper).Select(g =>
-            new RingGate(g.StationMm, blank.Point(g.StationMm), Away(blank, g.StationMm, outside), g.HeightMm, g.OuterMm, g.InnerMm, o.LineMm / 2))];
+        Vec2 reel = blank.Point(reelFront) + (Away(blank, reelFront, outside) * ReelHeightMm(o, outside, blank.Taper.RadiusMm(reelFront)));
+        IReadOnlyList<GuidePlan> plans = o.Build is { } build ? WideLayout.Of(o, build, taper) : GuideLayout.Of(o, taper);
+        RingGate[] gates = [.. plans.Select(g =>
+            new RingGate(g.StationMm, blank.Point(g.StationMm), Away(blank, g.StationMm, outside), g.HeightMm, g.OuterMm, g.InnerMm, o.LineMm / 2)
+            {
+                Stance = o.Build is null ? null : new GuideStance(blank, g, Away(blank, g.StationMm, outside), o.LineMm / 2),
+            })];
         return new RodBuild(o, blank, reel, gates, TautLine.Places(reel, gates));
     }
+
+    private static double ReelHeightMm(SceneOptions o, bool outside, double radius) => o.Build switch
+    {
+        null => outside ? 31 : 62,
+        { Reel: ReelKind.None } b => Math.Max(b.GripMm, radius) + 4,
+        { } b => (outside ? 31 : 62) * b.ReelScale,
+    };
 
     // A deep bend with a low butt would put the tip into the bench: raise the butt until it clears at every load of the set-up.
     private static BentBlank Bend(Taper taper, SceneOptions o)

@@ -66,11 +66,11 @@ public static class TautLine
     private static double Best(Vec2 before, RingGate gate, Vec2 after)
     {
         // Reflection: on the gate's straight line the shortest way divides the distance between the feet as the two heights do.
-        Vec2 across = gate.Away.Perpendicular;
-        double h0 = Math.Abs(across.Dot(before - gate.Centre));
-        double h1 = Math.Abs(across.Dot(after - gate.Centre));
-        double f0 = gate.Away.Dot(before - gate.Centre);
-        double f1 = gate.Away.Dot(after - gate.Centre);
+        Vec2 across = gate.Disc.Perpendicular;
+        double h0 = Math.Abs(across.Dot(before - gate.Middle));
+        double h1 = Math.Abs(across.Dot(after - gate.Middle));
+        double f0 = gate.Disc.Dot(before - gate.Middle);
+        double f1 = gate.Disc.Dot(after - gate.Middle);
         double f = f0 + ((f1 - f0) * h0 / (h0 + h1));
         return Math.Clamp(f / gate.PlayMm, -1, 1);
     }

@@ -23,6 +23,9 @@ public static class TruthOf
             new TruthLargest(Largest(intervals, i => i.GapMm), Largest(intervals, i => i.BowMm)))
         {
             ExpectedCodes = Codes(o.Defect),
+            Pieces = GuideTruth.Pieces(rod, camera),
+            Cord = GuideTruth.Cord(rod, camera),
+            Reel = o.Build?.Reel.ToString().ToLowerInvariant(),
         };
     }
 
@@ -113,18 +116,21 @@ public static class TruthOf
             guides.Add(new TruthGuide(
                 i + 1,
                 i == rod.Gates.Count - 1 ? "tip" : "guide",
-                g.StationMm,
-                g.StationMm - rod.ReelFrontMm,
-                rod.Blank.LengthMm - g.StationMm,
+                rod.Stations[i],
+                rod.Stations[i] - rod.ReelFrontMm,
+                rod.Blank.LengthMm - rod.Stations[i],
                 g.OuterMm,
                 g.InnerMm,
                 Pair(g.Centre),
-                Pair(camera.Project(g.Centre)),
+                Pair(g.Stance is { } s ? camera.Project(s.Centre) : camera.Project(g.Centre)),
                 Pair(contact),
                 Pair(camera.Project(contact)),
                 rod.Rims[i],
-                contact.DistanceTo(g.Foot),
-                rod.Blank.Mirrored ? turn : -turn));
+                g.Stance is null ? contact.DistanceTo(g.Foot) : contact.DistanceTo(rod.Blank.Point(rod.Stations[i])),
+                rod.Blank.Mirrored ? turn : -turn)
+            {
+                Stance = GuideTruth.Stance(rod, i),
+            });
         }
 
         return guides;
