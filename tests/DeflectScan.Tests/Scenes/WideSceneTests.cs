@@ -63,7 +63,7 @@ public class WideSceneTests
             Assert.True(contact.DistanceTo(new Vec2(g.RingCentreMm[0], g.RingCentreMm[1])) <= (g.RingInnerMm / 2) + 1e-6);
             Assert.InRange(Math.Abs(axis.Nearest(contact).Offset), g.HeightMm - 0.05, g.HeightMm + 0.05);
             if (g.Kind != "tip")
-                Assert.Equal(truth.Blank.LengthMm - g.SMm, axis.Nearest(contact).Station, 0.1);
+                Assert.Equal(truth.Blank.LengthMm - g.SMm, axis.Nearest(contact).S, 0.1);
             Assert.InRange(g.Stance!.StationSMm, g.SMm - 12, g.SMm + 12);
         }
 
