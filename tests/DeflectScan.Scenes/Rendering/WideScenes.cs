@@ -24,7 +24,7 @@ internal static class WideScenes
 
     public static SceneOptions Of(int seed, double difficulty)
     {
-        Random r = new(unchecked((seed * 15731) + 789221));
+        Random r = new(Mixed(seed));
         bool casting = r.NextDouble() < 0.4;
         BackdropOptions backdrop = Backdrop(r, difficulty);
         Vector3 wall = (backdrop.ColourA + backdrop.ColourB) / 2;
@@ -34,7 +34,9 @@ internal static class WideScenes
         double cord = Between(r, -119, -78);
         double turn = Math.Min(Between(r, 40, 108), elevation - cord - 16);
         bool clear = r.NextDouble() < 0.25 * (0.4 + difficulty);
-        double exposure = Between(r, 0.7, 1.15);
+
+        // A phone brightens a dark room.
+        double exposure = Between(r, 0.7, 1.15) * (Luma(wall) < 0.08 ? 1.25 : 1);
         return new SceneOptions
         {
             Seed = seed,
@@ -62,7 +64,7 @@ internal static class WideScenes
             TipTurnDeg = turn,
             CordDeg = cord,
             CordMm = Between(r, 1.2, 5),
-            LineMm = clear ? Between(r, 0.24, 0.42) : Between(r, 0.34 - (0.18 * difficulty), 0.42 - (0.12 * difficulty)),
+            LineMm = clear ? Between(r, 0.24, 0.42) : Between(r, 0.36 - (0.18 * difficulty), 0.45 - (0.12 * difficulty)),
             LineColour = Line(r, wall, clear, difficulty),
             LineOpacity = clear ? Between(r, 0.3, 0.65) : 1,
             BlankColour = blank,
@@ -148,6 +150,8 @@ internal static class WideScenes
     private static BackdropOptions Backdrop(Random r, double difficulty)
     {
         Vector3 a = r.NextDouble() < 0.45 ? new Vector3((float)Between(r, 0.3, 0.75)) * Tint(r) : Collage.Colour(r);
+        if (Luma(a) < 0.025 && r.NextDouble() < 0.8)
+            a = (a * 2) + new Vector3(0.02f);
         double contrast = difficulty * r.NextDouble();
         Vector3 b = Vector3.Lerp(a * (float)Between(r, 0.75, 1.15), Collage.Colour(r), (float)(0.8 * contrast * r.NextDouble()));
         bool plain = r.NextDouble() < 0.6 - (0.4 * difficulty);
@@ -217,10 +221,25 @@ internal static class WideScenes
             return Vector3.Lerp(new Vector3((float)Between(r, 0.1, 0.9)), Collage.Colour(r), 0.2f);
         if (r.NextDouble() < 0.12 * difficulty)
             return wall * (float)Between(r, 0.75, 1.25);
-        return r.NextDouble() < 0.7 ? Pick(r, Lines) : Collage.Colour(r);
+        for (int i = 0; ; i++)
+        {
+            Vector3 c = r.NextDouble() < 0.7 ? Pick(r, Lines) : Collage.Colour(r);
+            double ratio = (Luma(c) + 0.02) / (Luma(wall) + 0.02);
+            if (ratio is > 1.7 or < 0.6 || Vector3.Distance(c, wall) > 0.35 || i > 60)
+                return c;
+        }
     }
 
     private static Vector3 Tint(Random r) => new((float)Between(r, 0.85, 1.12), (float)Between(r, 0.9, 1.06), (float)Between(r, 0.8, 1.15));
+
+    // Neighbouring seeds give System.Random like first draws: SplitMix64 (Steele, Lea, Flood 2014) parts them.
+    private static int Mixed(int seed)
+    {
+        ulong z = unchecked(((ulong)(uint)seed * 0x9E3779B97F4A7C15) + 0x632BE59BD9B4E019);
+        z = unchecked((z ^ (z >> 30)) * 0xBF58476D1CE4E5B9);
+        z = unchecked((z ^ (z >> 27)) * 0x94D049BB133111EB);
+        return (int)(z >> 33);
+    }
 
     private static double Between(Random r, double a, double b) => a + ((b - a) * r.NextDouble());
 

@@ -28,12 +28,12 @@ public sealed class BlankPiecePainter(SceneOptions options, SceneCamera camera, 
             case "band":
                 double turns = 2 + _random.Next(3);
                 yield return Sleeve(p, lift, holder, u => p.ThickMm * (0.65 + (0.35 * Math.Abs(Math.Sin(Math.PI * turns * u / length)))));
-                if (_random.NextDouble() < 0.4)
+                if (_random.NextDouble() < 0.2)
                     yield return Tail(p, 3 + (6 * _random.NextDouble()), 0.5, holder);
                 break;
             case "tape":
                 yield return Sleeve(p, lift, holder with { Gloss = 0.05 }, _ => p.ThickMm * 0.5);
-                if (_random.NextDouble() < 0.3)
+                if (_random.NextDouble() < 0.12)
                     yield return Tail(p, 2 + (5 * _random.NextDouble()), 1.2, holder with { Gloss = 0.05 });
                 break;
             case "thread":

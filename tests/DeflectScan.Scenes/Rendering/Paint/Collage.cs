@@ -26,6 +26,7 @@ public sealed class Collage
 
         for (int k = 0; k < shapes; k++)
             Shape(r);
+        Soften();
         for (int y = 0; y < height; y++)
         {
             for (int x = 0; x < width; x++)
@@ -59,6 +60,21 @@ public sealed class Collage
     {
         u = Math.Abs(u) % 2;
         return u > 1 ? 2 - u : u;
+    }
+
+    // Without it the steps of slanted edges would show.
+    private void Soften()
+    {
+        Vector3[] from = (Vector3[])_at.Clone();
+        for (int y = 1; y < _height - 1; y++)
+        {
+            for (int x = 1; x < _width - 1; x++)
+            {
+                int k = (y * _width) + x;
+                _at[k] = ((from[k] * 4) + ((from[k - 1] + from[k + 1] + from[k - _width] + from[k + _width]) * 2)
+                    + from[k - _width - 1] + from[k - _width + 1] + from[k + _width - 1] + from[k + _width + 1]) / 16;
+            }
+        }
     }
 
     private void Shape(Random r)
