@@ -14,10 +14,12 @@ public static class PhoneFile
 {
     public static byte[] Jpeg(SceneOptions o, Mat bgr)
     {
-        byte[] pixels = new byte[bgr.Rows * bgr.Cols * 3];
-        for (int y = 0; y < bgr.Rows; y++)
-            Marshal.Copy(bgr.Ptr(y), pixels, y * bgr.Cols * 3, bgr.Cols * 3);
-        return Jpeg(o, pixels, bgr.Cols, bgr.Rows);
+        int rows = bgr.Rows;
+        int columns = bgr.Cols;
+        byte[] pixels = new byte[rows * columns * 3];
+        for (int y = 0; y < rows; y++)
+            Marshal.Copy(bgr.Ptr(y), pixels, y * columns * 3, columns * 3);
+        return Jpeg(o, pixels, columns, rows);
     }
 
     public static byte[] Jpeg(SceneOptions o, byte[] bgr) => Jpeg(o, bgr, o.WidthPx, o.HeightPx);
