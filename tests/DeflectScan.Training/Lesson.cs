@@ -81,6 +81,7 @@ internal static class Lesson
             line_rows = truth.Line.DiameterMm / StripFrame.RowMm,
             cord_rows = (truth.Cord?.DiameterMm ?? 0) / StripFrame.RowMm,
             radius_rows = Enumerable.Range(0, frame.Columns).Select(x => Math.Round(frame.Station(x) < 0 ? 0 : axis.RadiusMm(frame.Station(x)) / StripFrame.RowMm, 2)),
+            reel = truth.Reel is "none" ? (double?)null : frame.ColumnOf(truth.Blank.LengthMm - truth.Blank.ReelFrontSMm),
             axis_row = StripFrame.RowOf(0),
         };
     }

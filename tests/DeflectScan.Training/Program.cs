@@ -15,7 +15,7 @@ if (args is ["render", var into, var first, var count, ..])
         double difficulty = least + ((1 - least) * chance.NextDouble());
         try
         {
-            Scene scene = Scene.Wide(seed, difficulty);
+            Scene scene = new(RandomScenes.Wide(seed, difficulty));
             Lesson.Write(Path.Combine(into, $"{seed}"), scene.RenderJpeg(), scene.Truth, chance);
         }
         catch (Exception e) when (e is InvalidOperationException or ArgumentException)

@@ -86,6 +86,9 @@ public sealed record BuildOptions
     /// <summary>Size of the reel, 0.7 to 1.3.</summary>
     public double ReelScale { get; init; } = 1;
 
+    /// <summary>How far the reel's front lies behind the end of the handle, 70 to 150 mm.</summary>
+    public double ReelBackMm { get; init; } = 104;
+
     public Vector3 ReelColour { get; init; } = new(0.018f, 0.018f, 0.02f);
 
     /// <summary>Colours of grip and of the seat's fittings.</summary>

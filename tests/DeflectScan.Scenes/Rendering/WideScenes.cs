@@ -86,12 +86,12 @@ internal static class WideScenes
             Sharpen = Between(r, 0, 0.6),
             JpegQuality = r.Next(76, 96),
             Backdrop = backdrop,
-            Build = Build(r, casting, blank, clear),
+            Build = Build(seed, r, casting, blank, clear),
             Faults = Faults(r, difficulty),
         };
     }
 
-    private static BuildOptions Build(Random r, bool casting, Vector3 blank, bool clear)
+    private static BuildOptions Build(int seed, Random r, bool casting, Vector3 blank, bool clear)
     {
         double kind = r.NextDouble();
         HolderKind holder = kind < 0.5 ? HolderKind.Tubing : kind < 0.62 ? HolderKind.Band : kind < 0.72 ? HolderKind.Tape : HolderKind.Thread;
@@ -129,6 +129,7 @@ internal static class WideScenes
             FerruleAt = r.NextDouble() < 0.35 ? Between(r, 0.42, 0.72) : null,
             Reel = r.NextDouble() < 0.15 ? ReelKind.None : casting ? ReelKind.Casting : ReelKind.Spinning,
             ReelScale = Between(r, 0.75, 1.25),
+            ReelBackMm = 70 + (80 * new Random(unchecked((seed * 6151) + 5)).NextDouble()),
             ReelColour = r.NextDouble() < 0.5 ? new Vector3(0.02f) : Collage.Colour(r),
             GripColour = r.NextDouble() < 0.4 ? new Vector3(0.5f, 0.29f, 0.12f) * (float)Between(r, 0.7, 1.3) : r.NextDouble() < 0.7 ? new Vector3((float)Between(r, 0.015, 0.08)) : Collage.Colour(r),
             FittingColour = r.NextDouble() < 0.6 ? new Vector3((float)Between(r, 0.03, 0.5)) : Collage.Colour(r),

@@ -6,7 +6,7 @@ namespace DeflectScan.Tracing.Reading;
 internal static class PhotoView
 {
     /// <summary>Scale of the picture, rod-plane mm a px about the photo's middle.</summary>
-    public const double MmPerPx = 2.4;
+    public const double MmPerPx = 3;
 
     /// <summary>No side is longer than this, px: a photo that takes in far more than the rod is reduced further.</summary>
     private const int LongestPx = 1600;

@@ -26,13 +26,16 @@ internal sealed record StripFrame(double StartStation, int Columns, double Insid
     /// <summary>How far it goes on beyond the axis' end, straight on, mm.</summary>
     public const double BeyondTipMm = 40;
 
+    /// <summary>How far it reaches back into the handle, straight on, so that the reel is in it, mm.</summary>
+    public const double HandleMm = 240;
+
     /// <summary>The network halves its width four times.</summary>
     public const int WidthStep = 16;
 
-    /// <summary>The frame of a traced blank, from where it leaves the handle to beyond its tip.</summary>
+    /// <summary>The frame of a traced blank, from the reel to beyond its tip.</summary>
     public static StripFrame Of(BlankAxis axis)
     {
-        double start = Math.Min(axis.HandleStationMm, axis.Curve.Length);
+        double start = Math.Min(axis.HandleStationMm, axis.Curve.Length) + HandleMm;
         int columns = (int)Math.Ceiling((start + BeyondTipMm) / ColumnMm);
         return new StripFrame(start, (columns + WidthStep - 1) / WidthStep * WidthStep, Math.Sign(Turn(axis)));
     }

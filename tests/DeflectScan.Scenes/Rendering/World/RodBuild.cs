@@ -27,7 +27,7 @@ public sealed class RodBuild
     public SceneOptions Options { get; }
 
     /// <summary>Station of the reel's front.</summary>
-    public double ReelFrontMm => Options.VisibleFromMm - 104;
+    public double ReelFrontMm => Options.VisibleFromMm - (Options.Build?.ReelBackMm ?? 104);
 
     public BentBlank Blank { get; }
 
