@@ -36,7 +36,7 @@ internal static class WideScenes
         bool clear = r.NextDouble() < 0.25 * (0.4 + difficulty);
 
         // A phone brightens a dark room.
-        double exposure = Between(r, 0.7, 1.15) * (Luma(wall) < 0.08 ? 1.25 : 1);
+        double exposure = Between(r, 0.75, 1.15) * Math.Clamp(Math.Pow(0.3 / (Luma(wall) + 0.01), 0.2), 0.9, 1.4);
         return new SceneOptions
         {
             Seed = seed,
@@ -150,7 +150,7 @@ internal static class WideScenes
 
     private static BackdropOptions Backdrop(Random r, double difficulty)
     {
-        Vector3 a = r.NextDouble() < 0.45 ? new Vector3((float)Between(r, 0.3, 0.75)) * Tint(r) : Collage.Colour(r);
+        Vector3 a = r.NextDouble() < 0.6 ? new Vector3((float)Between(r, 0.3, 0.75)) * Tint(r) : Collage.Colour(r);
         if (Luma(a) < 0.025 && r.NextDouble() < 0.8)
             a = (a * 2) + new Vector3(0.02f);
         double contrast = difficulty * r.NextDouble();

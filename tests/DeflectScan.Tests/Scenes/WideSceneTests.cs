@@ -77,6 +77,47 @@ public class WideSceneTests
         Assert.All(read.Guides.Zip(read.Guides.Skip(1)), p => Assert.True(p.Second.SMm > p.First.SMm));
     }
 
+    [Fact]
+    public void EveryDrawnSceneStandsAndIsWhollyInThePicture()
+    {
+        foreach (SceneOptions options in Drawn.Value.Where((_, i) => i % 25 == 0))
+        {
+            Truth truth = new Scene(options).Truth;
+            Assert.Equal(options.Cards, truth.Cards.Count);
+            Assert.Equal(options.Guides + 1, truth.Guides.Count);
+            Assert.All(truth.Guides, g => Assert.True(g.ContactPx[0] > 0 && g.ContactPx[0] < options.WidthPx && g.ContactPx[1] > 0 && g.ContactPx[1] < options.HeightPx, options.Name));
+            Assert.All(truth.Pieces!, p => Assert.InRange(p.FromSMm, options.VisibleFromMm, truth.Blank.LengthMm));
+        }
+    }
+
+    /// <summary>A disc that shook along a path of 3 px stays where its middle is, to a fiftieth of a pixel.</summary>
+    [Theory]
+    [InlineData(0)]
+    [InlineData(30)]
+    [InlineData(120)]
+    public void ShakeMovesNothing(double degrees)
+    {
+        const int size = 41;
+        byte[] bgr = new byte[size * size * 3];
+        for (int i = 0; i < size * size; i++)
+            bgr[3 * i] = (byte)(new Vec2((i % size) - 20, (i / size) - 20).Length <= 5 ? 200 : 0);
+        byte[] still = (byte[])bgr.Clone();
+        PhoneFaults.Apply(new CameraFaults { ShakePx = 3, ShakeDeg = degrees }, 1, bgr, size, size);
+        Assert.NotEqual(still, bgr);
+        (double sum, double x, double y) = (0, 0, 0);
+        for (int row = 11; row <= 29; row++)
+        {
+            for (int column = 11; column <= 29; column++)
+            {
+                double v = bgr[3 * ((row * size) + column)];
+                (sum, x, y) = (sum + v, x + (v * column), y + (v * row));
+            }
+        }
+
+        Assert.InRange(x / sum, 19.98, 20.02);
+        Assert.InRange(y / sum, 19.98, 20.02);
+    }
+
     /// <summary>Held against OpenCV's own table.</summary>
     [Fact]
     public void TheCardsBitsAreOpenCvs()

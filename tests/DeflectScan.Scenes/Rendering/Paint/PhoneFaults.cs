@@ -25,7 +25,7 @@ public static class PhoneFaults
         {
             int x = (int)Math.Floor(t * cos);
             int y = (int)Math.Floor(t * sin);
-            return (((y * width) + x) * 3, (int)(16 * ((t * cos) - x)), (int)(16 * ((t * sin) - y)));
+            return (((y * width) + x) * 3, (int)Math.Round(16 * ((t * cos) - x)), (int)Math.Round(16 * ((t * sin) - y)));
         })];
         int row3 = width * 3;
         int margin = (int)f.ShakePx + 2;
