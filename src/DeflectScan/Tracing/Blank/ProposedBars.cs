@@ -1,0 +1,55 @@
+using DeflectScan.Calibration;
+using DeflectScan.Geometry;
+using DeflectScan.Photos;
+using DeflectScan.Tracing.Reading;
+
+namespace DeflectScan.Tracing.Blank;
+
+/// <summary>First bars, butt to tip, where the network on the whole photo proposes a blank.</summary>
+internal static class ProposedBars
+{
+    /// <summary>Distance of a first bar's knots, mm, and the bends that it keeps.</summary>
+    private const double KnotMm = 24;
+    private const double SmoothMm = 80;
+
+    /// <summary>No shorter way is a blank, mm.</summary>
+    private const double ShortestMm = 300;
+
+    /// <summary>Mean log-probability below which a way is none, and by how much a further way may be less likely than the first.</summary>
+    private const double LeastLog = -1.5;
+    private const double Behind = 0.3;
+    private const int Most = 2;
+
+    public static List<TracedBar> Of(UprightPhoto photo, RodPlane plane)
+    {
+        double mmPerPx = plane.MmPerPx(plane.ToPlane(new Vec2(photo.Info.WidthPx / 2.0, photo.Info.HeightPx / 2.0)));
+        IReadOnlyList<BlankProposal> ways = BlankReader.Read(photo.Bgr, mmPerPx);
+        List<TracedBar> bars = [];
+        foreach (BlankProposal way in ways.Where(w => w.MeanLogProbability > Math.Max(LeastLog, ways[0].MeanLogProbability - Behind)))
+        {
+            if (bars.Count < Most && Bar([.. way.PointsPx.Select(plane.ToPlane)]) is { } bar)
+                bars.Add(bar);
+        }
+
+        return bars;
+    }
+
+    private static TracedBar? Bar(Vec2[] points)
+    {
+        List<Vec2> apart = [points[0]];
+        foreach (Vec2 p in points.Skip(1))
+        {
+            if (p.DistanceTo(apart[^1]) > KnotMm)
+                apart.Add(p);
+        }
+
+        if (apart.Count * KnotMm < ShortestMm)
+            return null;
+        if (points[^1].DistanceTo(apart[^1]) > 1)
+            apart.Add(points[^1]);
+        ArcCurve curve = ArcCurve.Through(apart);
+
+        // A blank of common proportions to begin with (common practice, no source): 12 mm at the handle, 2 mm at the tip.
+        return new TracedBar(curve, [.. curve.KnotStations.Select(s => 6 - (5 * s / curve.Length))]).Smoothed(SmoothMm);
+    }
+}
