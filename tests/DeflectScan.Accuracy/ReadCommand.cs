@@ -45,8 +45,8 @@ internal static class ReadCommand
 
             (int missed, int invented, double[] errors) = Match(photo.Truth, rings);
             Console.WriteLine(
-                $"{photo.Name,-18} {(missed + invented == 0 ? "ok " : "BAD")} {(rings.Inside == (photo.Truth.Side == "inside") ? "" : "SIDE ")}{rings.Rings.Count} rings, missed {missed}, invented {invented}, P {rings.Probability:0.0000}, side {rings.SideProbability:0.0000}, worst {errors.DefaultIfEmpty(0).Max():0.0} mm, {ms:0} ms; "
-                + string.Join(" ", rings.Doubtful.Take(4).Select(d => $"{(d.InUse ? "+" : "-")}{d.Place.Station:0}:{d.Probability:0.000}")));
+                $"{photo.Name,-18} {(missed + invented == 0 ? "ok " : "BAD")} {(rings.Inside == (photo.Truth.Side == "inside") ? "" : "SIDE ")}{rings.Rings.Count} rings, missed {missed}, invented {invented}, side {rings.SideProbability:0.0000}, worst {errors.DefaultIfEmpty(0).Max():0.0} mm, {ms:0} ms; "
+                + string.Join(" ", rings.Places.OrderByDescending(d => d.InUse ? 1 - d.Probability : d.Probability).Take(4).Select(d => $"{(d.InUse ? "+" : "-")}{d.Place.Station:0}:{d.Probability:0.000}")));
         }
 
         return 0;

@@ -21,7 +21,7 @@ internal static class LineAssembly
         UprightPhoto photo, RodPlane plane, BlankAxis axis, RingChoice rings, SeenLine line, double insideSign, LineOptions options)
     {
         if (line.Colour is not { } colour || line.Path.Score < LeastScore)
-            return Outcome<LineTrace>.Of(RingReport.Unseen(axis, rings, insideSign), [.. rings.Findings, RingReport.NoLine]);
+            return Outcome<LineTrace>.Of(RingReport.Unseen(axis, rings, insideSign), [.. rings.Findings, .. RingDoubts.Of(rings, _ => 0, options.Side is not null), RingReport.NoLine]);
         double side = line.Strip.Side;
         SegmentSight sight = new(new PhotoSampler(photo.Bgr), plane, colour, axis, side, EdgeProfile.Measure(line.Strip, line.Path.Levels(line.Strip)));
         List<Vec2> points = [.. line.Path.Points];
@@ -39,6 +39,6 @@ internal static class LineAssembly
         int end = points.Count - 1;
         (PolylineSolution solution, List<LineWindow>[] windows) = LineFit.Refine(
             sight, points, Passes, i => (i == 0 && tip > 0) || i == end, LineVertex.Pulls(vertices, axis, insideSign, side), forReport: true);
-        return RingReport.Make(photo, plane, axis, rings, insideSign, solution, windows, vertices, tip, line.Strip.StepMm);
+        return RingReport.Make(photo, plane, axis, rings, insideSign, solution, windows, vertices, tip, line.Strip.StepMm, options.Side is not null);
     }
 }

@@ -6,7 +6,7 @@ namespace DeflectScan.Tracing.Line;
 internal static class LineDoubts
 {
     /// <summary>Signal-to-noise above which a window shows the line.</summary>
-    private const double SeenEvidence = 2.5;
+    public const double SeenEvidence = 2.5;
 
     /// <summary>Least share of a segment's windows that must show the line, where the others show it.</summary>
     private const double LeastSegmentShare = 0.5;

@@ -55,9 +55,10 @@ internal static class RingReport
     }
 
     public static Outcome<LineTrace> Make(
-        UprightPhoto photo, RodPlane plane, BlankAxis axis, RingChoice choice, double insideSign, PolylineSolution solution, List<LineWindow>[] windows, IReadOnlyList<LineVertex> kinds, int tip, double stepMm)
+        UprightPhoto photo, RodPlane plane, BlankAxis axis, RingChoice choice, double insideSign, PolylineSolution solution, List<LineWindow>[] windows, IReadOnlyList<LineVertex> kinds, int tip, double stepMm, bool sideIsTold)
     {
-        List<Finding> findings = [.. choice.Findings];
+        LineTurns turns = new(axis, insideSign, solution.Vertices, windows, kinds);
+        List<Finding> findings = [.. choice.Findings, .. RingDoubts.Of(choice, turns.Of, sideIsTold)];
         List<RingSighting> rings = [];
         List<int> vertices = [];
         List<double> contradicted = [];

@@ -1,13 +1,13 @@
 namespace DeflectScan.Tracing.Reading;
 
 /// <summary>
-/// From the network's places to a rod's rings: of all chains of places that can be a rod's guides, the most probable one, the probability of each
-/// place, and of the whole. Exact, by dynamic programming forwards and backwards over the places in their order (Rabiner 1989, from memory).
+/// From the network's places to a rod's rings: of all chains of places that can be a rod's guides, the most probable one, and the probability of each
+/// place. Exact, by dynamic programming forwards and backwards over the places in their order (Rabiner 1989, from memory).
 /// </summary>
 internal static class RingDecoder
 {
-    /// <summary>Places below these log-odds are not looked at: 2 %.</summary>
-    public const double LeastLogOdds = -3.9;
+    /// <summary>Places below these log-odds are not looked at: 0.7 %.</summary>
+    public const double LeastLogOdds = -5;
 
     /// <summary>Guides stand on feet: no two are nearer to each other than this, mm (common practice, no source).</summary>
     private const double ClosestMm = 22;
@@ -20,12 +20,12 @@ internal static class RingDecoder
     private const double DisorderSlackMm = 2;
     private const double DisorderSlackShare = 0.12;
 
+    /// <summary>The same for the tip-top, of which there is just one.</summary>
+    private const double LeastTipLogOdds = -2;
+
     /// <summary>How far from the axis' end the tip-top's ring may lie, mm.</summary>
     private const double TipReachMm = 45;
     private const double TipAcrossMm = 16;
-
-    /// <summary>Probability within which of 0 and 1 a place is not in doubt.</summary>
-    private const double Settled = 0.002;
 
     /// <summary>The rings of a reading.</summary>
     /// <param name="reading">What the network says.</param>
@@ -33,7 +33,7 @@ internal static class RingDecoder
     /// <param name="handleStation">Where the bare blank ends, mm from the axis' end.</param>
     public static DecodedRings Decode(StripReading reading, bool? side, double handleStation)
     {
-        RingCandidate? tip = Peaks.Of(reading, reading.Tip, LeastLogOdds)
+        RingCandidate? tip = Peaks.Of(reading, reading.Tip, LeastTipLogOdds)
             .FirstOrDefault(p => Math.Abs(p.Station) < TipReachMm && Math.Abs(p.HeightMm) < TipAcrossMm);
         double first = (tip?.Station ?? 0) + FromTipMm;
         List<RingCandidate> all = [.. Peaks.Of(reading, reading.Ring, LeastLogOdds).Where(p => p.Station > first && p.Station < handleStation).OrderBy(p => p.Station)];
@@ -44,15 +44,8 @@ internal static class RingDecoder
         bool isInside = insideLog >= outsideLog;
         Chains chosen = isInside ? inside : outside;
         double sideProbability = 1 / (1 + Math.Exp((isInside ? outsideLog : insideLog) - (isInside ? insideLog : outsideLog)));
-        return new DecodedRings(isInside, chosen.Best, tip, chosen.Probability * sideProbability, sideProbability, Doubts(chosen));
+        return new DecodedRings(isInside, chosen.Best, tip, sideProbability, [.. chosen.Places.Zip(chosen.Marginals, (p, m) => new WeighedPlace(p, chosen.Best.Contains(p), m))]);
     }
-
-    private static List<DoubtfulRing> Doubts(Chains chains) =>
-    [
-        .. chains.Places.Zip(chains.Marginals, (p, m) => new DoubtfulRing(p, chains.Best.Contains(p), m))
-            .Where(d => d.InUse ? d.Probability < 1 - Settled : d.Probability > Settled)
-            .OrderBy(d => d.InUse ? d.Probability : 1 - d.Probability),
-    ];
 
     /// <summary>All chains of places on one side.</summary>
     private sealed class Chains
@@ -107,7 +100,6 @@ internal static class RingDecoder
                 chain.Add(places[j]);
             chain.Reverse();
             Best = chain;
-            Probability = Math.Exp(bestLog - LogSum);
             Marginals = [.. Enumerable.Range(0, n).Select(i => Math.Exp(_forward[i] + _backward[i] - LogSum))];
         }
 
@@ -117,9 +109,6 @@ internal static class RingDecoder
 
         /// <summary>Logarithm of the sum over all chains, the empty one counting as 1.</summary>
         public double LogSum { get; }
-
-        /// <summary>Of the best chain among all.</summary>
-        public double Probability { get; }
 
         /// <summary>Of each place.</summary>
         public IReadOnlyList<double> Marginals { get; }

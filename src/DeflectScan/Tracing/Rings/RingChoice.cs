@@ -11,30 +11,28 @@ namespace DeflectScan.Tracing.Rings;
 /// <param name="Places">From the tip-top to the one nearest to the reel.</param>
 /// <param name="IsTipKnown">Whether the tip-top's ring was read or marked.</param>
 /// <param name="Decoded">What was read.</param>
+/// <param name="Told">Stations, mm from the axis' end, of what a person marked.</param>
+/// <param name="IsComplete">Whether a person said, by marks or a count, that these are all.</param>
 /// <param name="Findings">What a person should look at.</param>
-internal sealed record RingChoice(bool IsInside, IReadOnlyList<RingPlace> Places, bool IsTipKnown, DecodedRings Decoded, IReadOnlyList<Finding> Findings)
+internal sealed record RingChoice(
+    bool IsInside, IReadOnlyList<RingPlace> Places, bool IsTipKnown, DecodedRings Decoded, IReadOnlyList<double> Told, bool IsComplete, IReadOnlyList<Finding> Findings)
 {
     /// <summary>Standard uncertainties of a place that was read, mm: on rendered photographs that were not trained on, see docs/reader.md.</summary>
-    public const double ReadAlongSdMm = 0.9;
-    public const double ReadAcrossSdMm = 0.8;
+    public const double ReadAlongSdMm = 0.6;
+    public const double ReadAcrossSdMm = 0.45;
 
     /// <summary>Of a tip-top's place that was neither read nor marked: its ring stands near the blank's end.</summary>
     private const double UnreadTipAlongSdMm = 6;
     private const double UnreadTipAcrossSdMm = 3;
 
     /// <summary>A mark and a place so near each other along the blank, mm, are one ring's: guides stand no nearer (common practice, no source).</summary>
-    private const double SameRingMm = 12;
+    public const double SameRingMm = 12;
 
     /// <summary>A mark no farther than this from the blank's end is the tip-top's, mm (common practice, no source).</summary>
     private const double TipMm = 22;
 
     /// <summary>Standard deviations within which a mark agrees with what was read.</summary>
     private const double Agrees = 3;
-
-    /// <summary>Probability of the whole reading below which a person should look.</summary>
-    private const double Sure = 0.995;
-
-    private const int MostPlacesNamed = 6;
 
     public static RingChoice Of(StripReading reading, BlankAxis axis, RodPlane plane, LineOptions options)
     {
@@ -49,15 +47,14 @@ internal sealed record RingChoice(bool IsInside, IReadOnlyList<RingPlace> Places
             tip = markedTip;
         bool complete = options.MarksAreComplete || (marks.Length > 0 && options.ExpectedGuides == marks.Length);
         List<RingPlace> places = [.. Joined(marked, decoded, complete).OrderBy(p => p.Station)];
-        if (!complete)
-            Doubts(findings, decoded, marked, options);
         if (options.ExpectedGuides is { } expected && expected != places.Count + 1)
         {
             findings.Add(Finding.Review(
                 FindingCode.GuidesUncertain, $"{places.Count + 1} rings were found with the tip-top, not {expected}: look at the overlay and mark the rings."));
         }
 
-        return new RingChoice(decoded.Inside, [tip, .. places], markedTip is not null || decoded.TipTop is not null, decoded, findings);
+        bool told = complete || options.ExpectedGuides == places.Count + 1;
+        return new RingChoice(decoded.Inside, [tip, .. places], markedTip is not null || decoded.TipTop is not null, decoded, [.. marked.Select(m => m.Station)], told, findings);
     }
 
     /// <summary>What was read, but where a person says otherwise.</summary>
@@ -76,17 +73,6 @@ internal sealed record RingChoice(bool IsInside, IReadOnlyList<RingPlace> Places
             yield break;
         foreach (RingPlace place in read)
             yield return place;
-    }
-
-    private static void Doubts(List<Finding> findings, DecodedRings decoded, RingPlace[] marked, LineOptions options)
-    {
-        if (options.Side is null && decoded.SideProbability < Sure)
-            findings.Add(Finding.Review(FindingCode.GuidesUncertain, "It is uncertain on which side of the blank the guides stand: say so with --side and check the rings."));
-        double[] open = [.. decoded.Doubtful.Select(d => d.Place.Station).Where(s => marked.All(m => Math.Abs(m.Station - s) > SameRingMm))];
-        if (decoded.Probability / decoded.SideProbability >= Sure || open.Length == 0)
-            return;
-        string places = string.Join(", ", open.Take(MostPlacesNamed).Order().Select(s => $"{Math.Max(0, s):0}")) + (open.Length > MostPlacesNamed ? " and more" : "");
-        findings.Add(Finding.Review(FindingCode.GuidesUncertain, $"It is uncertain whether a guide stands {places} mm from the tip: look there and mark the rings if need be."));
     }
 
     private static RingPlace Read(RingCandidate c) => new(c.Station, c.HeightMm, ReadAlongSdMm, ReadAcrossSdMm, Source.Traced);

@@ -1,0 +1,91 @@
+using DeflectScan.Geometry;
+using DeflectScan.Tracing.Reading;
+
+namespace DeflectScan.Tracing.Line;
+
+/// <summary>
+/// What the fitted line says of a ring: a taut line turns in rings alone, the way the blank bends, and runs straight from one to the next. Log-odds,
+/// chosen so that no line outweighs a plain reading: a ring that the line touches without turning, or turning for another reason, is rare but possible.
+/// </summary>
+/// <param name="axis">The blank.</param>
+/// <param name="insideSign">+1 where the axis' normal points to the inside of the bend, so that the line turns to it.</param>
+/// <param name="vertices">The line's vertices, tip to reel, rod-plane mm.</param>
+/// <param name="windows">What was seen of each segment.</param>
+/// <param name="kinds">What the vertices are.</param>
+internal sealed class LineTurns(BlankAxis axis, double insideSign, IReadOnlyList<Vec2> vertices, IReadOnlyList<List<LineWindow>> windows, IReadOnlyList<LineVertex> kinds)
+{
+    /// <summary>A segment speaks where this share of its windows, and so many of them, show the line.</summary>
+    private const double LeastShare = 0.6;
+    private const int LeastShown = 4;
+
+    private const double Turns = 4;
+    private const double NoTurn = -3;
+    private const double StraightThrough = -3;
+    private const double OffTheLine = -5;
+
+    /// <summary>A turn is one where it is this many standard deviations, and this large, radians; less than the others is none.</summary>
+    private const double PlainSds = 5;
+    private const double PlainRad = 0.006;
+    private const double NoSds = 2;
+    private const double NoRad = 0.003;
+
+    /// <summary>The least that is believed of a segment's direction, radians.</summary>
+    private const double LeastSdRad = 0.0008;
+
+    /// <summary>A line this far from a place does not touch a ring there, mm.</summary>
+    private const double AsideMm = 3;
+
+    private const double SameMm = 12;
+
+    /// <summary>Log-odds that the line adds to a place's being a guide.</summary>
+    public double Of(WeighedPlace place)
+    {
+        double station = place.Place.Station;
+        if (place.InUse)
+        {
+            int at = Enumerable.Range(0, vertices.Count).FirstOrDefault(i => kinds[i].Ring is { } r && Math.Abs(r.Station - station) < SameMm && i > 0, -1);
+            return at <= 0 || at >= vertices.Count - 1 ? 0 : AtVertex(at);
+        }
+
+        for (int i = 0; i + 1 < vertices.Count; i++)
+        {
+            double from = axis.Curve.Nearest(vertices[i]).S;
+            double to = axis.Curve.Nearest(vertices[i + 1]).S;
+            if (station < from || station > to || !Speaks(i))
+                continue;
+            Vec2 on = Vec2.Lerp(vertices[i], vertices[i + 1], (station - from) / (to - from));
+            return Math.Abs((axis.Curve.Nearest(on, station).Offset * insideSign) - place.Place.HeightMm) > AsideMm ? OffTheLine : StraightThrough;
+        }
+
+        return 0;
+    }
+
+    private double AtVertex(int i)
+    {
+        if (!Speaks(i - 1) || !Speaks(i))
+            return 0;
+        Vec2 before = (vertices[i] - vertices[i - 1]).Normalized();
+        Vec2 after = (vertices[i + 1] - vertices[i]).Normalized();
+        double turn = Math.Asin(Math.Clamp(before.Cross(after), -1, 1)) * insideSign;
+        double sd = Math.Sqrt(Variance(i - 1) + Variance(i));
+        if (turn > Math.Max(PlainRad, PlainSds * sd))
+            return Turns;
+        return turn < Math.Max(NoRad, NoSds * sd) && sd < NoRad ? NoTurn : 0;
+    }
+
+    private bool Speaks(int segment)
+    {
+        List<LineWindow> of = windows[segment];
+        int shown = LineDoubts.Shown(of);
+        return shown >= LeastShown && shown > LeastShare * of.Count;
+    }
+
+    // Direction of a straight line through n equally spaced places of one standard deviation over a length: sd sqrt(12 / n) / length.
+    private double Variance(int segment)
+    {
+        LineWindow[] shown = [.. windows[segment].Where(w => w.Evidence > LineDoubts.SeenEvidence)];
+        double sd = shown.Select(w => w.SdMm).Order().ElementAt(shown.Length / 2);
+        double length = vertices[segment].DistanceTo(vertices[segment + 1]);
+        return (12 * sd * sd / (shown.Length * length * length)) + (LeastSdRad * LeastSdRad);
+    }
+}

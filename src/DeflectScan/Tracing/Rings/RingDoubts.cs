@@ -1,0 +1,47 @@
+using DeflectScan.Findings;
+using DeflectScan.Tracing.Reading;
+
+namespace DeflectScan.Tracing.Rings;
+
+/// <summary>
+/// Whether the rings in use are the rod's guides: what was read, joined with what the line says by turning or not. One finding a cause, with its places.
+/// </summary>
+internal static class RingDoubts
+{
+    /// <summary>Least probability that count and side are right under which no review is asked for.</summary>
+    public const double Sure = 0.995;
+
+    /// <summary>A place that is this sure or surer by itself is not pointed at.</summary>
+    private const double Settled = 0.002;
+
+    private const int MostPlacesNamed = 6;
+
+    /// <summary>What a person should look at.</summary>
+    /// <param name="choice">The rings in use.</param>
+    /// <param name="line">What the line says of a place, log-odds; 0 where it says nothing.</param>
+    /// <param name="sideIsTold">Whether a person said on which side the guides stand.</param>
+    public static IEnumerable<Finding> Of(RingChoice choice, Func<WeighedPlace, double> line, bool sideIsTold)
+    {
+        if (!sideIsTold && choice.Told.Count == 0 && choice.Decoded.SideProbability < Sure)
+            yield return Finding.Review(FindingCode.GuidesUncertain, "It is uncertain on which side of the blank the guides stand: say so with --side and check the rings.");
+        if (choice.IsComplete)
+            yield break;
+        List<(double Station, double Right)> places = [];
+        foreach (WeighedPlace place in choice.Decoded.Places.Where(p => choice.Told.All(t => Math.Abs(t - p.Place.Station) > RingChoice.SameRingMm)))
+        {
+            double p = Math.Clamp(place.Probability, 1e-9, 1 - 1e-9);
+            double stands = 1 / (1 + Math.Exp(-Math.Log(p / (1 - p)) - line(place)));
+            places.Add((place.Place.Station, place.InUse ? stands : 1 - stands));
+        }
+
+        if (places.Aggregate(1.0, (product, p) => product * p.Right) >= Sure)
+            yield break;
+        double[] open = [.. places.Where(p => p.Right < 1 - Settled).OrderBy(p => p.Right).Take(MostPlacesNamed).Select(p => p.Station).Order()];
+        if (open.Length > 0)
+        {
+            yield return Finding.Review(
+                FindingCode.GuidesUncertain,
+                $"It is uncertain whether a guide stands {string.Join(", ", open.Select(s => $"{Math.Max(0, s):0}"))} mm from the tip: look there and mark the rings if need be.");
+        }
+    }
+}
