@@ -1,6 +1,7 @@
 using System.CommandLine;
 using DeflectScan.Accuracy.Compare;
 using DeflectScan.Accuracy.Report;
+using DeflectScan.Findings;
 
 namespace DeflectScan.Accuracy;
 
@@ -24,7 +25,8 @@ internal static class CompareCommand
         {
             Timed timed = from is null ? Measurer.Measure(photo.PhotoPath) : Measurer.FromFile(from, photo.Name);
             photos.Add(Comparison.Of(photo.Name, timed.Measurement, photo.Truth) with { Seconds = timed.Seconds, Stages = timed.Stages });
-            Console.Error.WriteLine($"{photo.Name}: {timed.Measurement.Status} ({timed.Seconds:0.0} s)");
+            string why = string.Join(" | ", timed.Measurement.Findings.Where(f => f.Severity != Severity.Note).Select(f => f.Message));
+            Console.Error.WriteLine($"{photo.Name}: {timed.Measurement.Status} ({timed.Seconds:0.0} s) {why}");
         }
 
         IReadOnlyList<SummaryLine> summary = Summary.Of(photos);

@@ -7,8 +7,8 @@ namespace DeflectScan.Tracing.Blank;
 
 /// <summary>
 /// Finds the blank in a photo and traces its centreline from the handle to the tip, with its diameter along the way, told nothing.
-/// A trained network proposes where it runs; it is followed and fitted on the photo itself. Where the network sees none, and for a rod at rest, bars of
-/// all widths and colours are found in a small picture, joined into tapering one-way bends, and the one that is most a blank is kept.
+/// Bars of all widths and colours are found in a small picture, joined into tapering one-way bends, followed and fitted on the photo itself. A trained
+/// network says which of them is the blank, or where it runs when none of them does.
 /// </summary>
 public static class AxisTracer
 {
@@ -19,7 +19,6 @@ public static class AxisTracer
     private const double DoubtShare = 0.85; // of the best candidate's rate: another one that close is a doubt
     private const double LeastLikeness = 0.3; // of a rate that equals the length: less is hardly a blank
     private const double LeastRateMm = 250;
-    private const double LeastSupport = 0.5; // of a proposed blank's length with both edges seen: with less another is looked for
     private const double LongStartMm = 500; // a bar at least this long may be a blank that was not followed
 
     /// <param name="photo">Upright photo.</param>
@@ -30,15 +29,10 @@ public static class AxisTracer
         UprightPhoto photo, RodPlane plane, IReadOnlyList<IReadOnlyList<Vec2>> cardOutlinesMm, AxisOptions options)
     {
         AxisMarks marks = AxisMarks.Of(plane, options);
-        List<TracedBar> starts = options.AtRest ? [] : ProposedBars.Of(photo, plane);
+        List<TracedBar> starts = Starts(photo, plane, cardOutlinesMm, options);
         List<RodCandidate> candidates = Candidates(photo, plane, starts, options, marks);
-        if (candidates.Count == 0 || candidates.Max(c => c.Support) < LeastSupport)
-        {
-            // A rod at rest, or one that the network does not see: bars of any kind.
-            starts = Starts(photo, plane, cardOutlinesMm, options);
-            candidates.AddRange(Candidates(photo, plane, starts, options, marks));
-        }
-
+        if (!options.AtRest && ProposedBars.Of(photo, plane) is { Count: > 0 } proposed)
+            candidates = ProposedBars.Chosen(candidates, proposed, bar => Candidates(photo, plane, [bar], options, marks));
         double strongest = candidates.Count > 0 ? candidates.Max(c => c.Contrast) : 0;
         candidates.Sort((a, b) => b.Rate(strongest, options.AtRest).CompareTo(a.Rate(strongest, options.AtRest)));
         if (candidates.Count == 0 || candidates[0].Rate(strongest, options.AtRest) < LeastRateMm || candidates[0].Bar.Length < options.ShortestBlankMm)

@@ -20,6 +20,11 @@ internal static class ProposedBars
     private const double Behind = 0.3;
     private const int Most = 2;
 
+    /// <summary>A bar is the proposed one where it runs within the first of so large a share of it, and ends within the last, mm.</summary>
+    private const double NearMm = 8;
+    private const double CoveredShare = 0.92;
+    private const double EndsMm = 60;
+
     public static List<TracedBar> Of(UprightPhoto photo, RodPlane plane)
     {
         double mmPerPx = plane.MmPerPx(plane.ToPlane(new Vec2(photo.Info.WidthPx / 2.0, photo.Info.HeightPx / 2.0)));
@@ -32,6 +37,38 @@ internal static class ProposedBars
         }
 
         return bars;
+    }
+
+    /// <summary>
+    /// The candidates that run where the network sees the blank; where none does, one that starts from its proposal. All of them where that one cannot be
+    /// followed on the photo.
+    /// </summary>
+    /// <param name="candidates">Bars that were found without it.</param>
+    /// <param name="proposed">Its proposals, the likeliest first.</param>
+    /// <param name="follow">Follows a first bar on the photo.</param>
+    public static List<RodCandidate> Chosen(List<RodCandidate> candidates, IReadOnlyList<TracedBar> proposed, Func<TracedBar, List<RodCandidate>> follow)
+    {
+        List<RodCandidate> agree = candidates.FindAll(c => proposed.Any(p => Covers(c.Bar, p)));
+        if (agree.Count > 0)
+            return agree;
+
+        // Once more from what was followed: a first bar's widths are but a guess, and edges are looked for where the widths say.
+        List<RodCandidate> followed = [.. proposed.SelectMany(follow).SelectMany(c => follow(c.Bar)).Where(c => proposed.Any(p => Covers(c.Bar, p)))];
+        return followed.Count > 0 ? followed : candidates;
+    }
+
+    // Most of the proposal lies on the bar, and the bar does not go on far beyond it.
+    private static bool Covers(TracedBar bar, TracedBar proposal)
+    {
+        const int Places = 40;
+        int on = 0;
+        for (int i = 0; i <= Places; i++)
+        {
+            (double s, double offset) = bar.Curve.Nearest(proposal.Curve.Point(proposal.Length * i / Places));
+            on += Math.Abs(offset) < NearMm && s > -EndsMm && s < bar.Length + EndsMm ? 1 : 0;
+        }
+
+        return on >= CoveredShare * Places && bar.Length < proposal.Length + (2 * EndsMm);
     }
 
     private static TracedBar? Bar(Vec2[] points)

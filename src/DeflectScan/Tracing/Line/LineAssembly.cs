@@ -12,7 +12,7 @@ internal static class LineAssembly
     private const int Passes = 3;
 
     /// <summary>How far the tip-top's contact is looked for about where it was read, standard uncertainties.</summary>
-    private const double TipReachSds = 6;
+    private const double TipReachSds = 8;
 
     /// <summary>Least log-likelihood ratio of a line that was seen at all; lower, its rings are all that is known.</summary>
     private const double LeastScore = 60;

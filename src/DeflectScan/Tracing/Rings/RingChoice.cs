@@ -18,8 +18,12 @@ internal sealed record RingChoice(
     bool IsInside, IReadOnlyList<RingPlace> Places, bool IsTipKnown, DecodedRings Decoded, IReadOnlyList<double> Told, bool IsComplete, IReadOnlyList<Finding> Findings)
 {
     /// <summary>Standard uncertainties of a place that was read, mm: on rendered photographs that were not trained on, see docs/reader.md.</summary>
-    public const double ReadAlongSdMm = 0.6;
-    public const double ReadAcrossSdMm = 0.45;
+    public const double ReadAlongSdMm = 0.9;
+    public const double ReadAcrossSdMm = 0.6;
+
+    /// <summary>The same of the tip-top, whose ring is small and hidden by the cord.</summary>
+    private const double ReadTipAlongSdMm = 1.5;
+    private const double ReadTipAcrossSdMm = 0.9;
 
     /// <summary>Of a tip-top's place that was neither read nor marked: its ring stands near the blank's end.</summary>
     private const double UnreadTipAlongSdMm = 6;
@@ -42,7 +46,7 @@ internal sealed record RingChoice(
         bool? side = options.Side is { } said ? said == BendSide.Inside : marked.Length > 0 ? marked.Sum(m => m.HeightMm) > 0 : null;
         DecodedRings decoded = RingDecoder.Decode(reading, side, axis.HandleStationMm);
         List<Finding> findings = [];
-        RingPlace tip = decoded.TipTop is { } read ? Read(read) : new RingPlace(0, 0, UnreadTipAlongSdMm, UnreadTipAcrossSdMm, Source.Inferred);
+        RingPlace tip = decoded.TipTop is { } read ? Read(read) with { AlongSdMm = ReadTipAlongSdMm, AcrossSdMm = ReadTipAcrossSdMm } : new RingPlace(0, 0, UnreadTipAlongSdMm, UnreadTipAcrossSdMm, Source.Inferred);
         if (markedTip is not null && (decoded.TipTop is null || !Agree(markedTip, tip)))
             tip = markedTip;
         bool complete = options.MarksAreComplete || (marks.Length > 0 && options.ExpectedGuides == marks.Length);
