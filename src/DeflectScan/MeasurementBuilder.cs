@@ -72,7 +72,8 @@ internal static class MeasurementBuilder
         return Math.Atan2(row.Y, row.X) * 180 / Math.PI;
     }
 
-    private static double TurnDeg(ArcCurve curve)
+    /// <summary>Turn of the tip against the other end, degrees.</summary>
+    public static double TurnDeg(ArcCurve curve)
     {
         const int Steps = 200;
         double turn = 0;

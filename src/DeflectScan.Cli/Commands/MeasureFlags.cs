@@ -17,7 +17,7 @@ internal sealed class MeasureFlags
     {
         CustomParser = MeasureText.CardScale, HelpName = "X[±U]", Description = "Measured size of the printed card pattern over its nominal size, and how well it is known (0.985±0.001). [default: 1]",
     };
-    private readonly Option<double?> _cardOff = new("--card-off") { CustomParser = MeasureText.Millimetres, HelpName = "3mm", Description = "How far each card may stand off the rod's plane, either way. [default: 2mm]" };
+    private readonly Option<double?> _cardOff = new("--card-off") { CustomParser = MeasureText.Millimetres, HelpName = "3mm", Description = "How far each card may stand off the rod's plane, either way. [default: 2mm; one card alone by hand, some 8 mm and 1 degree]" };
     private readonly Option<double?> _cardBend = new("--card-bend") { CustomParser = MeasureText.Millimetres, HelpName = "1mm", Description = "How far a card's middle may stand out over its ends. [default: 0.5mm]" };
     private readonly Option<TapedDistance[]> _taped = new("--taped")
     {
@@ -54,7 +54,7 @@ internal sealed class MeasureFlags
             HoldGuides = parsed.GetValue(_hold),
             CardScale = parsed.GetValue(_cardScale)?.Value ?? 1,
             CardScalePlusMinus = parsed.GetValue(_cardScale)?.PlusMinus ?? 0,
-            CardOffMm = parsed.GetValue(_cardOff) ?? MeasureOptions.Default.CardOffMm,
+            CardOffMm = parsed.GetValue(_cardOff),
             CardBendMm = parsed.GetValue(_cardBend) ?? MeasureOptions.Default.CardBendMm,
             Taped = parsed.GetValue(_taped) is { Length: > 0 } taped ? taped : MeasureOptions.Default.Taped,
             PullDirectionDeg = parsed.GetValue(_pull),

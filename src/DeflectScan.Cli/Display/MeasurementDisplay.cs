@@ -121,6 +121,7 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures)
         UncertaintyCause.CardFlat => "flatness of the cards",
         UncertaintyCause.Blank => "tracing of the blank",
         UncertaintyCause.Line => "tracing of the line",
+        UncertaintyCause.TipEnd => "place of the tip's end",
         _ => "place of the line on the rings",
     };
 
