@@ -75,12 +75,20 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures)
 
     private void Largest(Measurement m)
     {
+        if (m.GuidesInDoubt)
+        {
+            Strong("Which pair follows worst is not said: the guides, and with them the side of the bend, are in doubt; look at what was noticed first.");
+            return;
+        }
+
+        if (m.FollowsWorst is { } worst)
+            Strong($"Follows worst of the running pairs: {MeasurementTables.Pair(m, worst)}, {MeasurementTables.WorstBy(m, worst, figures)}.");
         if (m.Largest is not { } l)
             return;
         foreach (IntervalReport i in m.Intervals.Where(i => (i.From, i.To) == (l.GapFrom, l.GapTo)))
-            Strong($"Largest gap: {MeasurementTables.Pair(m, i)}, {figures.Sentence(i.GapMm, i.GapUncertaintyMm)}.");
+            Line($"Largest gap: {MeasurementTables.Pair(m, i)}, {figures.Sentence(i.GapMm, i.GapUncertaintyMm)}.");
         foreach (IntervalReport i in m.Intervals.Where(i => (i.From, i.To) == (l.BowFrom, l.BowTo)))
-            Strong($"Largest bow: {MeasurementTables.Pair(m, i)}, {figures.Sentence(i.BowMm, i.BowUncertaintyMm)}.");
+            Line($"Largest bow: {MeasurementTables.Pair(m, i)}, {figures.Sentence(i.BowMm, i.BowUncertaintyMm)}.");
     }
 
     private void Suggestion(Measurement m, SuggestionReport s)
@@ -93,8 +101,7 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures)
             Strong($"  Add a guide {figures.Full(at)} from the tip-top.");
         foreach (MoveReport move in s.Moves)
             Line($"  Move guide {MeasurementTables.Name(m, move.Guide)} from {figures.Full(move.FromMm)} to {figures.Full(move.ToMm)}.");
-        Line($"  Largest bow {figures.Bare(s.BowBeforeMm)} -> {figures.Bare(s.BowAfterMm)} {figures.UnitName}, "
-            + $"largest gap {figures.Bare(s.GapBeforeMm)} -> {figures.Bare(s.GapAfterMm)} {figures.UnitName}.");
+        Line($"  Largest bow of the running pairs {figures.Bare(s.BowBeforeMm)} -> {figures.Bare(s.BowAfterMm)} {figures.UnitName}.");
     }
 
     /// <summary>The causes that matter: what each makes of the ± figures.</summary>

@@ -28,8 +28,8 @@ public static class Overlay
         marks.Line();
         OverlayLabels labels = new(m, sketch, marks, brush, frame);
         labels.DrawLeaders();
-        foreach (IntervalReport pair in m.Intervals.OrderBy(p => p.From == m.Largest?.GapFrom))
-            marks.GapBar(pair, pair.From == m.Largest?.GapFrom);
+        foreach (IntervalReport pair in m.Intervals.OrderBy(p => OverlayWords.IsMarked(m, p)))
+            marks.GapBar(pair, OverlayWords.IsMarked(m, pair));
         foreach (IntervalReport pair in m.Intervals.Where(p => p.TouchesBlank))
             marks.Touch(pair);
         marks.Rings();
@@ -40,8 +40,8 @@ public static class Overlay
     {
         InfoStrip strip = new();
         strip.Add(OverlayWords.Headline(m), 32, Palette.Paper, bold: true, StatusIcon.For(m.Status));
-        if (OverlayWords.Bow(m) is { } bow)
-            strip.Add(bow, 26, Palette.Paper);
+        if (OverlayWords.Largest(m) is { } largest)
+            strip.Add(largest, 26, Palette.Paper);
         foreach (string warning in OverlayWords.Warnings(m))
             strip.Add(warning, 26, Palette.Line, icon: m.Status == MeasurementStatus.Refused ? StatusIcon.Refused : StatusIcon.Review);
         if (OverlayWords.Scale(m) is { } scale)

@@ -83,7 +83,7 @@ internal sealed class OverlayLabels
         _labels.AddRange(labels.Select((label, i) => label with { Place = arrangement.Boxes[i] }));
     }
 
-    private bool IsLargest(IntervalReport pair) => pair.From == _measurement.Largest?.GapFrom;
+    private bool IsLargest(IntervalReport pair) => OverlayWords.IsMarked(_measurement, pair);
 
     private Label Gap(IntervalReport pair, bool withUnit)
     {

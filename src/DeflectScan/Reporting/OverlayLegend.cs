@@ -21,8 +21,8 @@ internal static class OverlayLegend
             keys.Add(new("ring", (b, from, to) => b.Circle(Middle(from, to), 7, Palette.Paper, 2)));
         if (m.Intervals.Count > 1)
             keys.Add(new("gap, mm", (b, from, to) => Bar(b, from, to, Palette.Gap, 3)));
-        if (m.Largest is not null)
-            keys.Add(new("largest gap", (b, from, to) => Bar(b, from, to, Palette.Largest, 5)));
+        if (m.Intervals.Any(p => OverlayWords.IsMarked(m, p)))
+            keys.Add(new("follows worst", (b, from, to) => Bar(b, from, to, Palette.Largest, 5)));
         if (m.Intervals.Any(p => p.TouchesBlank))
             keys.Add(new("line touches blank", (b, from, to) => OverlayMarks.Cross(b, Middle(from, to))));
         if (OverlayMarks.Suggests(m))

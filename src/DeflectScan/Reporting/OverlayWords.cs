@@ -1,5 +1,6 @@
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
+using DeflectScan.Tracing;
 
 namespace DeflectScan.Reporting;
 
@@ -10,16 +11,15 @@ internal static class OverlayWords
     public static string Headline(Measurement m) => m.Status switch
     {
         MeasurementStatus.Refused => "Not measured",
-        MeasurementStatus.NeedsReview when m.Largest is null => "Needs review",
-        MeasurementStatus.NeedsReview => $"Needs review · largest gap {Gap(m)}",
-        _ when m.Largest is null => "Measured",
-        _ => $"Largest gap {Gap(m)}",
+        MeasurementStatus.NeedsReview when m.GuidesInDoubt => "Needs review · guides and side of the bend in doubt",
+        MeasurementStatus.NeedsReview => m.FollowsWorst is { } w ? $"Needs review · follows worst: {Worst(m, w)}" : "Needs review",
+        _ => m.FollowsWorst is { } w ? $"Follows worst: {Worst(m, w)}" : "Measured",
     };
 
-    /// <summary>The largest bow, or null.</summary>
-    public static string? Bow(Measurement m) =>
-        m.Largest is { } l && m.Intervals.FirstOrDefault(i => i.From == l.BowFrom) is { } pair
-            ? $"Largest bow {pair.BowMm:0.0} ± {UnitsText.RoundedUp(pair.BowUncertaintyMm, 0.1):0.0} mm, {Pair(m, pair)}"
+    /// <summary>The largest gap and bow of all pairs, or null.</summary>
+    public static string? Largest(Measurement m) =>
+        !m.GuidesInDoubt && m.Largest is { } l && m.Intervals.FirstOrDefault(i => i.From == l.BowFrom) is { } pair
+            ? $"Largest gap {Gap(m)} · largest bow {pair.BowMm:0.0} ± {UnitsText.RoundedUp(pair.BowUncertaintyMm, 0.1):0.0} mm, {Pair(m, pair)}"
             : null;
 
     /// <summary>How the photo was scaled, or null.</summary>
@@ -44,8 +44,8 @@ internal static class OverlayWords
             Moves("tip", [.. s.Moves.Where(v => v.ToMm < v.FromMm)], unit),
             Moves("reel", [.. s.Moves.Where(v => v.ToMm > v.FromMm)], unit));
         if (s.AddAtMm is not { } add)
-            return moves.Length == 0 ? s.Why : $"Suggestion: no extra guide.{moves} Largest bow then {s.BowAfterMm:0.0} mm, now {s.BowBeforeMm:0.0} mm.";
-        return $"Suggestion: add a guide {Station(add, unit)} from the tip.{moves} Largest bow then {s.BowAfterMm:0.0} mm, now {s.BowBeforeMm:0.0} mm.";
+            return moves.Length == 0 ? s.Why : $"Suggestion: no extra guide.{moves} Largest running bow then {s.BowAfterMm:0.0} mm, now {s.BowBeforeMm:0.0} mm.";
+        return $"Suggestion: add a guide {Station(add, unit)} from the tip.{moves} Largest running bow then {s.BowAfterMm:0.0} mm, now {s.BowBeforeMm:0.0} mm.";
     }
 
     private static string Moves(string end, IReadOnlyList<MoveReport> moves, LengthUnit unit)
@@ -63,6 +63,13 @@ internal static class OverlayWords
 
     /// <summary>The short name that stands beside a ring.</summary>
     public static string Badge(GuideReport guide) => guide.IsTip ? "T" : $"{guide.Index}";
+
+    /// <summary>The running pair that follows worst is marked, unless the guides are in doubt.</summary>
+    public static bool IsMarked(Measurement m, IntervalReport pair) => !m.GuidesInDoubt && pair == m.FollowsWorst;
+
+    private static string Worst(Measurement m, IntervalReport pair) => m.Side == BendSide.Outside
+        ? $"clearance {pair.ClearanceMm:0.0} ± {UnitsText.RoundedUp(pair.GapUncertaintyMm, 0.1):0.0} mm, {Pair(m, pair)}"
+        : $"bow {pair.BowMm:0.0} ± {UnitsText.RoundedUp(pair.BowUncertaintyMm, 0.1):0.0} mm, {Pair(m, pair)}";
 
     private static string Gap(Measurement m) =>
         m.Intervals.FirstOrDefault(i => i.From == m.Largest!.GapFrom) is { } pair

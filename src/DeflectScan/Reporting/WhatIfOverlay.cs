@@ -1,5 +1,6 @@
 using DeflectScan.Desk;
 using DeflectScan.Geometry;
+using DeflectScan.Layout;
 using DeflectScan.Photos;
 using DeflectScan.Reporting.Drawing;
 using DeflectScan.Tracing;
@@ -28,8 +29,8 @@ public static class WhatIfOverlay
                 brush.Segment(sketch.Ring(p.From).ToSk(), sketch.Ring(p.To).ToSk(), Palette.Ghost, 1.6f, halo: 0.7f);
             OverlayLabels labels = new(after, sketch, marks, brush, frame);
             labels.DrawLeaders();
-            foreach (IntervalReport pair in after.Intervals.OrderBy(p => p.From == after.Largest?.GapFrom))
-                marks.GapBar(pair, pair.From == after.Largest?.GapFrom);
+            foreach (IntervalReport pair in after.Intervals.OrderBy(p => OverlayWords.IsMarked(after, p)))
+                marks.GapBar(pair, OverlayWords.IsMarked(after, pair));
             foreach (IntervalReport pair in after.Intervals.Where(p => p.TouchesBlank))
                 marks.Touch(pair);
             foreach (JudgedGuide g in report.Before.Guides.Where(g => !Stands(g, report.After)))
@@ -50,6 +51,7 @@ public static class WhatIfOverlay
             p.From, p.To, p.ChordMm, p.GapMm, p.GapUncertaintyMm, p.GapAtMm, p.BowMm, p.BowUncertaintyMm, p.BowAtMm, p.ClearanceMm, p.ClearanceAtMm,
             p.TouchesBlank, Source.Traced))],
         Largest = new LargestReport(layout.LargestGap.From, layout.LargestGap.To, layout.LargestBow.From, layout.LargestBow.To),
+        Running = layout.FollowsWorst is { } worst ? new RunningReport(layout.ReductionGuides, worst.From, worst.To, rod.Side == GuideSide.Outside) : null,
         Suggestion = null,
     };
 
@@ -61,11 +63,15 @@ public static class WhatIfOverlay
     private static InfoStrip Head(WhatIfReport r)
     {
         InfoStrip strip = new();
-        strip.Add($"What if: largest gap {Gap(r.After)}", 32, Palette.Paper, bold: true);
-        strip.Add($"Largest bow {Bow(r.After)}", 26, Palette.Paper);
-        strip.Add($"Now: largest gap {Gap(r.Before)}; largest bow {Bow(r.Before)}", 23, Palette.Quiet);
+        strip.Add($"What if: follows worst: {Worst(r, r.After)}", 32, Palette.Paper, bold: true);
+        strip.Add($"Largest gap {Gap(r.After)} · largest bow {Bow(r.After)}", 26, Palette.Paper);
+        strip.Add($"Now: follows worst: {Worst(r, r.Before)}; largest gap {Gap(r.Before)}", 23, Palette.Quiet);
         return strip;
     }
+
+    private static string Worst(WhatIfReport r, JudgedLayout layout) => layout.FollowsWorst is not { } p ? "unknown"
+        : r.IsOutside ? $"clearance {Figure(layout, p.ClearanceMm, p.ClearanceUncertaintyMm, p)}"
+        : $"bow {Figure(layout, p.BowMm, p.BowUncertaintyMm, p)}";
 
     private static string Gap(JudgedLayout layout) => Figure(layout, layout.LargestGap.GapMm, layout.LargestGap.GapUncertaintyMm, layout.LargestGap);
 

@@ -47,7 +47,7 @@ internal static class CarryCommand
                     throw new UsageException("The reel's place is not known: give the taped distance from the reel's front to the first guide with --from-reel.");
                 double toTip = parsed.GetValue(reach) ?? other?.ReelStationMm
                     ?? throw new UsageException("How far the tip is from the reel on the other blank is not known: give it with --reel-to-tip.");
-                int held = Math.Clamp(parsed.GetValue(reduction) ?? SuggestionOptions.DefaultHeld(rod.Side), 1, rod.Rings.Count - 1);
+                int held = RunningPairs.Reduction(rod.Side, rod.Rings.Count, parsed.GetValue(reduction) ?? rod.Measurement.Running?.ReductionGuides);
                 SpacingOptions spacing = new() { LeastSpacingMm = parsed.GetValue(least) ?? new SpacingOptions().LeastSpacingMm };
                 CarriedLayout carried = CarryOver.To([.. rod.Rings.Select(r => reel - r.StationMm)], held, toTip, other?.Shape, spacing)
                     ?? throw new UsageException("The layout does not fit on the other blank: it is too short for the reduction guides and as many running guides.");

@@ -21,13 +21,15 @@ internal static class PlanCommand
         handle.Required = true;
         Option<string> kind = new("--rod") { HelpName = "spinning|casting", Description = "Kind of rod.", DefaultValueFactory = _ => "spinning" };
         kind.AcceptOnlyFromAmong("spinning", "casting");
-        Option<int?> reel = new("--reel") { CustomParser = NumberText.Whole, HelpName = "CLASS", Description = "Reel class, 1000 to 5000. [default: 2000]" };
+        Option<int?> reel = new("--reel") { CustomParser = NumberText.Whole, HelpName = "CLASS", Description = "Reel class: spinning 1000 to 5000, casting 50 to 400. [default: 2000, casting 200]" };
         Option<double?> lip = DeskInput.Length("--spool-lip", "LENGTH", "Diameter of the spool's lip, where it differs from the class's.");
         Option<double?> axis = DeskInput.Length("--spool-height", "LENGTH", "Height of the spool's axis over the blank's axis.");
         Option<string> line = new("--line") { HelpName = "braid|mono", Description = "Kind of main line.", DefaultValueFactory = _ => "braid" };
         line.AcceptOnlyFromAmong("braid", "mono");
         Option<double?> strength = Strength("--strength", "Main line's strength: 5kg, 10lb. [default: 5kg]");
         Option<double?> leader = Strength("--leader", "Strength of the single-filament leader whose knot must pass; 0 for none. [default: 5kg]");
+        Option<string> running = new("--running") { HelpName = "equal|bow", Description = "How running guides start: equally spaced, or by equal bow on a typical bend.", DefaultValueFactory = _ => "equal" };
+        running.AcceptOnlyFromAmong("equal", "bow");
         Option<bool> json = new("--json") { Description = "Write one JSON object to standard output, and nothing else." };
         Option<string> units = new("--units") { HelpName = "mm|in", Description = "Unit that comes first in tables.", DefaultValueFactory = _ => "mm" };
         units.AcceptOnlyFromAmong("mm", "in");
@@ -35,7 +37,7 @@ internal static class PlanCommand
         Option<string?> save = new("--save") { HelpName = "FILE.json", Description = DeskOutput.SaveHelp };
         Command command = new("plan", "Plan a layout to tape on before the first test, from reel, line and rod; each value says what it rests on.")
         {
-            length, handle, kind, reel, lip, axis, line, strength, leader, json, units, title, save,
+            length, handle, kind, reel, lip, axis, line, strength, leader, running, json, units, title, save,
         };
         ExitCodeHelp.State(command, 0, 1, 2, 130);
         command.SetAction((parsed, cancel) => Task.Run(
@@ -45,7 +47,8 @@ internal static class PlanCommand
                 StartInput input = usual with
                 {
                     Kind = parsed.GetValue(kind) == "casting" ? RodKind.Casting : RodKind.Spinning,
-                    ReelClass = parsed.GetValue(reel) ?? usual.ReelClass,
+                    ReelClass = parsed.GetValue(reel),
+                    RunningByBow = parsed.GetValue(running) == "bow",
                     SpoolLipMm = parsed.GetValue(lip),
                     SpoolAxisHeightMm = parsed.GetValue(axis),
                     Line = parsed.GetValue(line) == "mono" ? LineKind.Monofilament : LineKind.Braid,
@@ -60,7 +63,7 @@ internal static class PlanCommand
                     throw new UsageException(problem);
                 DeskOutput.Save(terminal, parsed.GetValue(save), DeskSheet.Of(layout, input, parsed.GetValue(title)!));
                 if (parsed.GetValue(json))
-                    terminal.Out.Write(DeskJson.Write("deflectscan.plan/1", new { Input = input, layout.Guides, layout.Spool, layout.LeastBore }));
+                    terminal.Out.Write(DeskJson.Write("deflectscan.plan/1", new { Input = input, layout.Guides, layout.Spool, layout.LeastBore, layout.Count }));
                 else
                     new PlanDisplay(terminal, new Figures(parsed.GetValue(units) == "in" ? LengthUnit.Inches : LengthUnit.Millimetres)).Show(layout, parsed.GetValue(title)!);
                 return ExitCode.Ok;

@@ -29,7 +29,7 @@ internal sealed class SpacingDisplay(Terminal terminal, Figures figures)
 
     private Table Curve(SpacingReport report, TableBorder border)
     {
-        List<(string, bool)> heads = [("Guides", true), ("Running", true), ("Largest bow", true), ("Largest gap", true), ("Takes off", true)];
+        List<(string, bool)> heads = [("Guides", true), ("Running", true), ("Running bow", true), ("Running gap", true), ("Takes off", true)];
         if (report.MassPerGuideG is not null)
             heads.Add(("Running mass g", true));
         heads.Add(("", false));
@@ -43,7 +43,7 @@ internal sealed class SpacingDisplay(Terminal terminal, Figures figures)
             ];
             if (report.MassPerGuideG is not null)
                 cells.Add($"{s.RunningMassG:0.0}");
-            cells.Add(s.Guides == report.PaysUpTo ? "one more pays little" : "");
+            cells.Add(s.Guides == report.PaysUpTo ? "one more does not pay" : "");
             DeskTables.Row(table, cells, strong: s.Guides == report.Layout?.Guides.Count - 1);
         }
 

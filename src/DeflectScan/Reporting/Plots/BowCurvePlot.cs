@@ -1,4 +1,5 @@
 using DeflectScan.Desk;
+using DeflectScan.Layout;
 using DeflectScan.Layout.Spacing;
 using DeflectScan.Reporting.Drawing;
 using SkiaSharp;
@@ -32,6 +33,8 @@ public static class BowCurvePlot
         private readonly bool _isBow = report.Goal == SpacingGoal.Bow;
         private readonly IReadOnlyList<SpacingStep> _steps = Shown(report);
         private readonly double _ceiling = NiceCeiling(Math.Max(Shown(report).Max(s => Value(report, s)), Standing(report)));
+
+        private static readonly SuggestionOptions Worth = new();
 
         private string What => _isBow ? "bow" : "gap";
 
@@ -100,7 +103,7 @@ public static class BowCurvePlot
         {
             string pays = report.PaysUpTo <= report.Held ? "No further guide" : $"Up to {report.PaysUpTo} guides each one";
             canvas.Words(
-                $"{pays} takes off at least {SpacingReport.LeastGainMm:0} mm and {100 * SpacingReport.LeastGainShare:0} % of the largest {What} (open circle).",
+                $"{pays} pays: the line would turn sharply without it, and it takes off at least {Worth.LeastGainMm:0} mm and {100 * Worth.LeastGainShare:0} % (open circle).",
                 Left, Height - 26, 13, Palette.Ink);
             string held = report.Held == 1 ? "The guide nearest the reel stays" : $"The {report.Held} guides nearest the reel stay";
             canvas.Words($"{held}. Weight at the tip slows a rod.", Left, Height - 9, 12, Muted);

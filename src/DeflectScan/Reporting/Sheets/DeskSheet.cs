@@ -14,7 +14,7 @@ public static class DeskSheet
     /// <param name="reductionGuides">Guides from the reel that are called reduction guides; null for the usual number on that side of the bend.</param>
     public static SheetLayout Of(MeasuredLayout rod, JudgedLayout layout, string title, int? reductionGuides = null)
     {
-        int reduction = reductionGuides ?? (rod.Side == GuideSide.Inside ? SuggestionOptions.DefaultHeld(rod.Side) : 0);
+        int reduction = reductionGuides ?? layout.ReductionGuides;
         return new SheetLayout(
             title,
             rod.ReelStationMm is { } reel && reel > rod.Shape.LengthMm ? reel : rod.Shape.LengthMm,

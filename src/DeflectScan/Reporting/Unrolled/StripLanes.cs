@@ -111,5 +111,5 @@ internal sealed class StripLanes
 
     private float GapSize(IntervalReport pair) => IsLargest(pair) ? 30 : 26;
 
-    private bool IsLargest(IntervalReport pair) => pair.From == _measurement.Largest?.GapFrom;
+    private bool IsLargest(IntervalReport pair) => OverlayWords.IsMarked(_measurement, pair);
 }

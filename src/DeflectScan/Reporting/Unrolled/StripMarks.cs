@@ -19,8 +19,8 @@ internal sealed class StripMarks(Measurement m, Unrolling unrolling, Brush brush
             brush.Polyline([.. arc.Select(At)], Palette.Line, 1.8f, dash, halo: 0.7f);
         }
 
-        foreach (IntervalReport pair in m.Intervals.OrderBy(p => p.From == m.Largest?.GapFrom))
-            Gap(pair, pair.From == m.Largest?.GapFrom);
+        foreach (IntervalReport pair in m.Intervals.OrderBy(p => OverlayWords.IsMarked(m, p)))
+            Gap(pair, OverlayWords.IsMarked(m, pair));
         foreach (IntervalReport pair in m.Intervals.Where(p => p.TouchesBlank))
             OverlayMarks.Cross(brush, At(new Vec2(pair.ClearanceAtMm, 0)));
         for (int i = 0; i < m.Guides.Count; i++)
