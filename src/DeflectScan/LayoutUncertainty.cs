@@ -20,8 +20,11 @@ internal sealed record LayoutUncertainty(Propagated<UncertaintyCause> Figures, i
     /// </summary>
     private const double LineOffsetSdPx = 0.07;
 
-    /// <summary>The same of the blank: lit, or shaded on the wall, from one side, its centreline seems off all along, and with it every height; its surface on the line's side not more than said.</summary>
-    private const double AxisOffsetSdPx = LineOffsetSdPx;
+    /// <summary>
+    /// The same of the blank: a camera's sharpening moves an edge by about 0.1 px, more where the wall beside it is brighter, so that a blank with its shadow
+    /// on one side seems off all along, and with it every height; its surface on the line's side not more than said.
+    /// </summary>
+    private const double AxisOffsetSdPx = 0.1;
 
     /// <summary>
     /// Standard uncertainty in mm of where along the blank the tip-top's ring is seen, besides what its sighting states: knot, tube and ring hide the end. It

@@ -22,7 +22,7 @@ internal static class ScaleByTape
         bool alone = told.Uncertainty.LengthFromCalibrationMm < AloneShare * seen.Uncertainty.LengthFromCalibrationMm;
         yield return Finding.Note(
             FindingCode.CardOffPlane,
-            $"With one card, {(alone ? "what was taped alone now sets the scale" : "what was taped moves the scale")}: all lengths are {Math.Abs(percent):0.00} % {(percent < 0 ? "shorter" : "longer")} than the card says, "
+            $"With one card, {(alone ? "what was taped alone now sets the scale" : "what was taped moves the scale")}: the traced blank is {Math.Abs(percent):0.00} % {(percent < 0 ? "shorter" : "longer")} than by the card, "
             + "and nothing in the photo could contradict a wrong tape: check it by a second card near the rod's other end, or by taping another distance with another tape.");
     }
 }

@@ -106,7 +106,7 @@ public class MeasureTests
         [
             "photo.jpg: ok", "cards A, C", "1710.3 mm (67.33 in, 67 5/16 in) traced", "inside of the bend (spinning)", "402.0 ±1.4", "15.83", "15 13/16", "1120.5",
             "38.7 ±0.3", "6.1°", "27.1 ±0.6", "6.3 ±0.3", "touches the blank", "Largest gap: 1 to 2, 27.1 ±0.6 mm.", "Largest bow: 2 to tip-top, 19.4 ±0.3 mm.",
-            "Add a guide 102.5 mm (4.04 in, 4 1/16 in)", "Move guide 2 from 215.3 mm", "to 231.0 mm", "Largest bow 19.4 -> 8.8 mm", "note (lens-unknown)",
+            "Add a guide 102.5 mm (4.04 in, 4 1/16 in)", "Move guide 2 from 215.3 mm", "to 231.0 mm", "Largest bow of the running pairs 19.4 -> 8.8 mm", "note (lens-unknown)",
             "eye protection", "the cord's line", "maker's rating", "clamp it soundly", "Local rules",
         ];
         Assert.All(told, t => Assert.Contains(t, run.Out, StringComparison.Ordinal));

@@ -29,9 +29,8 @@ internal static class ComparisonTables
             terminal.Out.WriteLine(change);
     }
 
-    public static void ShowHistory(Terminal terminal, Build build, bool json)
+    public static void ShowHistory(Terminal terminal, IReadOnlyList<HistoryStep> steps, bool json)
     {
-        IReadOnlyList<HistoryStep> steps = HistorySeries.Of(build);
         if (json)
         {
             terminal.Out.WriteLine(new JsonArray([.. steps.Select(s => (JsonNode)new JsonObject
@@ -39,15 +38,17 @@ internal static class ComparisonTables
                 ["id"] = s.Measurement.Id, ["made_at"] = s.Measurement.MadeAt, ["label"] = s.Measurement.Label, ["tip_turn_deg"] = s.Measurement.TipTurnDeg,
                 ["largest_gap_mm"] = s.Measurement.LargestGapMm, ["gap_change_mm"] = s.Gap?.ByMm, ["gap_change_uncertainty_mm"] = s.Gap?.UncertaintyMm,
                 ["largest_bow_mm"] = s.Measurement.LargestBowMm, ["bow_change_mm"] = s.Bow?.ByMm, ["bow_change_uncertainty_mm"] = s.Bow?.UncertaintyMm,
+                ["follows_worst"] = s.Worst is { } w ? new JsonObject { ["from"] = w.From, ["to"] = w.To, ["by"] = w.ByClearance ? "clearance" : "bow", ["mm"] = w.Mm, ["uncertainty_mm"] = w.UncertaintyMm, ["change_mm"] = w.Against?.ByMm } : null,
             })]).ToJsonString());
             return;
         }
 
-        Table table = BuildTables.Make(terminal, ["Made", "Label"], ["Guides", "Tip turn", "Largest gap mm", "change", "Largest bow mm", "change"], []);
+        Table table = BuildTables.Make(terminal, ["Made", "Label", "Follows worst"], ["by mm", "change", "Guides", "Tip turn", "Largest gap mm", "change", "Largest bow mm", "change"], []);
         foreach (HistoryStep s in steps)
         {
             table.AddRow(
-                Cell($"{s.Measurement.MadeAt:yyyy-MM-dd HH:mm}"), Cell(s.Measurement.Label), Cell($"{s.Measurement.GuideCount}"), Cell($"{s.Measurement.TipTurnDeg:0.0}°"),
+                Cell($"{s.Measurement.MadeAt:yyyy-MM-dd HH:mm}"), Cell(s.Measurement.Label), Cell(s.Worst is { } w ? $"{w.From}–{w.To}, {(w.ByClearance ? "clearance" : "bow")}" : null),
+                Cell($"{s.Worst?.Mm:0.0}"), Cell(By(s.Worst?.Against)), Cell($"{s.Measurement.GuideCount}"), Cell($"{s.Measurement.TipTurnDeg:0.0}°"),
                 Cell($"{s.Measurement.LargestGapMm:0.0}"), Cell(By(s.Gap)), Cell($"{s.Measurement.LargestBowMm:0.0}"), Cell(By(s.Bow)));
         }
 

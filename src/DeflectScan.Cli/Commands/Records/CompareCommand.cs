@@ -33,7 +33,7 @@ internal static class CompareCommand
                     throw new UsageException("--history shows all measurements: leave the two names out.");
                 if (found.Measurements.Count == 0)
                     throw new ArchiveException(ArchiveProblem.Refused, "The build has no measurement yet: add a photo first.");
-                ComparisonTables.ShowHistory(terminal, found, parsed.GetValue(json));
+                ComparisonTables.ShowHistory(terminal, HistorySeries.Of(found, reader.Measurement), parsed.GetValue(json));
                 if (place is not null)
                     Write(terminal, place, [("history.png", HistoryPlot.Draw(HistorySeries.Of(found), found.Facts.Name.ReplaceLineEndings(" "), PlotFormat.Png))]);
                 return ExitCode.Ok;
