@@ -20,7 +20,7 @@ internal static class SuggestionBuilder
     {
         if (MeasuredLayout.Of(AsWritten(measured)).Value is not { } rod)
             return null;
-        SuggestionResult found = Suggestion.For(rod.Shape, rod.Rings, rod.Side, rod.Reduction, new SuggestionOptions { GainUncertaintyMm = rod.GainUncertaintyMm });
+        SuggestionResult found = Suggestion.For(rod.Shape, rod.Rings, rod.Side, rod.Reduction, rod.Worth);
         return new SuggestionReport(
             found.Why,
             found.AddAtMm,

@@ -97,6 +97,20 @@ public class MeasureTests
         Assert.Null(run.Options);
     }
 
+    /// <summary>Where guides may be missing or be none, no figure of theirs stands in the headline, and the side in doubt is said.</summary>
+    [Fact]
+    public void WhereGuidesAreInDoubtNoPairIsNamed()
+    {
+        FakeRun run = new()
+        {
+            Measurement = SampleMeasurement.Ok with { Status = MeasurementStatus.NeedsReview, Findings = [Finding.Review(FindingCode.GuidesUncertain, "A guide may be missing.")] },
+        };
+        run.Run("measure", "photo.jpg");
+        Assert.Contains("the side of the bend, are in doubt", run.Out, StringComparison.Ordinal);
+        Assert.DoesNotContain("Largest gap:", run.Out, StringComparison.Ordinal);
+        Assert.DoesNotContain("Follows worst", run.Out, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void TheTableSaysWhatABuilderNeeds()
     {
@@ -105,7 +119,7 @@ public class MeasureTests
         string[] told =
         [
             "photo.jpg: ok", "cards A, C", "1710.3 mm (67.33 in, 67 5/16 in) traced", "inside of the bend (spinning)", "402.0 ±1.4", "15.83", "15 13/16", "1120.5",
-            "38.7 ±0.3", "6.1°", "27.1 ±0.6", "6.3 ±0.3", "touches the blank", "Largest gap: 1 to 2, 27.1 ±0.6 mm.", "Largest bow: 2 to tip-top, 19.4 ±0.3 mm.",
+            "38.7 ±0.3", "6.1°", "27.1 ±0.6", "6.3 ±0.3", "touches the blank", "Largest gap: 1 to 2, 27.1 ±0.6 mm.", "Largest bow: 2 to tip-top, 19.4 ±0.3 mm.", "Follows worst of the running pairs: 2 to tip-top, bow 19.4 ±0.3 mm.",
             "Add a guide 102.5 mm (4.04 in, 4 1/16 in)", "Move guide 2 from 215.3 mm", "to 231.0 mm", "Largest bow of the running pairs 19.4 -> 8.8 mm", "note (lens-unknown)",
             "eye protection", "the cord's line", "maker's rating", "clamp it soundly", "Local rules",
         ];

@@ -57,11 +57,11 @@ internal sealed class RunningSpace
             : $"No number of guides keeps within {limitMm:0.0} mm: allow more, or a smaller spacing.";
     }
 
-    /// <summary>The largest bow and gap of a plan's running intervals, and how sharply the line turns: the largest bow over chord.</summary>
-    public (double BowMm, double GapMm, double Steepest) Largest(SpacingPlan plan)
+    /// <summary>The largest bow and gap of a plan's running intervals, and how sharply the line turns (the largest bow over chord), and the least clearance.</summary>
+    public (double BowMm, double GapMm, double Steepest, double ClearanceMm) Largest(SpacingPlan plan)
     {
         IReadOnlyList<Interval> intervals = LayoutRule.Evaluate(_rod.Shape, [_rod.Rings[Held - 1], .. Placed(plan).Select(r => r.Point), _rod.Rings[^1]], _rod.Side).Intervals;
-        return (intervals.Max(i => i.BowMm), intervals.Max(i => i.GapMm), intervals.Max(i => i.BowMm / Math.Max(i.ChordMm, 1e-9)));
+        return (intervals.Max(i => i.BowMm), intervals.Max(i => i.GapMm), intervals.Max(i => i.BowMm / Math.Max(i.ChordMm, 1e-9)), intervals.Min(i => i.ClearanceMm));
     }
 
     /// <summary>A plan with every figure: held guides as measured, running guides in order with the rings of this space.</summary>
@@ -73,23 +73,27 @@ internal sealed class RunningSpace
             _rod,
             [
                 .. all.Take(Held).Select(r => new PlannedRing(r, 0, OuterOf(r.Measured))),
-                .. placed.Select(r => new PlannedRing(r, r.Measured is null && _model is null ? AddedHeight.OpenMm(r, all) : AddedHeight.LeastMm, _model?.RingSize ?? OuterOf(r.Measured))),
+                .. placed.Select(r => new PlannedRing(r, Open(r), _model?.RingSize ?? OuterOf(r.Measured))),
                 new PlannedRing(all[^1], 0, OuterOf(all[^1].Measured)),
             ],
             Held);
 
         SuggestedRing Measured(int i) => new(i, _rod.Rings[i]);
 
+        double Open(SuggestedRing ring) => !KeepsOwnRings ? AddedHeight.LeastMm : ring.Measured is null ? AddedHeight.OpenMm(ring, all) : AddedHeight.OfMovedMm(_rod, ring);
+
         double? OuterOf(int? i) => i is { } known ? _rod.Measurement.Guides[known].RingOuterMm : null;
     }
 
-    // Guides keep their own rings where they only move, as everywhere; where the gap is made small, or another ring is asked for, heights go by station.
+    // As everywhere where guides only move; where the gap is made small, or another ring is asked for, heights go by station.
+    private bool KeepsOwnRings => _model is null && Options.Goal == SpacingGoal.Bow;
+
     private IReadOnlyList<SuggestedRing> Placed(SpacingPlan plan)
     {
         if (plan.StationsMm.Count < FreeAsMeasured)
             return [.. plan.StationsMm.Select(s => new SuggestedRing(null, Ring(s)))];
         SuggestedRing[] own = [.. Arrangement.Place(_rod.Shape, _rod.Rings, _rod.Side, Held - 1, plan.StationsMm).Skip(Held).SkipLast(1)];
-        return _model is null && Options.Goal == SpacingGoal.Bow ? own : [.. own.Select(r => r with { Point = Ring(r.Point.StationMm) })];
+        return KeepsOwnRings ? own : [.. own.Select(r => r with { Point = Ring(r.Point.StationMm) })];
     }
 
     private RingPoint Ring(double stationMm) => RingPoint.At(_rod.Shape, stationMm, DistanceMm(stationMm), _rod.Side);

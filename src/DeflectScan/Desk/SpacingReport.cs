@@ -60,7 +60,7 @@ public sealed record SpacingReport(
             return false;
         JudgedLayout? layout = plan is null ? null : space.Judge(plan);
         report = new SpacingReport(
-            space.Held, space.Options.Goal, JudgedLayout.Measured(rod, space.Held), layout, [.. Steps(space, curve, new SuggestionOptions { GainUncertaintyMm = rod.GainUncertaintyMm })], space.MassG,
+            space.Held, space.Options.Goal, JudgedLayout.Measured(rod, space.Held), layout, [.. Steps(space, curve, rod.Worth, rod.Side == GuideSide.Outside)], space.MassG,
             [
                 .. table is not null && space.MassG is null ? (string[])["Which of the table's rings the running guides are is not seen: say it with --ring to have their mass."] : [],
                 .. layout is null ? [] : DeskNotes.Of(rod, layout),
@@ -68,19 +68,19 @@ public sealed record SpacingReport(
         return true;
     }
 
-    private static IEnumerable<SpacingStep> Steps(RunningSpace space, IReadOnlyList<SpacingPlan> curve, SuggestionOptions worth)
+    private static IEnumerable<SpacingStep> Steps(RunningSpace space, IReadOnlyList<SpacingPlan> curve, SuggestionOptions worth, bool outside)
     {
         double? before = null;
-        double steepestBefore = 0;
+        (double steepestBefore, double clearanceBefore) = (0, 0);
         foreach (SpacingPlan plan in curve)
         {
             int running = plan.StationsMm.Count;
-            (double bow, double gap, double steepest) = space.Largest(plan);
+            (double bow, double gap, double steepest, double clearance) = space.Largest(plan);
             double goal = plan.LargestMm;
             double? takesOff = before - goal;
             yield return new SpacingStep(
-                space.Held + running, running, bow, gap, takesOff, running * space.MassG, before is { } fewer && worth.AnotherPays(fewer, steepestBefore, goal));
-            (before, steepestBefore) = (goal, steepest);
+                space.Held + running, running, bow, gap, takesOff, running * space.MassG, before is { } fewer && (worth.AnotherPays(fewer, steepestBefore, goal) || (outside && worth.Clears(clearanceBefore, clearance))));
+            (before, steepestBefore, clearanceBefore) = (goal, steepest, clearance);
         }
     }
 }

@@ -79,11 +79,7 @@ public sealed record WhatIfReport(JudgedLayout Before, JudgedLayout After, IRead
         if (change is not null && RingOf(change) is { } size)
             return new PlannedRing(ring with { Measured = ring.Measured }, TableHeightMm, table!.OfSize(size)!.RingSize);
         if (ring.Measured is { } own)
-        {
-            // It keeps its distance from the axis; on another part of the taper the foot lies higher or lower by the difference of the radii.
-            double taper = Math.Abs(rod.Shape.RadiusMm(ring.Point.StationMm) - rod.Shape.RadiusMm(rod.Rings[own].StationMm));
-            return new PlannedRing(ring, taper, rod.Measurement.Guides[own].RingOuterMm);
-        }
+            return new PlannedRing(ring, AddedHeight.OfMovedMm(rod, ring), rod.Measurement.Guides[own].RingOuterMm);
 
         return new PlannedRing(ring, AddedHeight.OpenMm(ring, layout), AddedHeight.Like(rod, ring, layout));
     }

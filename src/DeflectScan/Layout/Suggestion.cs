@@ -33,8 +33,8 @@ public static class Suggestion
         if (more is not null && options.AnotherPays((level ?? now).Bow, (level ?? now).Steepest, more.Bow))
             return Result(more, now, null, Best(free + 2), options);
         bool uneven = level is not null && options.IsWorth(now.Bow, level.Bow, level.Moved(now));
-        bool levelClears = level is not null && level.Clearance >= options.LeastClearanceMm;
-        if (nearBlank && !levelClears && more is not null && more.Clearance > (uneven ? level! : now).Clearance + options.LeastClearanceMm)
+        bool levelClears = level is not null && level.Clearance >= options.LeastClearanceMm && options.Clears(now.Clearance, level.Clearance);
+        if (nearBlank && !levelClears && more is not null && options.Clears((level ?? now).Clearance, more.Clearance))
             return Result(more, now, null, null, options);
         return level is not null && (uneven || (nearBlank && levelClears))
             ? Result(level, now, null, null, options)

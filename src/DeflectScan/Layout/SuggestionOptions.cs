@@ -26,6 +26,9 @@ public sealed record SuggestionOptions
     /// <summary>mm, 95 %, of what a change takes off the largest running bow; a gain within it is none. 0: the figures are taken as exact.</summary>
     public double GainUncertaintyMm { get; init; }
 
+    /// <summary>mm, 95 %, of what a change adds to the least running clearance. 0: the figures are taken as exact.</summary>
+    public double ClearanceUncertaintyMm { get; init; }
+
     /// <summary>mm; outside the bend a running interval with less clearance than this is told about: the line nearly lies on the blank.</summary>
     public double LeastClearanceMm { get; init; } = 0.5;
 
@@ -41,6 +44,11 @@ public sealed record SuggestionOptions
         double gain = fromMm - toMm;
         return gain > GainUncertaintyMm && gain >= Math.Max(LeastGainMm, Math.Max(LeastGainShare * fromMm, LeastGainPerGuideMm * guides));
     }
+
+    /// <summary>Whether the line is lifted off the blank by more than is uncertain, and noticeably.</summary>
+    /// <param name="fromMm">Least running clearance before.</param>
+    /// <param name="toMm">Least running clearance after.</param>
+    public bool Clears(double fromMm, double toMm) => fromMm < LeastClearanceMm && toMm > fromMm + Math.Max(LeastClearanceMm, ClearanceUncertaintyMm);
 
     /// <summary>
     /// Whether one more guide pays: the best layout without it still makes the line turn sharply, and the best one with it takes enough off. Each guide is

@@ -22,7 +22,7 @@ public class OneJudgementTests
         Assert.Equal(s.AddAtMm is not null, spacing.Curve.Single(c => c.Guides == guides + 1).Pays);
         if (s.Layout.Count == 0)
             return;
-        Assert.Equal(s.BowAfterMm, spacing.Layout!.Pairs.Skip(spacing.Held - 1).Max(p => p.BowMm), 1e-9);
+        Assert.Equal(s.BowAfterMm, spacing.Layout!.Pairs.Skip(spacing.Held - 1).Max(p => p.BowMm), 5.1e-5); // the document has 4 decimals
         Assert.Equal(s.Layout.Select(g => g.StationMm), spacing.Layout.Guides.Select(g => g.StationMm));
         Assert.True(WhatIfReport.TryMake(rod, WhatIfReport.Suggested(rod), null, out WhatIfReport? whatIf, out problem), problem);
         for (int i = 0; i < s.Layout.Count; i++)

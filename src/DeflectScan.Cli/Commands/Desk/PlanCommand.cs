@@ -44,10 +44,11 @@ internal static class PlanCommand
             () =>
             {
                 StartInput usual = new() { RodLengthMm = 0, ReelFrontFromButtMm = 0 };
+                RodKind rod = parsed.GetValue(kind) == "casting" ? RodKind.Casting : RodKind.Spinning;
                 StartInput input = usual with
                 {
-                    Kind = parsed.GetValue(kind) == "casting" ? RodKind.Casting : RodKind.Spinning,
-                    ReelClass = parsed.GetValue(reel),
+                    Kind = rod,
+                    ReelClass = parsed.GetValue(reel) ?? GuidePractice.ReelClasses(rod).Usual,
                     RunningByBow = parsed.GetValue(running) == "bow",
                     SpoolLipMm = parsed.GetValue(lip),
                     SpoolAxisHeightMm = parsed.GetValue(axis),

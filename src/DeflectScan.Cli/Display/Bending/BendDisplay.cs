@@ -47,7 +47,7 @@ internal sealed class BendDisplay(Terminal terminal, Figures figures)
     {
         Table table = DeskTables.Make(
             _page.Border,
-            [("Asked", false), ("Load", true), ("Tip turn", true), ("Tip", true), ("Largest gap", true), ("Largest bow", true), ("Least possible", true), ("Best over range", true), ("", false)]);
+            [("Asked", false), ("Load", true), ("Tip turn", true), ("Tip", true), ("Largest gap", true), ("Running bow", true), ("Least possible", true), ("Best over range", true), ("", false)]);
         foreach (BendCase b in report.Bends)
         {
             BendPair gap = b.Pairs.MaxBy(p => p.GapMm)!;
@@ -92,7 +92,7 @@ internal sealed class BendDisplay(Terminal terminal, Figures figures)
     {
         _page.Heading("Layout that is best over all these bends", $"stations from the tip-top, {figures.UnitName}");
         _page.Line("  " + string.Join(", ", best.StationsMm.SkipLast(1).Select(figures.Bare)));
-        _page.Line($"  Its largest bow is at most {best.WorstRatio:0.00} times the least possible at any of them; the present layout's {best.PresentWorstRatio:0.00} times.");
+        _page.Line($"  Its largest running bow is at most {best.WorstRatio:0.00} times the least possible at any of them; the present layout's {best.PresentWorstRatio:0.00} times.");
     }
 
     private void Line(LineBendReport line, int guides)
