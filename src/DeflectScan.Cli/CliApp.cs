@@ -8,6 +8,7 @@ using DeflectScan.Cli.Commands.Bending;
 using DeflectScan.Cli.Commands.Desk;
 using DeflectScan.Cli.Commands.Records;
 using DeflectScan.Records;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli;
 
@@ -54,7 +55,7 @@ internal static class CliApp
             terminal.Say("Cancelled.");
             return ExitCode.Cancelled;
         }
-        catch (Exception e) when (Cause(e) is UsageException or FormatException)
+        catch (Exception e) when (Cause(e) is UsageException or FormatException or OutputRefusedException)
         {
             terminal.Say(Cause(e).Message);
             return ExitCode.WrongUsage;

@@ -1,5 +1,9 @@
 using DeflectScan.Calibration;
 using DeflectScan.Calibration.Drawing;
+using DeflectScan.Calibration.Lens;
+using DeflectScan.Checking;
+using DeflectScan.Cli.Commands;
+using DeflectScan.Findings;
 using DeflectScan.Reporting;
 
 namespace DeflectScan.Cli;
@@ -7,10 +11,11 @@ namespace DeflectScan.Cli;
 /// <summary>The real thing behind the face.</summary>
 internal static class LiveEngine
 {
-    public static Engine Make() => new(Measure, DrawCard);
+    public static Engine Make() => new(Measure, DrawCard) { Check = Check, Calibrate = Calibrate };
 
     private static MeasuredPhoto Measure(string path, MeasureOptions options, IProgress<string> progress, CancellationToken cancel)
     {
+        InputFile.MustBeThere(path);
         EarlyCompilation.Begin();
         CheckLens(options.LensFile);
         MeasureRun run = MeasurePipeline.Run(path, options, progress, cancel);
@@ -22,6 +27,12 @@ internal static class LiveEngine
             : null;
         return new MeasuredPhoto(run.Measurement, overlay, unrolled, run);
     }
+
+    private static CheckReport Check(string path, bool atRest) =>
+        PhotoChecker.Check(InputFile.MustBeThere(path), options: CheckOptions.Default with { AtRest = atRest });
+
+    private static Outcome<LensCalibration> Calibrate(LensCommand.Request request, IProgress<string> progress, CancellationToken cancel) =>
+        LensCalibrator.FromFiles([.. request.Photos.Select(InputFile.MustBeThere)], request.Board, request.Name, null, progress, cancel);
 
     private static byte[] DrawCard(char letter, Paper paper, string kind)
     {

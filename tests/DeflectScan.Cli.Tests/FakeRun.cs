@@ -6,6 +6,9 @@ namespace DeflectScan.Cli.Tests;
 /// <summary>The command line with a made-up engine behind it, its outputs caught.</summary>
 internal sealed class FakeRun
 {
+    /// <summary>A PNG of one grey pixel, which stands for every picture.</summary>
+    public static byte[] Picture { get; } = Convert.FromBase64String("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAAAAAA6fptVAAAACklEQVR4nGNoAAAAggCBd81ytgAAAABJRU5ErkJggg==");
+
     public Measurement Measurement { get; set; } = SampleMeasurement.Ok;
 
     public Exception? Fault { get; set; }
@@ -39,7 +42,7 @@ internal sealed class FakeRun
                 progress.Report("Opening the photo");
                 While?.Invoke(token);
                 return Fault is null
-                    ? new MeasuredPhoto(Measurement, Measurement.Photo is null ? null : () => [1, 2, 3], Measurement.Blank is null ? null : () => [4, 5], null)
+                    ? new MeasuredPhoto(Measurement, Measurement.Photo is null ? null : () => Picture, Measurement.Blank is null ? null : () => Picture, null)
                     : throw Fault;
             },
             (letter, paper, kind) => System.Text.Encoding.UTF8.GetBytes($"{letter} {paper} {kind}")) { Check = (_, atRest) => { CheckedAtRest = atRest; return Check; } };

@@ -3,6 +3,7 @@ using DeflectScan.Geometry;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Scenes.Samples;
 using DeflectScan.Tracing;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Tests;
 
@@ -53,7 +54,7 @@ public class MeasureTests
         Assert.Equal("Opening the photo\n", run.Error);
         using TempFolder folder = new();
         run.Run("measure", "photo.jpg", "--json", "--out", folder.Path);
-        Assert.Equal(run.Out, File.ReadAllText(folder[OutputFolder.Document]));
+        Assert.Equal(run.Out, File.ReadAllText(folder[ResultsFolder.Document]));
     }
 
     [Fact]
@@ -63,8 +64,8 @@ public class MeasureTests
         FakeRun run = new();
         Assert.Equal(0, run.Run("measure", "photo.jpg", "--out", folder["new/deep"]));
         Assert.Equal(["measurement.json", "overlay.png", "unrolled.png"], Files(folder["new/deep"]));
-        Assert.Equal([1, 2, 3], File.ReadAllBytes(folder["new/deep/overlay.png"]));
-        run.Measurement = SampleMeasurement.Refused;
+        Assert.Equal(FakeRun.Picture[^30..], File.ReadAllBytes(folder["new/deep/overlay.png"])[^30..]);
+        run.Measurement = SampleMeasurement.Refused with { Photo = SampleMeasurement.Ok.Photo };
         Assert.Equal(3, run.Run("measure", "photo.jpg", "--out", folder["new/deep"]));
         Assert.Equal(["measurement.json"], Files(folder["new/deep"])); // pictures of the photo before would mislead
     }
@@ -170,12 +171,12 @@ public class MeasureTests
         using TempFolder folder = new();
         FakeRun run = new();
         Assert.Equal(0, run.Run("measure", "a.jpg", "b.jpg", "--repeat", "--json", "--out", folder.Path));
-        Assert.Equal([OutputFolder.Overlay, OutputFolder.Repeat], Files(folder.Path));
-        Assert.Equal(run.Out, File.ReadAllText(folder[OutputFolder.Repeat]));
+        Assert.Equal([ResultsFolder.Overlay, ResultsFolder.Repeat], Files(folder.Path));
+        Assert.Equal(run.Out, File.ReadAllText(folder[ResultsFolder.Repeat]));
         Assert.Contains("\"overlay_of\": \"a.jpg\"", run.Out, StringComparison.Ordinal);
         run = new() { Measurement = SampleMeasurement.Refused };
         Assert.Equal(3, run.Run("measure", "a.jpg", "b.jpg", "--repeat", "--out", folder.Path));
-        Assert.Equal([OutputFolder.Repeat], Files(folder.Path)); // no picture of an earlier run stays behind
+        Assert.Equal([ResultsFolder.Repeat], Files(folder.Path)); // no picture of an earlier run stays behind
     }
 
     [Fact]

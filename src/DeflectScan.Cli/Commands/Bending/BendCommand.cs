@@ -9,6 +9,7 @@ using DeflectScan.Geometry;
 using DeflectScan.Mechanics;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Plots;
+using DeflectScan.Writing;
 using ForceText = DeflectScan.Geometry.ForceText;
 
 namespace DeflectScan.Cli.Commands.Bending;
@@ -26,10 +27,12 @@ internal static class BendCommand
         Command command = new("bend", "Bend a measured blank to other loads: shape, gaps and bows there, and the layout that is best over the range.") { at, turn, hold, line, picture };
         BlankInput blank = new(command);
         DeskInput input = new(command);
+        Outputs outputs = new Outputs(command).With(picture, OutputFormat.Png, OutputFormat.Svg, OutputFormat.Pdf);
         ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
         command.SetAction((parsed, cancel) => Task.Run(
             () =>
             {
+                OutputFiles files = outputs.Of(parsed);
                 BendRequest request = AskedBends.Read(parsed.GetValue(at), parsed.GetValue(turn)) with { HoldGuides = parsed.GetValue(hold) };
                 if (parsed.GetValue(line) is { } pull)
                     request = WithLine(request, pull);
@@ -46,7 +49,7 @@ internal static class BendCommand
                 }
 
                 if (format is { } kind)
-                    DeskOutput.Write(terminal, parsed.GetValue(picture)!, BendFamilyPlot.Draw(report, input.Name(parsed, rod), kind));
+                    DeskOutput.Write(terminal, files, parsed.GetValue(picture)!, BendFamilyPlot.Draw(report, input.Name(parsed, rod), kind));
                 if (input.Json(parsed))
                     terminal.Out.Write(DeskJson.Write("deflectscan.bend/1", report));
                 else

@@ -9,6 +9,7 @@ using DeflectScan.Geometry;
 using DeflectScan.Mechanics;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Plots;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands.Bending;
 
@@ -27,10 +28,12 @@ internal static class BlankCommand
         BlankInput blank = new(command);
         DeskInput input = new(command);
         command.Add(second);
+        Outputs outputs = new Outputs(command).With(plot, OutputFormat.Png, OutputFormat.Svg, OutputFormat.Pdf);
         ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
         command.SetAction((parsed, cancel) => Task.Run(
             () =>
             {
+                OutputFiles files = outputs.Of(parsed);
                 PlotFormat? format = parsed.GetValue(plot) is { } file ? BlankInput.Format(file) : null;
                 IReadOnlyList<double>? asked = parsed.GetValue(stations) is { } list ? Stations(list) : null;
                 if (input.Rod(parsed, terminal) is not { } rod)
@@ -62,7 +65,7 @@ internal static class BlankCommand
                 BlanksCompared? compared = blanks.Count == 2 ? BlanksCompared.Of(blanks[0].Estimate.Value!, blanks[1].Estimate.Value!).Value : null;
                 BlanksReport report = new(figures, compared, BendLimits.Practice);
                 if (format is { } kind)
-                    DeskOutput.Write(terminal, parsed.GetValue(plot)!, BlankPlot.Draw(fine, kind));
+                    DeskOutput.Write(terminal, files, parsed.GetValue(plot)!, BlankPlot.Draw(fine, kind));
                 if (input.Json(parsed))
                     terminal.Out.Write(DeskJson.Write("deflectscan.blank/1", report));
                 else

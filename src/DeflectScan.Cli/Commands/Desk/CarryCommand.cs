@@ -9,6 +9,7 @@ using DeflectScan.Layout.Start;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;
 using Spectre.Console;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands.Desk;
 
@@ -24,10 +25,12 @@ internal static class CarryCommand
         Option<string?> save = new("--save") { HelpName = "FILE.json", Description = DeskOutput.SaveHelp };
         Command command = new("carry", "Carry a measured layout over to another blank: reduction guides keep their distance from the reel.") { reach, bend, reduction, least, save };
         DeskInput input = new(command, withTable: false);
+        Outputs outputs = new Outputs(command).With(save, OutputFormat.Json);
         ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
         command.SetAction((parsed, cancel) => Task.Run(
             () =>
             {
+                OutputFiles files = outputs.Of(parsed);
                 if (input.Rod(parsed, terminal) is not { } rod)
                     return ExitCode.Refused;
                 MeasuredLayout? other = null;
@@ -52,7 +55,7 @@ internal static class CarryCommand
                 CarriedLayout carried = CarryOver.To([.. rod.Rings.Select(r => reel - r.StationMm)], held, toTip, other?.Shape, spacing)
                     ?? throw new UsageException("The layout does not fit on the other blank: it is too short for the reduction guides and as many running guides.");
                 string name = input.Name(parsed, rod);
-                DeskOutput.Save(terminal, parsed.GetValue(save), DeskSheet.Of(carried, held, [.. rod.Measurement.Guides.Select(g => g.RingOuterMm)], name));
+                DeskOutput.Save(terminal, files, parsed.GetValue(save), DeskSheet.Of(carried, held, [.. rod.Measurement.Guides.Select(g => g.RingOuterMm)], name));
                 if (input.Json(parsed))
                     terminal.Out.Write(DeskJson.Write("deflectscan.carry/1", new { Reduction = held, carried.Method, carried.Says, carried.FromReelMm, carried.FromTipMm }));
                 else

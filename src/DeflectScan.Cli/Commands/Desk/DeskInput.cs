@@ -63,7 +63,7 @@ internal sealed class DeskInput
 
     public static Outcome<MeasuredLayout> Open(string path)
     {
-        Outcome<Measurement> document = DocumentFile.Read(path, MeasurementJson.Read);
+        Outcome<Measurement> document = DocumentFile.Read(InputFile.MustBeThere(path), MeasurementJson.Read);
         return document.Value is { } m ? MeasuredLayout.Of(m) : Outcome<MeasuredLayout>.Refused(document.Findings);
     }
 

@@ -5,6 +5,7 @@ using DeflectScan.Geometry;
 using DeflectScan.Layout.Start;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands.Desk;
 
@@ -37,10 +38,12 @@ internal static class PlanCommand
         {
             length, handle, kind, reel, lip, axis, line, strength, leader, json, units, title, save,
         };
+        Outputs outputs = new Outputs(command).With(save, OutputFormat.Json);
         ExitCodeHelp.State(command, 0, 1, 2, 130);
         command.SetAction((parsed, cancel) => Task.Run(
             () =>
             {
+                OutputFiles files = outputs.Of(parsed);
                 StartInput usual = new() { RodLengthMm = 0, ReelFrontFromButtMm = 0 };
                 StartInput input = usual with
                 {
@@ -58,7 +61,7 @@ internal static class PlanCommand
                     throw new UsageException("The rod's length must be from 300 to 10000 mm and the reel's place not negative.");
                 if (!StartRule.TryPlan(input, out StartLayout? layout, out string? problem))
                     throw new UsageException(problem);
-                DeskOutput.Save(terminal, parsed.GetValue(save), DeskSheet.Of(layout, input, parsed.GetValue(title)!));
+                DeskOutput.Save(terminal, files, parsed.GetValue(save), DeskSheet.Of(layout, input, parsed.GetValue(title)!));
                 if (parsed.GetValue(json))
                     terminal.Out.Write(DeskJson.Write("deflectscan.plan/1", new { Input = input, layout.Guides, layout.Spool, layout.LeastBore }));
                 else

@@ -4,6 +4,7 @@ using DeflectScan.Desk;
 using DeflectScan.Findings;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands.Desk;
 
@@ -26,11 +27,13 @@ internal static class PrintCommands
         paper.AcceptOnlyFromAmong("a4", "letter");
         Option<string?> title = new("--title") { HelpName = "NAME", Description = "Name of the rod or build. [default: the layout's own]" };
         Command command = new(name, description) { document, file, paper, title, AnyLength };
+        Outputs outputs = new Outputs(command).With(file, OutputFormat.Pdf);
         ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
         command.SetAction((parsed, cancel) => Task.Run(
             () =>
             {
-                Outcome<Printable> opened = DocumentFile.Read(parsed.GetValue(document)!, Printable.Read);
+                OutputFiles files = outputs.Of(parsed);
+                Outcome<Printable> opened = DocumentFile.Read(InputFile.MustBeThere(parsed.GetValue(document)!), Printable.Read);
                 if (opened.Value is not { } printable)
                 {
                     DeskInput.Refuse(terminal, opened.Findings);
@@ -48,7 +51,7 @@ internal static class PrintCommands
                 if (layout.Guides.Count > 40)
                     throw new UsageException("A printed layout holds at most 40 guides.");
                 string path = parsed.GetValue(file)!;
-                OutputFolder.Write(path, draw(layout, parsed.GetValue(paper) == "letter" ? SheetPaper.Letter : SheetPaper.A4));
+                files.Write(path, draw(layout, parsed.GetValue(paper) == "letter" ? SheetPaper.Letter : SheetPaper.A4));
                 terminal.Say($"Written to {Path.GetFullPath(path)}; {then}.");
                 return ExitCode.For(printable.Status);
             },

@@ -7,6 +7,7 @@ using DeflectScan.Layout.Spacing;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;
 using DeflectScan.Reporting.Plots;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands.Desk;
 
@@ -34,10 +35,12 @@ internal static class SpacingCommand
             guides, bow, gap, level, hold, least, grow, round, off, ring, curve, plot, save,
         };
         DeskInput input = new(command);
+        Outputs outputs = new Outputs(command).With(save, OutputFormat.Json).With(plot, OutputFormat.Png, OutputFormat.Svg, OutputFormat.Pdf);
         ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
         command.SetAction((parsed, cancel) => Task.Run(
             () =>
             {
+                OutputFiles files = outputs.Of(parsed);
                 if (input.Rod(parsed, terminal) is not { } rod)
                     return ExitCode.Refused;
                 SpacingOptions usual = new();
@@ -63,9 +66,9 @@ internal static class SpacingCommand
                     throw new UsageException(problem);
                 string name = input.Name(parsed, rod);
                 if (format is { } kind)
-                    DeskOutput.Write(terminal, parsed.GetValue(plot)!, BowCurvePlot.Draw(report, name, kind));
+                    DeskOutput.Write(terminal, files, parsed.GetValue(plot)!, BowCurvePlot.Draw(report, name, kind));
                 if (parsed.GetValue(save) is { } kept)
-                    DeskOutput.Save(terminal, kept, DeskSheet.Of(rod, report.Layout ?? throw new UsageException("There is no layout to keep: give --guides, --largest-bow or --largest-gap."), name, report.Held));
+                    DeskOutput.Save(terminal, files, kept, DeskSheet.Of(rod, report.Layout ?? throw new UsageException("There is no layout to keep: give --guides, --largest-bow or --largest-gap."), name, report.Held));
                 if (input.Json(parsed))
                     terminal.Out.Write(DeskJson.Write("deflectscan.spacing/1", report));
                 else

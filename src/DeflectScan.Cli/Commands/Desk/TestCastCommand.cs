@@ -7,6 +7,7 @@ using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Layout.Start;
 using DeflectScan.Reporting.Json;
+using DeflectScan.Writing;
 using Spectre.Console;
 
 namespace DeflectScan.Cli.Commands.Desk;
@@ -26,11 +27,13 @@ internal static class TestCastCommand
         Option<string?> title = new("--title") { HelpName = "NAME", Description = "Name of the build, for new notes." };
         Option<bool> json = new("--json") { Description = "Write one JSON object to standard output, and nothing else." };
         Command command = new("testcast", "Note a test cast with the build and say the next move of a guide, with its reason and size.") { file, seen, first, remark, title, json };
+        Outputs outputs = new Outputs(command).WithUpdated(file, OutputFormat.Json);
         ExitCodeHelp.State(command, 0, 1, 2, 3, 130);
         command.SetAction((parsed, cancel) => Task.Run(
             () =>
             {
                 string path = parsed.GetValue(file)!;
+                OutputFiles files = outputs.Of(parsed);
                 CastNotes notes = new(parsed.GetValue(title) ?? Path.GetFileNameWithoutExtension(path), []);
                 if (File.Exists(path))
                 {
@@ -52,7 +55,7 @@ internal static class TestCastCommand
                         throw new UsageException("The first guide's distance from the reel must be from 1 to 5000 mm.");
                     CastObservation observation = Enum.GetValues<CastObservation>().First(o => CastNotesJson.Spell(o) == what);
                     notes = notes with { Casts = [.. notes.Casts, new KeptCast(observation, distance, DateOnly.FromDateTime(DateTime.Now), parsed.GetValue(remark))] };
-                    OutputFolder.Write(path, Encoding.UTF8.GetBytes(CastNotesJson.Write(notes)));
+                    files.Write(path, Encoding.UTF8.GetBytes(CastNotesJson.Write(notes)), updates: true);
                 }
 
                 if (notes.Casts.Count == 0)

@@ -6,6 +6,7 @@ using DeflectScan.Records;
 using DeflectScan.Records.Comparing;
 using DeflectScan.Records.Model;
 using DeflectScan.Reporting.Plots;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands.Records;
 
@@ -22,8 +23,10 @@ internal static class CompareCommand
         Option<bool> json = new("--json") { Description = "Write the comparison as JSON." };
         Command command = new("compare", "Compare two measurements of a build: guides and gaps side by side, what changed, overlays in register.") { build, before, after, history, folder, json };
         ExitCodeHelp.State(command, 0, 1, 2, 3, 10, 12);
+        Outputs outputs = new Outputs(command).With(folder);
         command.SetAction(parsed =>
         {
+            OutputFiles files = outputs.Of(parsed);
             using ArchiveReader reader = Archive.OpenForReading(ArchiveOption.Folder(parsed, archive));
             Build found = reader.Build(reader.Resolve(parsed.GetValue(build)!))!;
             string? place = parsed.GetValue(folder);
@@ -35,7 +38,7 @@ internal static class CompareCommand
                     throw new ArchiveException(ArchiveProblem.Refused, "The build has no measurement yet: add a photo first.");
                 ComparisonTables.ShowHistory(terminal, found, parsed.GetValue(json));
                 if (place is not null)
-                    Write(terminal, place, [("history.png", HistoryPlot.Draw(HistorySeries.Of(found), found.Facts.Name.ReplaceLineEndings(" "), PlotFormat.Png))]);
+                    Write(terminal, files, place, [("history.png", HistoryPlot.Draw(HistorySeries.Of(found), found.Facts.Name.ReplaceLineEndings(" "), PlotFormat.Png))]);
                 return ExitCode.Ok;
             }
 
@@ -46,7 +49,7 @@ internal static class CompareCommand
             else
                 ComparisonTables.Show(terminal, c, b, a);
             if (place is not null)
-                Write(terminal, place, Draw(reader, found, c, b, a));
+                Write(terminal, files, place, Draw(reader, found, c, b, a));
             return ExitCode.Ok;
         });
         return command;
@@ -69,7 +72,7 @@ internal static class CompareCommand
         return [("before.png", before), ("after.png", after), ("gaps.png", GapProfile.Draw(c, build.Facts.Name.ReplaceLineEndings(" "), PlotFormat.Png))];
     }
 
-    private static void Write(Terminal terminal, string folder, (string Name, byte[] Bytes)[] files)
+    private static void Write(Terminal terminal, OutputFiles output, string folder, (string Name, byte[] Bytes)[] files)
     {
         try
         {
@@ -81,7 +84,7 @@ internal static class CompareCommand
         }
 
         foreach ((string name, byte[] bytes) in files)
-            OutputFolder.Write(Path.Combine(folder, name), bytes);
+            output.Write(Path.Combine(folder, name), bytes);
         terminal.Say($"Written to {Path.GetFullPath(folder)}: {string.Join(", ", files.Select(f => f.Name))}");
     }
 

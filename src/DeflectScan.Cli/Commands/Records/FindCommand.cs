@@ -4,6 +4,7 @@ using DeflectScan.Cli.Display;
 using DeflectScan.Records;
 using DeflectScan.Records.Finding;
 using DeflectScan.Records.Model;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands.Records;
 
@@ -32,6 +33,7 @@ internal static class FindCommand
         command.SetAction(parsed =>
         {
             string folder = ArchiveOption.Folder(parsed, archive);
+            OutputFiles files = start.Outputs.Of(parsed);
             using ArchiveReader reader = Archive.OpenForReading(folder);
             FindQuery query = new()
             {
@@ -51,7 +53,7 @@ internal static class FindCommand
             else
                 Show(terminal, found, layout);
             if (layout is not null)
-                start.Keep(parsed, folder, layout, terminal);
+                start.Keep(parsed, folder, layout, terminal, files);
             return ExitCode.Ok;
         });
         return command;

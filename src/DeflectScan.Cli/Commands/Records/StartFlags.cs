@@ -5,6 +5,7 @@ using DeflectScan.Layout;
 using DeflectScan.Records;
 using DeflectScan.Records.Finding;
 using DeflectScan.Records.Model;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands.Records;
 
@@ -20,9 +21,13 @@ internal sealed class StartFlags
 
     public StartFlags(Command command)
     {
+        Outputs = new Outputs(command).With(_save, OutputFormat.Json);
         foreach (Option option in new Option[] { _start, _reelToTip, _reduction, _for, _save })
             command.Add(option);
     }
+
+    /// <summary>What may be written.</summary>
+    public Outputs Outputs { get; }
 
     /// <summary>The started layout, or null where none is asked for.</summary>
     public StartedLayout? Start(ParseResult parsed, ArchiveReader reader, IReadOnlyList<FoundBuild> found)
@@ -55,10 +60,10 @@ internal sealed class StartFlags
     }
 
     /// <summary>Keeps the layout with the build that it is for, and in a file.</summary>
-    public void Keep(ParseResult parsed, string folder, StartedLayout layout, Terminal terminal)
+    public void Keep(ParseResult parsed, string folder, StartedLayout layout, Terminal terminal, OutputFiles files)
     {
         if (parsed.GetValue(_save) is { } file)
-            DeskOutput.Save(terminal, file, layout.Sheet());
+            DeskOutput.Save(terminal, files, file, layout.Sheet());
         if (parsed.GetValue(_for) is not { } reference)
             return;
         using ArchiveWriter writer = Archive.OpenForWriting(folder);
