@@ -23,7 +23,7 @@ internal static class LiveEngine
             ? () => Overlay.Draw(photo, run.Measurement, new OverlayOptions(Unit: options.Units))
             : null;
         Func<byte[]>? unrolled = run is { Photo: { } shown, Plane: { } plane, Axis: { } axis } && run.Measurement.Guides.Count > 0
-            ? () => UnrolledStrip.Draw(shown, plane, axis, run.Measurement)
+            ? () => UnrolledStrip.Draw(shown, plane, axis, run.Measurement, new UnrolledOptions(Unit: options.Units))
             : null;
         return new MeasuredPhoto(run.Measurement, overlay, unrolled, run);
     }

@@ -17,8 +17,8 @@ public class MeasureTests
         string lens = folder.File("lens.json");
         FakeRun run = new();
         run.Run(
-            "measure", "photo.jpg", "--guides", "8", "--length", "2100.5", "--side", "outside", "--marks", marks, "--from-reel", "555", "--hold", "2",
-            "--card-scale", "0.985±0.001", "--card-off", "3mm", "--card-bend", "1", "--time-limit", "30", "--taped", "2-5=612mm±1", "--taped", "3-tip=400", "--pull-direction", "-110.5", "--load", "2kg", "--units", "in", "--lens", lens);
+            "measure", "photo.jpg", "--guides", "8", "--length", "2100.5mm", "--side", "outside", "--marks", marks, "--from-reel", "555mm", "--hold", "2",
+            "--card-scale", "0.985±0.001", "--card-off", "3mm", "--card-bend", "1mm", "--time-limit", "30", "--taped", "2-5=612mm±1", "--taped", "3-tip=400mm", "--pull-direction", "-110.5", "--load", "2kg", "--units", "in", "--lens", lens);
         Assert.Equal(
             new MeasureOptions
             {
@@ -67,7 +67,7 @@ public class MeasureTests
         Assert.Equal(FakeRun.Picture[^30..], File.ReadAllBytes(folder["new/deep/overlay.png"])[^30..]);
         run.Measurement = SampleMeasurement.Refused with { Photo = SampleMeasurement.Ok.Photo };
         Assert.Equal(3, run.Run("measure", "photo.jpg", "--out", folder["new/deep"]));
-        Assert.Equal(["measurement.json"], Files(folder["new/deep"])); // pictures of the photo before would mislead
+        Assert.Equal(["measurement.json", "overlay.png"], Files(folder["new/deep"])); // the strip of the run before would mislead
     }
 
     [Theory]
@@ -169,7 +169,7 @@ public class MeasureTests
     public void SeveralPhotosLeaveOneDocumentAndOneOverlay()
     {
         using TempFolder folder = new();
-        FakeRun run = new();
+        FakeRun run = new() { MeasurementOf = path => SampleMeasurement.Ok with { Photo = SampleMeasurement.Ok.Photo! with { Sha256 = path } } };
         Assert.Equal(0, run.Run("measure", "a.jpg", "b.jpg", "--repeat", "--json", "--out", folder.Path));
         Assert.Equal([ResultsFolder.Overlay, ResultsFolder.Repeat], Files(folder.Path));
         Assert.Equal(run.Out, File.ReadAllText(folder[ResultsFolder.Repeat]));

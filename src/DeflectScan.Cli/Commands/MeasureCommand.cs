@@ -16,13 +16,14 @@ internal static class MeasureCommand
             Description = "JPEG, PNG or WebP file (HEIC where heif-convert is installed); several of one set-up with --repeat.", Arity = ArgumentArity.OneOrMore,
         };
         Option<bool> repeat = new("--repeat") { Description = "The photos are of one set-up: put their figures together and hold their spread against what they state." };
+        Option<bool> budget = new("--budget") { Description = "Also show what makes the figures uncertain, in shares, and what would help." };
         Option<bool> json = new("--json") { Description = "Write the measurement document to standard output, and nothing else." };
         Option<string?> folder = new("--out") { HelpName = "DIR", Description = "Folder for measurement.json, overlay.png and unrolled.png; with --repeat for repeat.json and one photo's overlay.png." };
         Command command = new("measure", "Measure a photo of the tied-off rod: every gap between line and blank, and where one more guide would go.")
         {
-            photo, json, folder, repeat,
+            photo, json, folder, repeat, budget,
         };
-        MeasureFlags flags = new(command);
+        MeasureFlags flags = new(command, terminal);
         Outputs outputs = new Outputs(command).With(folder);
         ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
         command.SetAction((parsed, cancel) => Task.Run(
@@ -30,7 +31,7 @@ internal static class MeasureCommand
             {
                 ResultsFolder? results = parsed.GetValue(folder) is { } place ? new ResultsFolder(place, outputs.Of(parsed), outputs.Force(parsed)) : null;
                 return Choose(
-                    engine, terminal, parsed.GetValue(photo)!, parsed.GetValue(repeat), new Request("", parsed.GetValue(json), results, parsed.GetValue(folder), flags.Read(parsed)), cancel);
+                    engine, terminal, parsed.GetValue(photo)!, parsed.GetValue(repeat), new Request("", parsed.GetValue(json), results, parsed.GetValue(folder), flags.Read(parsed)) { Budget = parsed.GetValue(budget) }, cancel);
             },
             cancel));
         return command;
@@ -48,7 +49,11 @@ internal static class MeasureCommand
     }
 
     /// <summary>What was asked for.</summary>
-    internal sealed record Request(string PhotoPath, bool Json, ResultsFolder? Results, string? Folder, MeasureOptions Options);
+    internal sealed record Request(string PhotoPath, bool Json, ResultsFolder? Results, string? Folder, MeasureOptions Options)
+    {
+        /// <summary>Show what makes the figures uncertain.</summary>
+        public bool Budget { get; init; }
+    }
 
     internal static int Run(Engine engine, Terminal terminal, Request request, CancellationToken cancel)
     {
@@ -65,7 +70,7 @@ internal static class MeasureCommand
             if (request.Json)
                 terminal.Out.Write(document);
             else
-                new MeasurementDisplay(terminal, new Figures(request.Options.Units)).Show(measured.Measurement, Path.GetFileName(request.PhotoPath));
+                new MeasurementDisplay(terminal, new Figures(request.Options.Units), request.Budget).Show(measured.Measurement, Path.GetFileName(request.PhotoPath));
             if (request.Folder is not null)
                 terminal.Say($"Written to {Path.GetFullPath(request.Folder)}");
             return ExitCode.For(measured.Measurement.Status);

@@ -38,7 +38,7 @@ internal static class RepeatRun
         if (request.Json)
             terminal.Out.Write(RepeatJson.Write(report));
         else
-            new RepeatDisplay(terminal).Show(report);
+            new RepeatDisplay(terminal, new Figures(request.Options.Units)).Show(report);
         if (request.Folder is not null)
             terminal.Say($"Written to {Path.GetFullPath(request.Folder)}");
         return ExitCode.For(report.Status);

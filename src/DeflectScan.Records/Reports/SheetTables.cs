@@ -38,7 +38,7 @@ internal static class SheetTables
         "Guides as measured, from the reel", null, ["guide", "from tip, mm", "±", "inches", "from reel, mm", "inches", "height, mm", "line angle"],
         [.. m.Guides.Select(g => new[]
         {
-            Name(m, g.Index), $"{g.StationMm:0.0}", Uncertainty(g.StationUncertaintyMm), UnitsText.Sixteenths(g.StationMm), Mm(g.FromReelMm), Inches(g.FromReelMm), $"{g.HeightMm:0.0}",
+            Name(m, g.Index), Mm(g.StationMm), Uncertainty(g.StationUncertaintyMm), UnitsText.Sixteenths(g.StationMm), Mm(g.FromReelMm), Inches(g.FromReelMm), Mm(g.HeightMm),
             g.LineAngleDeg is { } angle ? $"{angle:0.0}°" : Unknown,
         })]);
 
@@ -46,7 +46,7 @@ internal static class SheetTables
         "Pairs of guides", null, ["pair", "gap, mm", "±", "bow, mm", "±", "clearance, mm", "largest"],
         [.. m.Intervals.Select(i => new[]
         {
-            $"{Name(m, i.From)} to {Name(m, i.To)}", $"{i.GapMm:0.0}", Uncertainty(i.GapUncertaintyMm), $"{i.BowMm:0.0}", Uncertainty(i.BowUncertaintyMm), $"{i.ClearanceMm:0.0}", Mark(m, i),
+            $"{Name(m, i.From)} to {Name(m, i.To)}", Mm(i.GapMm), Uncertainty(i.GapUncertaintyMm), Mm(i.BowMm), Uncertainty(i.BowUncertaintyMm), Mm(i.ClearanceMm), Mark(m, i),
         })]);
 
     private static SheetTable Stations(string title, string? note, IReadOnlyList<(LayoutStation Station, string? Frame)> stations) => Known(
@@ -72,13 +72,13 @@ internal static class SheetTables
             Figure(t.LargestGapMm, t.LargestGapUncertaintyMm), Figure(t.LargestBowMm, t.LargestBowUncertaintyMm),
         })]);
 
-    private static string Mm(double? mm) => mm is { } value ? $"{value:0.0}" : Unknown;
+    private static string Mm(double? mm) => mm is { } value ? UnitsInSentences.Bare(value, LengthUnit.Millimetres) : Unknown;
 
     private static string Inches(double? mm) => mm is { } value ? UnitsText.Sixteenths(value) : Unknown;
 
     private static string Uncertainty(double mm) => $"{UnitsText.RoundedUp(mm, 0.1):0.0}";
 
-    private static string Figure(double? mm, double? uncertaintyMm) => mm is { } value ? $"{value:0.0} ± {Uncertainty(uncertaintyMm ?? 0)}" : Unknown;
+    private static string Figure(double? mm, double? uncertaintyMm) => mm is { } value ? $"{Mm(value)} ± {Uncertainty(uncertaintyMm ?? 0)}" : Unknown;
 
     private static string Mark(Measurement m, IntervalReport i) => string.Join(", ", new[]
     {

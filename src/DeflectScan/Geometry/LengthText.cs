@@ -9,9 +9,14 @@ public static partial class LengthText
     private const double MmPerFoot = 12 * UnitsText.MmPerInch;
 
     /// <summary>The length in mm; false where the text is none. A bare number is millimetres; the decimal sign is a point whatever the system's language.</summary>
-    public static bool TryMm(string text, out double mm)
+    public static bool TryMm(string text, out double mm) => TryMm(text, LengthUnit.Millimetres, out mm);
+
+    /// <summary>The same, a bare number being in a unit that was said elsewhere.</summary>
+    public static bool TryMm(string text, LengthUnit bare, out double mm)
     {
         mm = 0;
+        if (bare == LengthUnit.Inches && IsBare(text))
+            text += "in";
         if (Metric().Match(text) is { Success: true } metric)
         {
             double factor = metric.Groups["unit"].Value.ToLowerInvariant() switch { "cm" => 10, "m" => 1000, _ => 1 };
@@ -28,6 +33,12 @@ public static partial class LengthText
         mm = Sign(m) * ((feet * MmPerFoot) + (inches * UnitsText.MmPerInch));
         return double.IsFinite(mm);
     }
+
+    /// <summary>Whether a text is a number, or a whole number and a fraction, without a unit.</summary>
+    public static bool IsBare(string text) => Unitless().IsMatch(text);
+
+    [GeneratedRegex(@"^\s*[+-]?\s*[0-9]+(\.[0-9]+)?([\s-]+[0-9]+/[0-9]+|/[0-9]+)?\s*$", RegexOptions.ExplicitCapture, 200)]
+    private static partial Regex Unitless();
 
     private static int Sign(Match m) => m.Groups["sign"].Value == "-" ? -1 : 1;
 

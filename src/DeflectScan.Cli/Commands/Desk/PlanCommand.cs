@@ -16,9 +16,9 @@ internal static class PlanCommand
 
     public static Command Make(Terminal terminal)
     {
-        Option<double?> length = DeskInput.Length("--rod-length", "LENGTH", "The whole rod's length: 6ft 6in, 1980mm.");
+        Option<double?> length = DeskInput.Length("--rod-length", "LENGTH", 500, 6000, "The whole rod's length: 6ft 6in, 1980mm.");
         length.Required = true;
-        Option<double?> handle = DeskInput.Length("--reel-at", "LENGTH", "From the butt end to the front of the reel.");
+        Option<double?> handle = DeskInput.Length("--reel-at", "LENGTH", 50, 1500, "From the butt end to the front of the reel.");
         handle.Required = true;
         Option<string> kind = new("--rod") { HelpName = "spinning|casting", Description = "Kind of rod.", DefaultValueFactory = _ => "spinning" };
         kind.AcceptOnlyFromAmong("spinning", "casting");
@@ -30,8 +30,7 @@ internal static class PlanCommand
         Option<double?> strength = Strength("--strength", "Main line's strength: 5kg, 10lb. [default: 5kg]");
         Option<double?> leader = Strength("--leader", "Strength of the single-filament leader whose knot must pass; 0 for none. [default: 5kg]");
         Option<bool> json = new("--json") { Description = "Write one JSON object to standard output, and nothing else." };
-        Option<string> units = new("--units") { HelpName = "mm|in", Description = "Unit that comes first in tables.", DefaultValueFactory = _ => "mm" };
-        units.AcceptOnlyFromAmong("mm", "in");
+        Option<string> units = UnitOption.Make(terminal);
         Option<string> title = new("--title") { HelpName = "NAME", Description = "Name of the build.", DefaultValueFactory = _ => "Start layout" };
         Option<string?> save = new("--save") { HelpName = "FILE.json", Description = DeskOutput.SaveHelp };
         Command command = new("plan", "Plan a layout to tape on before the first test, from reel, line and rod; each value says what it rests on.")
@@ -65,7 +64,7 @@ internal static class PlanCommand
                 if (parsed.GetValue(json))
                     terminal.Out.Write(DeskJson.Write("deflectscan.plan/1", new { Input = input, layout.Guides, layout.Spool, layout.LeastBore }));
                 else
-                    new PlanDisplay(terminal, new Figures(parsed.GetValue(units) == "in" ? LengthUnit.Inches : LengthUnit.Millimetres)).Show(layout, parsed.GetValue(title)!);
+                    new PlanDisplay(terminal, new Figures(UnitOption.Of(parsed, units))).Show(layout, parsed.GetValue(title)!);
                 return ExitCode.Ok;
             },
             cancel));

@@ -22,11 +22,12 @@ internal static class TestCastCommand
         Argument<string> file = new("NOTES.json") { Description = "The build's notes; made where there are none yet." };
         Option<string?> seen = new("--seen") { HelpName = "WHAT", Description = $"What was seen or heard: {string.Join(", ", Observations)}." };
         seen.AcceptOnlyFromAmong(Observations);
-        Option<double?> first = DeskInput.Length("--first-guide", "LENGTH", "Where the first guide stood, from the reel's front.");
+        Option<double?> first = DeskInput.Length("--first-guide", "LENGTH", 100, 3000, "Where the first guide stood, from the reel's front.");
         Option<string?> remark = new("--remark") { HelpName = "TEXT", Description = "Anything worth keeping with it." };
         Option<string?> title = new("--title") { HelpName = "NAME", Description = "Name of the build, for new notes." };
         Option<bool> json = new("--json") { Description = "Write one JSON object to standard output, and nothing else." };
-        Command command = new("testcast", "Note a test cast with the build and say the next move of a guide, with its reason and size.") { file, seen, first, remark, title, json };
+        Option<string> units = UnitOption.Make(terminal);
+        Command command = new("testcast", "Note a test cast with the build and say the next move of a guide, with its reason and size.") { file, seen, first, remark, title, json, units };
         Outputs outputs = new Outputs(command).WithUpdated(file, OutputFormat.Json);
         ExitCodeHelp.State(command, 0, 1, 2, 3, 130);
         command.SetAction((parsed, cancel) => Task.Run(
@@ -49,8 +50,9 @@ internal static class TestCastCommand
 
                 if (parsed.GetValue(seen) is { } what)
                 {
-                    double distance = parsed.GetValue(first)
-                        ?? throw new UsageException("Say where the first guide stood in that cast, from the reel's front, with --first-guide.");
+                    double? distance = parsed.GetValue(first) ?? notes.Casts.LastOrDefault()?.FirstGuideFromReelMm;
+                    if (parsed.GetValue(first) is null && what != CastNotesJson.Spell(CastObservation.RunsWell))
+                        throw new UsageException("Say where the first guide stood in that cast, from the reel's front, with --first-guide.");
                     if (distance is <= 0 or >= 5000)
                         throw new UsageException("The first guide's distance from the reel must be from 1 to 5000 mm.");
                     CastObservation observation = Enum.GetValues<CastObservation>().First(o => CastNotesJson.Spell(o) == what);
@@ -64,23 +66,23 @@ internal static class TestCastCommand
                 if (parsed.GetValue(json))
                     terminal.Out.Write(DeskJson.Write("deflectscan.testcast/1", new { Casts = notes.Casts.Count, move.Guide, move.TowardTipMm, move.Reason, move.Basis }));
                 else
-                    Show(new DeskPage(terminal), notes, move);
+                    Show(new DeskPage(terminal, UnitOption.Of(parsed, units)), notes, move, new Figures(UnitOption.Of(parsed, units)));
                 return ExitCode.Ok;
             },
             cancel));
         return command;
     }
 
-    private static void Show(DeskPage page, CastNotes notes, TestCastMove move)
+    private static void Show(DeskPage page, CastNotes notes, TestCastMove move, Figures figures)
     {
         page.Title($"{notes.Title}: test casts");
-        Table table = DeskTables.Make(page.Border, [("Date", false), ("First guide from reel mm", true), ("Seen or heard", false), ("Remark", false)]);
+        Table table = DeskTables.Make(page.Border, [("Date", false), ($"First guide from reel {figures.UnitName}", true), ("Seen or heard", false), ("Remark", false)]);
         foreach (KeptCast c in notes.Casts)
         {
             DeskTables.Row(
                 table,
                 [
-                    c.Date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), Figures.BareMm(c.FirstGuideFromReelMm), CastNotesJson.Spell(c.Seen).Replace('-', ' '),
+                    c.Date.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), figures.Bare(c.FirstGuideFromReelMm) ?? "–", CastNotesJson.Spell(c.Seen).Replace('-', ' '),
                     SafeText.Of(c.Remark ?? ""),
                 ]);
         }
@@ -89,10 +91,10 @@ internal static class TestCastCommand
         if (move.Guide is { } guide)
         {
             double size = Math.Abs(move.TowardTipMm);
-            string to = guide == 1 ? $", to {UnitsText.Both(notes.Casts[^1].FirstGuideFromReelMm + move.TowardTipMm, LengthUnit.Millimetres)} from the reel" : "";
-            page.Strong($"Next: move guide {guide} by {UnitsText.Both(size, LengthUnit.Millimetres)} towards the {(move.TowardTipMm > 0 ? "tip" : "reel")}{to}.");
+            string to = guide == 1 ? $", to {figures.Full(notes.Casts[^1].FirstGuideFromReelMm!.Value + move.TowardTipMm)} from the reel" : "";
+            page.Strong($"Next: move guide {guide} by {figures.Full(size)} towards the {(move.TowardTipMm > 0 ? "tip" : "reel")}{to}.");
         }
 
-        page.Line($"{move.Reason} ({(move.Basis == Basis.CommonPractice ? "common practice, no source; the size of the step is our own judgement" : "our own judgement")})");
+        page.Sentence($"{move.Reason} ({(move.Basis == Basis.CommonPractice ? "common practice, no source; the size of the step is our own judgement" : "our own judgement")})");
     }
 }

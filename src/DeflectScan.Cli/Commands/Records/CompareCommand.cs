@@ -21,12 +21,14 @@ internal static class CompareCommand
         Option<bool> history = new("--history") { Description = "All measurements as a series instead." };
         Option<string?> folder = new("--out") { HelpName = "DIR", Description = "Folder for before.png and after.png, in register, and gaps.png; with --history for history.png." };
         Option<bool> json = new("--json") { Description = "Write the comparison as JSON." };
-        Command command = new("compare", "Compare two measurements of a build: guides and gaps side by side, what changed, overlays in register.") { build, before, after, history, folder, json };
+        Option<string> units = UnitOption.Make(terminal);
+        Command command = new("compare", "Compare two measurements of a build: guides and gaps side by side, what changed, overlays in register.") { build, before, after, history, folder, json, units };
         ExitCodeHelp.State(command, 0, 1, 2, 3, 10, 12);
         Outputs outputs = new Outputs(command).With(folder);
         command.SetAction(parsed =>
         {
             OutputFiles files = outputs.Of(parsed);
+            Figures figures = new(UnitOption.Of(parsed, units));
             using ArchiveReader reader = Archive.OpenForReading(ArchiveOption.Folder(parsed, archive));
             Build found = reader.Build(reader.Resolve(parsed.GetValue(build)!))!;
             string? place = parsed.GetValue(folder);
@@ -36,7 +38,7 @@ internal static class CompareCommand
                     throw new UsageException("--history shows all measurements: leave the two names out.");
                 if (found.Measurements.Count == 0)
                     throw new ArchiveException(ArchiveProblem.Refused, "The build has no measurement yet: add a photo first.");
-                ComparisonTables.ShowHistory(terminal, found, parsed.GetValue(json));
+                ComparisonTables.ShowHistory(terminal, figures, found, parsed.GetValue(json));
                 if (place is not null)
                     Write(terminal, files, place, [("history.png", HistoryPlot.Draw(HistorySeries.Of(found), found.Facts.Name.ReplaceLineEndings(" "), PlotFormat.Png))]);
                 return ExitCode.Ok;
@@ -47,7 +49,7 @@ internal static class CompareCommand
             if (parsed.GetValue(json))
                 terminal.Out.WriteLine(ComparisonTables.Json(c, b, a).ToJsonString());
             else
-                ComparisonTables.Show(terminal, c, b, a);
+                ComparisonTables.Show(terminal, figures, c, b, a);
             if (place is not null)
                 Write(terminal, files, place, Draw(reader, found, c, b, a));
             return ExitCode.Ok;

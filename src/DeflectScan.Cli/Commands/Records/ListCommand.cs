@@ -14,7 +14,8 @@ internal static class ListCommand
         Option<int?> page = new("--page") { CustomParser = NumberText.Whole, HelpName = "N", Description = "Which page. [default: 1]" };
         Option<int?> size = new("--size") { CustomParser = NumberText.Whole, HelpName = "N", Description = "Builds on a page, 1 to 500. [default: 25]" };
         Option<bool> json = new("--json") { Description = "Write the page as JSON." };
-        Command command = new("list", "List the builds, the one changed last first.") { page, size, json };
+        Option<string> units = UnitOption.Make(terminal);
+        Command command = new("list", "List the builds, the one changed last first.") { page, size, json, units };
         ExitCodeHelp.State(command, 0, 1, 2, 3, 10, 12);
         command.SetAction(parsed =>
         {
@@ -32,7 +33,7 @@ internal static class ListCommand
                 return ExitCode.Ok;
             }
 
-            terminal.Tables().Write(BuildTables.Summaries(builds, terminal));
+            terminal.Tables().Write(BuildTables.Summaries(builds, new Figures(UnitOption.Of(parsed, units)), terminal));
             int pages = Math.Max(1, (reader.BuildCount + length - 1) / length);
             terminal.Out.WriteLine($"Page {number} of {pages}, {Counted.Of(reader.BuildCount, "build")}");
             return ExitCode.Ok;

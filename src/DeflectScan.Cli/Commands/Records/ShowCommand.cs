@@ -27,9 +27,10 @@ internal static class ShowCommand
         Option<string?> test = new("--test") { HelpName = "TEST", Description = "The measurement that sheets and files are made of: its label or the end of its id. [default: the latest]" };
         Option<string?> document = new("--document") { HelpName = "FILE.json", Description = "Write the measurement's own document, as whatif, spacing, carry, rings and bend read it." };
         Option<string?> save = new("--save") { HelpName = "FILE.json", Description = "Keep the chosen layout, else the guides as built, else as measured, in a file that sheet and tape print from." };
+        Option<string> units = UnitOption.Make(terminal);
         Command command = new("show", "Show a build: facts, guides, measurements, layouts and notes; or write its build sheet and its files.")
         {
-            builds, find, json, pdf, html, csv, paper, test, document, save,
+            builds, find, json, pdf, html, csv, paper, test, document, save, units,
         };
         ExitCodeHelp.State(command, 0, 1, 2, 3, 10, 12);
         Outputs outputs = new Outputs(command).With(pdf, OutputFormat.Pdf).With(html, OutputFormat.Html).With(csv).With(document, OutputFormat.Json).With(save, OutputFormat.Json);
@@ -61,7 +62,7 @@ internal static class ShowCommand
             if (parsed.GetValue(json))
                 terminal.Out.Write(BuildJson.Write(reader, found[0]));
             else if (pdfFile is null && htmlFile is null && ofOne is [null, _, null, null])
-                Array.ForEach(found, new BuildDisplay(terminal).Show);
+                Array.ForEach(found, new BuildDisplay(terminal, new Figures(UnitOption.Of(parsed, units))).Show);
             return ExitCode.Ok;
         });
         return command;

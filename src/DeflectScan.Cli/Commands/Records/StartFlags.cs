@@ -13,7 +13,7 @@ namespace DeflectScan.Cli.Commands.Records;
 internal sealed class StartFlags
 {
     private readonly Option<bool> _start = new("--start") { Description = "Start a layout from the best build that has distances from the reel." };
-    private readonly Option<double?> _reelToTip = new("--reel-to-tip") { CustomParser = NumberText.LengthMm, HelpName = "LENGTH", Description = "From the reel's front to the tip on the new rod. [default: as on the found one]" };
+    private readonly Option<double?> _reelToTip = new("--reel-to-tip") { CustomParser = NumberText.LengthMm(400, 6000), HelpName = "LENGTH", Description = "From the reel's front to the tip on the new rod. [default: as on the found one]" };
     private readonly Option<int?> _reduction = new("--reduction") { CustomParser = NumberText.Whole, HelpName = "N", Description = "Guides from the reel that keep their distance from it. [default: 3 inside, 1 outside]" };
     private readonly Option<string?> _for = new("--for") { HelpName = "BUILD", Description = "The new build: its measured bend is used if there is one, and the layout is kept with it." };
 

@@ -10,7 +10,7 @@ internal sealed class SpacingDisplay(Terminal terminal, Figures figures)
 {
     public void Show(SpacingReport report, string name)
     {
-        DeskPage page = new(terminal);
+        DeskPage page = new(terminal, figures.Unit);
         string what = report.Goal == SpacingGoal.Bow ? "bow" : "gap";
         page.Title($"{name}: best spacing of the running guides");
         page.Line($"{report.Held} {(report.Held == 1 ? "guide stays" : "guides stay")}, counted from the reel; the others make the largest {what} as small as it can be.");

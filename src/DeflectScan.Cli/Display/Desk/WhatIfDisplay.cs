@@ -7,7 +7,7 @@ internal sealed class WhatIfDisplay(Terminal terminal, Figures figures)
 {
     public void Show(WhatIfReport report, string name)
     {
-        DeskPage page = new(terminal);
+        DeskPage page = new(terminal, figures.Unit);
         page.Title($"{name}: what if");
         page.Heading("Guides then", "station: along the blank from the tip-top; shift: + towards the reel");
         page.Write(DeskTables.Guides(report.After, report.Before, figures, page.Border));
