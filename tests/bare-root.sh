@@ -32,7 +32,9 @@ if [ ! -x "$bare/bin/bash" ]; then
 fi
 put "$sdk" /usr/share/dotnet ro
 ln -sf /usr/share/dotnet/dotnet "$bare/usr/bin/dotnet"
+# The network as this machine has it: its name servers, and whom it trusts.
 cp -L /etc/resolv.conf "$bare/etc/resolv.conf"
+cp -L "${SSL_CERT_FILE:-/etc/ssl/certs/ca-certificates.crt}" "$bare/etc/ssl/certs/ca-certificates.crt"
 fallback=""
 if [ -n "${NUGET_FALLBACK:-}" ]; then
     put "$NUGET_FALLBACK" /mnt/nuget ro

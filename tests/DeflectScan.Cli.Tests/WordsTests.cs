@@ -119,6 +119,24 @@ public class WordsTests
         Assert.Equal(2, run.Run("testcast", folder["n.json"], "--seen", "line-slaps-blank"));
     }
 
+    /// <summary>Casts noted by testcast are notes of the build, and give the next move like those in a file.</summary>
+    [Fact]
+    public void TestCastsAreNotesOfTheBuild()
+    {
+        using TempFolder folder = new();
+        RecordsRun.Fill(folder, 1);
+        FakeRun run = new();
+        Assert.Equal(0, run.Run("testcast", "--build", "Build 1", "--archive", folder["archive"], "--seen", "coils-bunch-heard", "--first-guide", "21in", "--remark", "wind, 3 Bft"));
+        Assert.Contains("move guide 1 by 12.7 mm", run.Out, StringComparison.Ordinal);
+        Assert.Contains("test cast: coils-bunch-heard; first guide 533.4 mm from the reel; wind, 3 Bft", RecordsRun.Run(folder, "show", "Build 1").Out, StringComparison.Ordinal);
+        Assert.Equal(0, RecordsRun.Run(folder, "note", "Build 1", "line-slaps-blank; first guide 540 mm from the reel", "--kind", "test-cast").Code);
+        Assert.Equal(0, RecordsRun.Run(folder, "note", "Build 1", "42 m with the wind", "--kind", "test-cast").Code);
+        Assert.Equal(0, run.Run("testcast", "--build", "Build 1", "--archive", folder["archive"]));
+        Assert.Contains("wind, 3 Bft", run.Out, StringComparison.Ordinal);
+        Assert.Contains("move guide 1 by 6.4 mm", run.Out, StringComparison.Ordinal); // the direction turned round: half the step
+        Assert.Equal(2, run.Run("testcast", folder["n.json"], "--build", "Build 1", "--archive", folder["archive"]));
+    }
+
     [Fact]
     public void TheTipTopHasOneName()
     {

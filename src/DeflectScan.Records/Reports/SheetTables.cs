@@ -11,6 +11,8 @@ internal static class SheetTables
     public static IEnumerable<SheetTable> Of(BuildSheet sheet)
     {
         Build build = sheet.Build;
+        foreach (ConsideredLayout chosen in build.Layouts.Where(l => l.Id == build.ChosenLayoutId))
+            yield return Of(build, chosen);
         if (sheet.Measurement is { } m)
         {
             if (m.Guides.Count > 0)
@@ -23,16 +25,16 @@ internal static class SheetTables
 
         if (build.Facts.Guides.Count > 0)
             yield return Stations("Guides as built, from the reel", null, [.. build.Facts.Guides.Select(g => (new LayoutStation(g.FromTipMm, g.FromReelMm, g.RingSizeMm, null), g.Frame))]);
-        foreach (ConsideredLayout layout in build.Layouts)
-        {
-            yield return Stations(
-                SheetText.Of($"Layout \"{layout.Name}\"{(layout.Id == build.ChosenLayoutId ? ", chosen" : ", considered")}").ReplaceLineEndings(" "), SheetText.Of(layout.Basis),
-                [.. layout.Stations.Select(s => (s, (string?)null))]);
-        }
+        foreach (ConsideredLayout layout in build.Layouts.Where(l => l.Id != build.ChosenLayoutId))
+            yield return Of(build, layout);
 
         if (build.Measurements.Count > 1)
             yield return Tests(build);
     }
+
+    private static SheetTable Of(Build build, ConsideredLayout layout) => Stations(
+        SheetText.Of($"Layout \"{layout.Name}\"{(layout.Id == build.ChosenLayoutId ? ", chosen" : ", considered")}").ReplaceLineEndings(" "), SheetText.Of(layout.Basis),
+        [.. layout.Stations.Select(s => (s, (string?)null))]);
 
     private static SheetTable Guides(Measurement m) => Known(
         "Guides as measured, from the reel", null, ["guide", "from tip, mm", "±", "inches", "from reel, mm", "inches", "height, mm", "line angle"],

@@ -15,7 +15,7 @@ internal static class PrintCommands
     private static readonly Option<double?> AnyLength = DeskInput.Length("--blank-length", "LENGTH", 500, 6000, "Whole length of the blank; without it, what the photo showed of it.");
 
     public static Command Sheet(Terminal terminal) => Make(
-        terminal, "sheet", "Print a layout on one page (PDF): table from the reel and from the tip, drawing to scale.", (layout, sheet, unit) => LayoutSheet.Draw(layout, sheet, unit), "print it");
+        terminal, "sheet", "Print a layout on one page (PDF): table from the reel and from the tip, drawing to scale.", (layout, sheet, unit) => LayoutSheet.Draw(layout, sheet, unit, DateOnly.FromDateTime(DateTime.Now)), "print it");
 
     public static Command Tape(Terminal terminal) => Make(
         terminal, "tape", "Print a layout as a marking tape at 1:1 (PDF) to cut out, join and lay along the blank.", (layout, sheet, unit) => MarkingTape.Draw(layout, sheet, unit), "print it at 100 % and check its 100 mm rule with a ruler");
@@ -54,6 +54,8 @@ internal static class PrintCommands
                     throw new UsageException("A printed layout holds at most 40 guides.");
                 string path = parsed.GetValue(file)!;
                 files.Write(path, draw(layout, parsed.GetValue(paper) == "letter" ? SheetPaper.Letter : SheetPaper.A4, UnitOption.Of(parsed, units)));
+                if (SheetChecks.Crowded(layout) is { } crowded)
+                    terminal.Say(UnitsInSentences.Of(crowded, UnitOption.Of(parsed, units)));
                 terminal.Say($"Written to {Path.GetFullPath(path)}; {then}.");
                 return ExitCode.For(printable.Status);
             },

@@ -1,11 +1,14 @@
 using System.CommandLine;
 using System.Globalization;
 using System.Text;
+using DeflectScan.Cli.Commands.Records;
 using DeflectScan.Cli.Display;
 using DeflectScan.Cli.Display.Desk;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Layout.Start;
+using DeflectScan.Records;
+using DeflectScan.Records.Model;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Writing;
 using Spectre.Console;
@@ -19,7 +22,9 @@ internal static class TestCastCommand
 
     public static Command Make(Terminal terminal)
     {
-        Argument<string> file = new("NOTES.json") { Description = "The build's notes; made where there are none yet." };
+        Argument<string?> file = new("NOTES.json") { Description = "The build's notes; made where there are none yet. Or --build, for a build in the archive.", Arity = ArgumentArity.ZeroOrOne };
+        Option<string?> build = new("--build") { HelpName = "BUILD", Description = "Keep it with this build of the archive, as a note of kind test-cast." };
+        Option<string?> archive = ArchiveOption.Make();
         Option<string?> seen = new("--seen") { HelpName = "WHAT", Description = $"What was seen or heard: {string.Join(", ", Observations)}." };
         seen.AcceptOnlyFromAmong(Observations);
         Option<double?> first = DeskInput.Length("--first-guide", "LENGTH", 100, 3000, "Where the first guide stood, from the reel's front.");
@@ -27,25 +32,22 @@ internal static class TestCastCommand
         Option<string?> title = new("--title") { HelpName = "NAME", Description = "Name of the build, for new notes." };
         Option<bool> json = new("--json") { Description = "Write one JSON object to standard output, and nothing else." };
         Option<string> units = UnitOption.Make(terminal);
-        Command command = new("testcast", "Note a test cast with the build and say the next move of a guide, with its reason and size.") { file, seen, first, remark, title, json, units };
+        Command command = new("testcast", "Note a test cast with the build and say the next move of a guide, with its reason and size.") { file, build, archive, seen, first, remark, title, json, units };
         Outputs outputs = new Outputs(command).WithUpdated(file, OutputFormat.Json);
-        ExitCodeHelp.State(command, 0, 1, 2, 3, 130);
+        ExitCodeHelp.State(command, 0, 1, 2, 3, 10, 11, 12, 130);
         command.SetAction((parsed, cancel) => Task.Run(
             () =>
             {
-                string path = parsed.GetValue(file)!;
+                (string? path, string? reference) = (parsed.GetValue(file), parsed.GetValue(build));
+                if ((path is null) == (reference is null))
+                    throw new UsageException("Give a notes file, or a build of the archive with --build.");
                 OutputFiles files = outputs.Of(parsed);
-                CastNotes notes = new(parsed.GetValue(title) ?? Path.GetFileNameWithoutExtension(path), []);
-                if (File.Exists(path))
+                string folder = ArchiveOption.Folder(parsed, archive);
+                Outcome<CastNotes> opened = reference is null ? InFile(path!, parsed.GetValue(title)) : OfBuild(folder, reference);
+                if (opened.Value is not { } notes)
                 {
-                    Outcome<CastNotes> opened = DocumentFile.Read(path, CastNotesJson.Read);
-                    if (opened.Value is null)
-                    {
-                        DeskInput.Refuse(terminal, opened.Findings);
-                        return ExitCode.Refused;
-                    }
-
-                    notes = opened.Value;
+                    DeskInput.Refuse(terminal, opened.Findings);
+                    return ExitCode.Refused;
                 }
 
                 if (parsed.GetValue(seen) is { } what)
@@ -56,8 +58,12 @@ internal static class TestCastCommand
                     if (distance is <= 0 or >= 5000)
                         throw new UsageException("The first guide's distance from the reel must be from 1 to 5000 mm.");
                     CastObservation observation = Enum.GetValues<CastObservation>().First(o => CastNotesJson.Spell(o) == what);
-                    notes = notes with { Casts = [.. notes.Casts, new KeptCast(observation, distance, DateOnly.FromDateTime(DateTime.Now), parsed.GetValue(remark))] };
-                    files.Write(path, Encoding.UTF8.GetBytes(CastNotesJson.Write(notes)), updates: true);
+                    KeptCast cast = new(observation, distance, DateOnly.FromDateTime(DateTime.Now), parsed.GetValue(remark));
+                    notes = notes with { Casts = [.. notes.Casts, cast] };
+                    if (reference is null)
+                        files.Write(path!, Encoding.UTF8.GetBytes(CastNotesJson.Write(notes)), updates: true);
+                    else
+                        Keep(folder, reference, cast);
                 }
 
                 if (notes.Casts.Count == 0)
@@ -71,6 +77,24 @@ internal static class TestCastCommand
             },
             cancel));
         return command;
+    }
+
+    private static Outcome<CastNotes> InFile(string path, string? title) => File.Exists(path)
+        ? DocumentFile.Read(path, CastNotesJson.Read)
+        : Outcome<CastNotes>.Of(new CastNotes(title ?? Path.GetFileNameWithoutExtension(path), []));
+
+    private static Outcome<CastNotes> OfBuild(string folder, string reference)
+    {
+        using ArchiveReader reader = Archive.OpenForReading(folder);
+        Build build = reader.Build(reader.Resolve(reference))!;
+        IEnumerable<KeptCast?> casts = build.Notes.Where(n => n.Kind == NoteKind.TestCast).Select(n => CastNoteText.Read(n.Text, DateOnly.FromDateTime(n.At)));
+        return Outcome<CastNotes>.Of(new CastNotes(build.Facts.Name.ReplaceLineEndings(" "), [.. casts.OfType<KeptCast>()]));
+    }
+
+    private static void Keep(string folder, string reference, KeptCast cast)
+    {
+        using ArchiveWriter writer = Archive.OpenForWriting(folder);
+        writer.AddNote(writer.Reader.Resolve(reference), NoteKind.TestCast, CastNoteText.Write(cast));
     }
 
     private static void Show(DeskPage page, CastNotes notes, TestCastMove move, Figures figures)

@@ -18,11 +18,12 @@ internal static class CompareCommand
         Argument<string> build = new("BUILD") { Description = "Its id, the end of its id, or its name." };
         Argument<string?> before = new("BEFORE") { Description = "The earlier measurement: end of its id, or its label. [default: the last but one]", Arity = ArgumentArity.ZeroOrOne };
         Argument<string?> after = new("AFTER") { Description = "The later one. [default: the last]", Arity = ArgumentArity.ZeroOrOne };
+        Option<string?> with = new("--with") { HelpName = "OTHER", Description = "Another build: its latest measurement, or AFTER of it, is the later one." };
         Option<bool> history = new("--history") { Description = "All measurements as a series instead." };
         Option<string?> folder = new("--out") { HelpName = "DIR", Description = "Folder for before.png and after.png, in register, and gaps.png; with --history for history.png." };
         Option<bool> json = new("--json") { Description = "Write the comparison as JSON." };
         Option<string> units = UnitOption.Make(terminal);
-        Command command = new("compare", "Compare two measurements of a build: guides and gaps side by side, what changed, overlays in register.") { build, before, after, history, folder, json, units };
+        Command command = new("compare", "Compare two measurements of a build: guides and gaps side by side, what changed, overlays in register.") { build, before, after, with, history, folder, json, units };
         ExitCodeHelp.State(command, 0, 1, 2, 3, 10, 12);
         Outputs outputs = new Outputs(command).With(folder);
         command.SetAction(parsed =>
@@ -44,12 +45,15 @@ internal static class CompareCommand
                 return ExitCode.Ok;
             }
 
-            (StoredMeasurement b, StoredMeasurement a) = Pick(found, parsed.GetValue(before), parsed.GetValue(after));
+            Build other = parsed.GetValue(with) is { } reference ? reader.Build(reader.Resolve(reference))! : found;
+            (StoredMeasurement b, StoredMeasurement a) = other.Id == found.Id
+                ? Pick(found, parsed.GetValue(before), parsed.GetValue(after))
+                : (Latest(found, parsed.GetValue(before)), Latest(other, parsed.GetValue(after)));
             Comparison c = Comparison.Of(reader.Measurement(b), reader.Measurement(a));
             if (parsed.GetValue(json))
                 terminal.Out.WriteLine(ComparisonTables.Json(c, b, a).ToJsonString());
             else
-                ComparisonTables.Show(terminal, figures, c, b, a);
+                Show(terminal, figures, (found, other), c, (b, a));
             if (place is not null)
                 Write(terminal, files, place, Draw(reader, found, c, b, a));
             return ExitCode.Ok;
@@ -65,6 +69,16 @@ internal static class CompareCommand
         StoredMeasurement first = before is null ? (build with { Measurements = [.. build.Measurements.Where(m => m.Id != last.Id)] }).LatestTest! : MeasurementArgument.Named(build, before);
         return first.Id == last.Id ? throw new ArchiveException(ArchiveProblem.Refused, "That is one measurement: name two.") : (first, last);
     }
+
+    private static void Show(Terminal terminal, Figures figures, (Build First, Build Second) builds, Comparison c, (StoredMeasurement Before, StoredMeasurement After) tests)
+    {
+        if (builds.First.Id != builds.Second.Id)
+            terminal.Out.WriteLine(SafeText.Of($"\"{builds.First.Facts.Name}\" and \"{builds.Second.Facts.Name}\": two builds, so what differs is the builds and not a change."));
+        ComparisonTables.Show(terminal, figures, c, tests.Before, tests.After);
+    }
+
+    private static StoredMeasurement Latest(Build build, string? named) => named is not null ? MeasurementArgument.Named(build, named)
+        : build.LatestTest ?? throw new ArchiveException(ArchiveProblem.Refused, $"\"{build.Facts.Name}\" has no measurement yet: add a photo first.");
 
     private static (string Name, byte[] Bytes)[] Draw(ArchiveReader reader, Build build, Comparison c, StoredMeasurement b, StoredMeasurement a)
     {

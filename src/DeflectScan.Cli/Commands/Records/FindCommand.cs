@@ -48,7 +48,7 @@ internal static class FindCommand
             if (query.Text is null && !query.AsksLikeness)
                 throw new UsageException("Say what to look for: words, --like, or some of --length, --turn, --reel, --line, --side, --use.");
             IReadOnlyList<FoundBuild> found = reader.Find(query);
-            StartedLayout? layout = start.Start(parsed, reader, found);
+            StartedLayout? layout = start.Start(parsed, reader, found, query.Side);
             if (parsed.GetValue(json))
                 terminal.Out.WriteLine(Json(found, layout).ToJsonString());
             else

@@ -6,7 +6,6 @@ namespace DeflectScan.Reporting.Sheets;
 /// <summary>The straight blank with its guides, lengths and heights to one stated scale, the tip on the right.</summary>
 internal sealed class LayoutDrawing
 {
-    private static readonly double[] Scales = [2, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100, 150];
     private const double LabelRowMm = 4.2;
     private readonly SheetLayout _layout;
     private readonly double _widthMm;
@@ -18,7 +17,7 @@ internal sealed class LayoutDrawing
         _unit = unit;
         _layout = layout;
         _widthMm = widthMm;
-        _scale = Scales.First(s => layout.BlankLengthMm / s <= widthMm);
+        _scale = Math.Max(1, Math.Ceiling(layout.BlankLengthMm / widthMm)); // as large as the page, and still a whole number
     }
 
     /// <summary>Draws below y and gives the y of its lower edge, mm.</summary>

@@ -23,7 +23,8 @@ public static class LayoutSheet
     /// <param name="layout">What to print.</param>
     /// <param name="paper">On what.</param>
     /// <param name="unit">The unit that comes first.</param>
-    public static byte[] Draw(SheetLayout layout, SheetPaper paper, LengthUnit unit = LengthUnit.Millimetres)
+    /// <param name="date">When it is printed; null: the sheet has no date.</param>
+    public static byte[] Draw(SheetLayout layout, SheetPaper paper, LengthUnit unit = LengthUnit.Millimetres, DateOnly? date = null)
     {
         SheetChecks.Check(layout);
         if (layout.Guides.Count > 40)
@@ -33,12 +34,12 @@ public static class LayoutSheet
         double width = page.WidthMm - (2 * MarginMm);
         page.Text(page.Fit(layout.Title, 6.4, width, bold: true), MarginMm, MarginMm + 5, 6.4, bold: true);
         page.Text(
-            $"{(layout.LengthIsTraced ? "Length known, from the tip: " : "Blank ")}{UnitsText.Both(layout.BlankLengthMm, unit)} · {layout.Guides.Count} stations",
+            $"{(layout.LengthIsTraced ? "Length known, from the tip: " : "Blank ")}{UnitsText.Both(layout.BlankLengthMm, unit)} · {layout.Guides.Count} stations{(date is { } day ? $" · {day:yyyy-MM-dd}" : "")}",
             MarginMm, MarginMm + 11.5, 3.5);
         double y = Table(page, layout, unit, MarginMm + 18, width);
         y = new LayoutDrawing(layout, width, unit).Draw(page, MarginMm, y + 10);
         y += 9;
-        foreach (string caution in Cautions)
+        foreach (string caution in SheetChecks.Crowded(layout) is { } crowded ? [UnitsInSentences.Of(crowded, unit), .. Cautions] : Cautions)
             y = page.Paragraph(caution, MarginMm, y, 3.5, width) + 1;
         return SheetPage.Save(document);
     }
