@@ -41,7 +41,7 @@ public sealed class RecordsOverviewTests : IDisposable
         Assert.StartsWith("build_id,name,owner,blank,blank_length_mm", lines[0], StringComparison.Ordinal);
         Assert.Contains(",asp,Bo,,1800,", lines[1], StringComparison.Ordinal);
         Assert.Contains(",Perch,ann b.,", lines[3], StringComparison.Ordinal);
-        Assert.All(lines, l => Assert.Equal(20, l.Count(c => c == ',')));
+        Assert.All(lines, l => Assert.Equal(21, l.Count(c => c == ',')));
         Ok("list", "--csv", _folder["all.csv"]); // its own file is replaced
         Assert.Equal(2, RecordsRun.Run(_folder, "list", "--csv", _folder.File("mine.csv", "a note of mine\n")).Code);
     }
@@ -73,6 +73,36 @@ public sealed class RecordsOverviewTests : IDisposable
         string rough = Ok("find", "--length", "5000mm", "--turn", "10", "--start");
         Assert.Contains("% like what was asked for", rough, StringComparison.Ordinal);
         Assert.DoesNotContain("% like what was asked for", Ok("find", "--length", "2400mm", "--start"), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void AWrongTestIsSetAsideAndOneOfAnotherBuildIsMoved()
+    {
+        foreach ((int photo, string label) in new[] { (21, "second"), (22, "third") })
+            Ok("add", RecordsRun.Photo(_folder, $"{photo}.jpg", photo, 400), "--build", "Zander", "--label", label);
+        Assert.Equal(2, RecordsRun.Run(_folder, "test", "Zander", "third").Code);
+        Ok("test", "Zander", "third", "--set-aside", "the cord had slipped");
+        Assert.Contains("set aside: the cord had slipped", Ok("show", "Zander"), StringComparison.Ordinal);
+        Assert.DoesNotContain("third", Ok("compare", "Zander", "--history"), StringComparison.Ordinal);
+        Ok("test", "Zander", "third", "--count-again");
+        Assert.Contains("third", Ok("compare", "Zander", "--history"), StringComparison.Ordinal);
+        Ok("test", "Zander", "third", "--move-to", "asp");
+        Assert.DoesNotContain("third", Ok("show", "Zander"), StringComparison.Ordinal);
+        Assert.Contains("third", Ok("show", "asp"), StringComparison.Ordinal);
+        Ok("test", "asp", "third", "--set-aside", "");
+        Assert.Equal(3, RecordsRun.Run(_folder, "test", "Zander", "third", "--count-again").Code);
+        Assert.Contains("All is as it was written", Ok("verify"), StringComparison.Ordinal);
+
+        // It goes along in an export, and comes out the same in another archive.
+        Ok("export", _folder["all.zip"]);
+        using TempFolder other = new();
+        Assert.Equal(0, RecordsRun.Run(other, "init").Code);
+        Assert.Equal(0, RecordsRun.Run(other, "import", _folder["all.zip"]).Code);
+        Assert.Equal(Ok("show", "asp"), RecordsRun.Run(other, "show", "asp").Out);
+        Assert.Contains("set aside", RecordsRun.Run(other, "show", "asp").Out, StringComparison.Ordinal);
+        Ok("test", "asp", "third", "--move-to", "Zander");
+        Assert.Contains("third", Ok("show", "Zander"), StringComparison.Ordinal);
+        Assert.Contains("All is as it was written", Ok("verify"), StringComparison.Ordinal);
     }
 
     /// <summary>21 in are 533.4 mm; binary fractions make 533.4000000000001 of it.</summary>

@@ -28,7 +28,11 @@ internal static class UnitOption
         for (SymbolResult? at = result; at is not null; at = at.Parent)
         {
             if (at is CommandResult { Command: { } command } && command.Options.OfType<Option<string>>().FirstOrDefault(o => o.Name == Name) is { } units)
-                return result.GetValue(units) == "in" ? LengthUnit.Inches : LengthUnit.Millimetres;
+            {
+                // While arguments are read, an option that was not given has no value yet, not even its default.
+                string? unit = result.GetResult(units) is { Implicit: false } ? result.GetValue(units) : (string?)units.GetDefaultValue();
+                return unit == "in" ? LengthUnit.Inches : LengthUnit.Millimetres;
+            }
         }
 
         return LengthUnit.Millimetres;

@@ -39,7 +39,7 @@ internal static class BuildTables
         foreach (StoredMeasurement m in build.Measurements)
         {
             table.AddRow(
-                Cell($"{m.MadeAt:yyyy-MM-dd HH:mm}"), Cell(m.Label), Cell(ShortId(m.Id)), Cell(m.Status == MeasurementStatus.Ok ? "ok" : "needs review"), Cell($"{m.TipTurnDeg:0.0}°"),
+                Cell($"{m.MadeAt:yyyy-MM-dd HH:mm}"), Cell(m.Label), Cell(ShortId(m.Id)), Cell(m.IsSetAside ? $"set aside{(m.AsideReason is { } why ? $": {why}" : "")}" : m.Status == MeasurementStatus.Ok ? "ok" : "needs review"), Cell($"{m.TipTurnDeg:0.0}°"),
                 Cell(m.GuideCount.ToString()), Cell(Figure(figures, m.LargestGapMm, m.LargestGapUncertaintyMm)), Cell(Figure(figures, m.LargestBowMm, m.LargestBowUncertaintyMm)), Cell(m.ProgramVersion));
         }
 

@@ -12,7 +12,7 @@ public static class HistorySeries
     {
         List<HistoryStep> steps = [];
         StoredMeasurement? last = null;
-        foreach (StoredMeasurement m in build.Measurements)
+        foreach (StoredMeasurement m in build.Counting)
         {
             steps.Add(new HistoryStep(
                 m,

@@ -9,7 +9,7 @@ public static class AllCsv
 {
     private static readonly string[] Head =
     [
-        "build_id", "name", "owner", "blank", "blank_length_mm", "reel_class", "line", "side", "use", "test_id", "label", "made_at", "status", "guides", "traced_length_mm", "tip_turn_deg",
+        "build_id", "name", "owner", "blank", "blank_length_mm", "reel_class", "line", "side", "use", "test_id", "label", "made_at", "status", "set_aside", "guides", "traced_length_mm", "tip_turn_deg",
         "largest_gap_mm", "largest_gap_uncertainty_mm", "largest_bow_mm", "largest_bow_uncertainty_mm", "program_version",
     ];
 
@@ -39,7 +39,7 @@ public static class AllCsv
 
     private static object?[] Test(StoredMeasurement? t) =>
     [
-        t?.Id, t?.Label, t is null ? null : RowsOf.Time(t.MadeAt), t is null ? null : t.Status == MeasurementStatus.Ok ? "ok" : "needs_review", t?.GuideCount, t?.TracedLengthMm, t?.TipTurnDeg,
+        t?.Id, t?.Label, t is null ? null : RowsOf.Time(t.MadeAt), t is null ? null : t.Status == MeasurementStatus.Ok ? "ok" : "needs_review", t?.IsSetAside, t?.GuideCount, t?.TracedLengthMm, t?.TipTurnDeg,
         t?.LargestGapMm, t?.LargestGapUncertaintyMm, t?.LargestBowMm, t?.LargestBowUncertaintyMm, t?.ProgramVersion,
     ];
 }

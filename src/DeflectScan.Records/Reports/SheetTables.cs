@@ -70,7 +70,7 @@ internal static class SheetTables
         "All tests", null, ["made", "label", "status", "guides", "tip turn", "largest gap, mm", "largest bow, mm"],
         [.. build.Measurements.Select(t => new[]
         {
-            $"{t.MadeAt:yyyy-MM-dd}", SheetText.Of(t.Label ?? Unknown), t.Status == MeasurementStatus.Ok ? "ok" : "needs review", $"{t.GuideCount}", $"{t.TipTurnDeg:0.0}°",
+            $"{t.MadeAt:yyyy-MM-dd}", SheetText.Of(t.Label ?? Unknown), t.IsSetAside ? "set aside" : t.Status == MeasurementStatus.Ok ? "ok" : "needs review", $"{t.GuideCount}", $"{t.TipTurnDeg:0.0}°",
             Figure(t.LargestGapMm, t.LargestGapUncertaintyMm), Figure(t.LargestBowMm, t.LargestBowUncertaintyMm),
         })]);
 

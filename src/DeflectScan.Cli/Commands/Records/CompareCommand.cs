@@ -37,7 +37,7 @@ internal static class CompareCommand
             {
                 if (parsed.GetValue(before) is not null)
                     throw new UsageException("--history shows all measurements: leave the two names out.");
-                if (found.Measurements.Count == 0)
+                if (!found.Counting.Any())
                     throw new ArchiveException(ArchiveProblem.Refused, "The build has no measurement yet: add a photo first.");
                 ComparisonTables.ShowHistory(terminal, figures, found, parsed.GetValue(json));
                 if (place is not null)
@@ -63,10 +63,10 @@ internal static class CompareCommand
 
     private static (StoredMeasurement Before, StoredMeasurement After) Pick(Build build, string? before, string? after)
     {
-        if (build.Measurements.Count < 2)
+        if (before is null && after is null && build.Counting.Count() < 2)
             throw new ArchiveException(ArchiveProblem.Refused, "The build needs two measurements to compare: add another photo.");
-        StoredMeasurement last = after is null ? build.LatestTest! : MeasurementArgument.Named(build, after);
-        StoredMeasurement first = before is null ? (build with { Measurements = [.. build.Measurements.Where(m => m.Id != last.Id)] }).LatestTest! : MeasurementArgument.Named(build, before);
+        StoredMeasurement last = after is null ? build.LatestTest ?? throw new ArchiveException(ArchiveProblem.Refused, "The build has no measurement that counts: name two.") : MeasurementArgument.Named(build, after);
+        StoredMeasurement first = before is null ? (build with { Measurements = [.. build.Measurements.Where(m => m.Id != last.Id)] }).LatestTest ?? throw new ArchiveException(ArchiveProblem.Refused, "The build needs two measurements to compare: add another photo.") : MeasurementArgument.Named(build, before);
         return first.Id == last.Id ? throw new ArchiveException(ArchiveProblem.Refused, "That is one measurement: name two.") : (first, last);
     }
 
