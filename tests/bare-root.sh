@@ -47,9 +47,9 @@ rm -rf "$bare/home/deflectscan"
 mkdir -p "$bare/home/deflectscan"
 (cd "$root" && git archive HEAD) | tar -x -C "$bare/home/deflectscan"
 
-inside() {
+inside() { # no build server may stay behind: it would hold the mounts
     echo "== $* (minimal $release)" >&2
-    chroot "$bare" /usr/bin/env -i HOME=/root PATH=/usr/sbin:/usr/bin:/sbin:/bin LANG=C.UTF-8 TERM=dumb DOTNET_CLI_TELEMETRY_OPTOUT=1 DOTNET_NOLOGO=1 \
+    chroot "$bare" /usr/bin/env -i HOME=/root PATH=/usr/sbin:/usr/bin:/sbin:/bin LANG=C.UTF-8 TERM=dumb MSBUILDDISABLENODEREUSE=1 UseSharedCompilation=false DOTNET_CLI_TELEMETRY_OPTOUT=1 DOTNET_NOLOGO=1 \
         ${fallback:+NUGET_FALLBACK_PACKAGES=$fallback} ${http_proxy:+http_proxy=$http_proxy} ${https_proxy:+https_proxy=$https_proxy} \
         bash -c "cd /home/deflectscan && $*"
 }

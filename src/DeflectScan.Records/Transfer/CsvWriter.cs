@@ -12,16 +12,13 @@ internal sealed class CsvWriter(Stream stream) : IDisposable
 
     public void Dispose() => _writer.Dispose();
 
-    /// <summary>Without what binary fractions leave behind (533.4000000000001 mm are 21 in) and without a minus before zero; a nanometre is nothing here.</summary>
-    private static double Tidy(double value) => Math.Round(value, 6) is var tidy && tidy == 0 ? 0 : tidy;
-
     private static string Field(object? value)
     {
         string text = value switch
         {
             null => "",
             string s => s,
-            double real => Tidy(real).ToString("R", CultureInfo.InvariantCulture),
+            double real => (real == 0 ? 0 : real).ToString("R", CultureInfo.InvariantCulture),
             bool truth => truth ? "true" : "false",
             IFormattable other => other.ToString(null, CultureInfo.InvariantCulture),
             _ => value.ToString() ?? "",

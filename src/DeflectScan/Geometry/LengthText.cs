@@ -20,7 +20,7 @@ public static partial class LengthText
         if (Metric().Match(text) is { Success: true } metric)
         {
             double factor = metric.Groups["unit"].Value.ToLowerInvariant() switch { "cm" => 10, "m" => 1000, _ => 1 };
-            mm = Sign(metric) * Number(metric.Groups["number"].Value) * factor;
+            mm = Tidy(Sign(metric) * Number(metric.Groups["number"].Value) * factor);
             return double.IsFinite(mm);
         }
 
@@ -30,7 +30,7 @@ public static partial class LengthText
         if (m.Groups["top"].Success)
             inches += Number(m.Groups["top"].Value) / Number(m.Groups["bottom"].Value);
         double feet = m.Groups["feet"].Success ? Number(m.Groups["feet"].Value) : 0;
-        mm = Sign(m) * ((feet * MmPerFoot) + (inches * UnitsText.MmPerInch));
+        mm = Tidy(Sign(m) * ((feet * MmPerFoot) + (inches * UnitsText.MmPerInch)));
         return double.IsFinite(mm);
     }
 
@@ -39,6 +39,9 @@ public static partial class LengthText
 
     [GeneratedRegex(@"^\s*[+-]?\s*[0-9]+(\.[0-9]+)?([\s-]+[0-9]+/[0-9]+|/[0-9]+)?\s*$", RegexOptions.ExplicitCapture, 200)]
     private static partial Regex Unitless();
+
+    /// <summary>A length without what binary fractions leave behind (533.4000000000001 mm for 21 in): a nanometre is nothing here.</summary>
+    public static double Tidy(double mm) => Math.Round(mm, 6);
 
     private static int Sign(Match m) => m.Groups["sign"].Value == "-" ? -1 : 1;
 

@@ -37,7 +37,7 @@ public static partial class UnitsInSentences
 
     /// <summary>Numbers with "to", "and", "or", "->", "±" or commas between, then mm.</summary>
     [GeneratedRegex(
-        @"(?<![\w.])(?<figures>[+-]?\d+(\.\d+)?((\s*±\s*|\s*->\s*|\s+to\s+|\s+and\s+|\s+or\s+|,\s+)[+-]?\d+(\.\d+)?)*) mm\b(?! a pixel)(?! \([0-9./ ]+ in)",
+        @"(?<![\w.])(?<figures>(±\s*)?[+-]?\d+(\.\d+)?((\s*±\s*|\s*->\s*|\s+to\s+|\s+and\s+|\s+or\s+|,\s+)[+-]?\d+(\.\d+)?)*) mm\b(?! a pixel)(?! \([0-9./ ]+ in)",
         RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex Lengths();
 
