@@ -9,6 +9,9 @@ internal sealed class Figures(LengthUnit unit)
 
     public bool InchesFirst => unit == LengthUnit.Inches;
 
+    /// <summary>The unit where a sentence says in which it is: "in mm", "in inches".</summary>
+    public string UnitWord => InchesFirst ? "inches" : "mm";
+
     public string UnitName => InchesFirst ? "in" : "mm";
 
     /// <summary>A length without its unit, in the column's unit: tenths of a millimetre or hundredths of an inch.</summary>

@@ -28,7 +28,7 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures, boo
 
         if (m.Intervals.Count > 0)
         {
-            Heading("Pairs", $"in {figures.UnitName}; gap: line to blank's surface; bow: blank off its own chord");
+            Heading("Pairs", $"in {figures.UnitWord}; gap: line to blank's surface; bow: blank off its own chord");
             _console.Write(MeasurementTables.Pairs(m, figures, Border));
             Largest(m);
         }

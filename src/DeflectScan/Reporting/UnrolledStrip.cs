@@ -41,7 +41,7 @@ public static class UnrolledStrip
         Brush brush = picture.Brush;
         brush.Canvas.Save();
         brush.Canvas.ClipRect(new SKRect(0, above, unrolling.WidthPx, bandEnd));
-        new StripMarks(m, unrolling, brush, above).Draw();
+        new StripMarks(m, unrolling, brush, above, o.Unit).Draw();
         brush.Canvas.Restore();
         lanes.DrawGuides(brush, unrolling.GuidesUp ? bandEnd : above, above, down: unrolling.GuidesUp);
         lanes.DrawGaps(brush, unrolling.GuidesUp ? above : bandEnd, above, down: !unrolling.GuidesUp);
