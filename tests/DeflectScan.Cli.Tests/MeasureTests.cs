@@ -3,6 +3,7 @@ using DeflectScan.Geometry;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Scenes.Samples;
 using DeflectScan.Tracing;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Tests;
 
@@ -16,8 +17,8 @@ public class MeasureTests
         string lens = folder.File("lens.json");
         FakeRun run = new();
         run.Run(
-            "measure", "photo.jpg", "--guides", "8", "--length", "2100.5", "--side", "outside", "--marks", marks, "--from-reel", "555", "--hold", "2",
-            "--card-scale", "0.985±0.001", "--card-off", "3mm", "--card-bend", "1", "--time-limit", "30", "--taped", "2-5=612mm±1", "--taped", "3-tip=400", "--pull-direction", "-110.5", "--load", "2kg", "--units", "in", "--lens", lens);
+            "measure", "photo.jpg", "--guides", "8", "--length", "2100.5mm", "--side", "outside", "--marks", marks, "--from-reel", "555mm", "--hold", "2",
+            "--card-scale", "0.985±0.001", "--card-off", "3mm", "--card-bend", "1mm", "--time-limit", "30", "--taped", "2-5=612mm±1", "--taped", "3-tip=400mm", "--pull-direction", "-110.5", "--load", "2kg", "--units", "in", "--lens", lens);
         Assert.Equal(
             new MeasureOptions
             {
@@ -53,7 +54,7 @@ public class MeasureTests
         Assert.Equal("Opening the photo\n", run.Error);
         using TempFolder folder = new();
         run.Run("measure", "photo.jpg", "--json", "--out", folder.Path);
-        Assert.Equal(run.Out, File.ReadAllText(folder[OutputFolder.Document]));
+        Assert.Equal(run.Out, File.ReadAllText(folder[ResultsFolder.Document]));
     }
 
     [Fact]
@@ -63,10 +64,10 @@ public class MeasureTests
         FakeRun run = new();
         Assert.Equal(0, run.Run("measure", "photo.jpg", "--out", folder["new/deep"]));
         Assert.Equal(["measurement.json", "overlay.png", "unrolled.png"], Files(folder["new/deep"]));
-        Assert.Equal([1, 2, 3], File.ReadAllBytes(folder["new/deep/overlay.png"]));
-        run.Measurement = SampleMeasurement.Refused;
+        Assert.Equal(FakeRun.Picture[^30..], File.ReadAllBytes(folder["new/deep/overlay.png"])[^30..]);
+        run.Measurement = SampleMeasurement.Refused with { Photo = SampleMeasurement.Ok.Photo };
         Assert.Equal(3, run.Run("measure", "photo.jpg", "--out", folder["new/deep"]));
-        Assert.Equal(["measurement.json"], Files(folder["new/deep"])); // pictures of the photo before would mislead
+        Assert.Equal(["measurement.json", "overlay.png"], Files(folder["new/deep"])); // the strip of the run before would mislead
     }
 
     [Theory]
@@ -182,14 +183,14 @@ public class MeasureTests
     public void SeveralPhotosLeaveOneDocumentAndOneOverlay()
     {
         using TempFolder folder = new();
-        FakeRun run = new();
+        FakeRun run = new() { MeasurementOf = path => SampleMeasurement.Ok with { Photo = SampleMeasurement.Ok.Photo! with { Sha256 = path } } };
         Assert.Equal(0, run.Run("measure", "a.jpg", "b.jpg", "--repeat", "--json", "--out", folder.Path));
-        Assert.Equal([OutputFolder.Overlay, OutputFolder.Repeat], Files(folder.Path));
-        Assert.Equal(run.Out, File.ReadAllText(folder[OutputFolder.Repeat]));
+        Assert.Equal([ResultsFolder.Overlay, ResultsFolder.Repeat], Files(folder.Path));
+        Assert.Equal(run.Out, File.ReadAllText(folder[ResultsFolder.Repeat]));
         Assert.Contains("\"overlay_of\": \"a.jpg\"", run.Out, StringComparison.Ordinal);
         run = new() { Measurement = SampleMeasurement.Refused };
         Assert.Equal(3, run.Run("measure", "a.jpg", "b.jpg", "--repeat", "--out", folder.Path));
-        Assert.Equal([OutputFolder.Repeat], Files(folder.Path)); // no picture of an earlier run stays behind
+        Assert.Equal([ResultsFolder.Repeat], Files(folder.Path)); // no picture of an earlier run stays behind
     }
 
     [Fact]

@@ -28,7 +28,7 @@ public static class HistorySeries
         WorstOfTest? worst = null;
         List<HistoryStep> steps = [];
         StoredMeasurement? last = null;
-        foreach (StoredMeasurement m in build.Measurements)
+        foreach (StoredMeasurement m in build.Counting)
         {
             steps.Add(new HistoryStep(
                 m,

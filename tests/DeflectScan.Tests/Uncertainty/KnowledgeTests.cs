@@ -185,6 +185,8 @@ public class KnowledgeTests
     [InlineData("2-5=612mm±1", 2, 5, 612, 1)]
     [InlineData("2-5=612.5", 2, 5, 612.5, 2)]
     [InlineData("3-tip = 640 mm +-0.5", 3, null, 640, 0.5)]
+    [InlineData("3-tip=25 3/16in±1/16", 3, null, 639.7625, 1.5875)]
+    [InlineData("2-5=20in±2mm", 2, 5, 508, 2)]
     public void ATapedDistanceIsRead(string text, int from, int? to, double mm, double plusMinus) =>
         Assert.Equal(new TapedDistance(from, to, mm, plusMinus), TapedDistance.Parse(text));
 

@@ -7,13 +7,13 @@ internal sealed class WhatIfDisplay(Terminal terminal, Figures figures)
 {
     public void Show(WhatIfReport report, string name)
     {
-        DeskPage page = new(terminal);
+        DeskPage page = new(terminal, figures.Unit);
         page.Title($"{name}: what if");
         page.Heading("Guides then", "station: along the blank from the tip-top; shift: + towards the reel");
         page.Write(DeskTables.Guides(report.After, report.Before, figures, page.Border));
-        page.Heading("Pairs now", $"in {figures.UnitName}; as measured");
+        page.Heading("Pairs now", $"in {figures.UnitWord}; as measured");
         page.Write(DeskTables.Pairs(report.Before, figures, page.Border));
-        page.Heading("Pairs then", $"in {figures.UnitName}; predicted on the same bend, guides numbered anew");
+        page.Heading("Pairs then", $"in {figures.UnitWord}; predicted on the same bend, guides numbered anew");
         page.Write(DeskTables.Pairs(report.After, figures, page.Border));
         JudgedPair gapNow = report.Before.LargestGap, gapThen = report.After.LargestGap, bowNow = report.Before.LargestBow, bowThen = report.After.LargestBow;
         if (report.Before.FollowsWorst is { } was && report.After.FollowsWorst is { } then)

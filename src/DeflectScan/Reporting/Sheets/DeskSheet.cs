@@ -1,3 +1,4 @@
+using DeflectScan.Bending;
 using DeflectScan.Desk;
 using DeflectScan.Layout;
 using DeflectScan.Layout.Start;
@@ -25,6 +26,20 @@ public static class DeskSheet
                 g.FromReelMm,
                 g.RingOuterMm,
                 g.HeightMm))])
+        {
+            LengthIsTraced = true,
+        };
+    }
+
+    /// <summary>The layout that is best over several bends; its heights are not known before it is built.</summary>
+    public static SheetLayout Of(MeasuredLayout rod, RangeLayout best, string title)
+    {
+        int last = best.StationsMm.Count - 1;
+        return new SheetLayout(
+            title,
+            rod.ReelStationMm is { } reel && reel > rod.Shape.LengthMm ? reel : rod.Shape.LengthMm,
+            [.. best.StationsMm.Select((s, i) => new SheetGuide(
+                i == last ? "T" : $"{i + 1}", i == last ? "tip-top" : i < SuggestionOptions.DefaultHeld(rod.Side) ? "reduction guide" : "running guide", s, rod.ReelStationMm - s, null, null))])
         {
             LengthIsTraced = true,
         };
