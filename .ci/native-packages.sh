@@ -1,15 +1,61 @@
 #!/usr/bin/env bash
-# Installs the Debian or Ubuntu packages that OpenCV's native library links against, where they are missing. Works as root and with sudo.
-# Further package names may be given: they are wanted by some tests, and no fault if they cannot be had.
+# Installs the Debian or Ubuntu packages that the native libraries in a folder need, where they are missing: what they need is read from the
+# libraries themselves (ldd), which package has it from src/DeflectScan.Cli/NativePackages.txt. Works as root and with sudo.
+#   bash .ci/native-packages.sh FOLDER [--dry-run] [further packages, wanted by some tests and no fault if they cannot be had]
+# --dry-run only prints the names of the packages, in one line.
 set -euo pipefail
+root="$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)"
+folder="$1"
+shift
+dry=""
+if [ "${1:-}" = --dry-run ]; then
+    dry=yes
+    shift
+fi
 
-has_library() { PATH="$PATH:/sbin:/usr/sbin" ldconfig -p | grep -qF "$1"; }
+# The libraries for this kind of machine: beside a published program, or below runtimes/linux-x64 of a built one.
+libraries=()
+while IFS= read -r file; do libraries+=("$file"); done < <(find "$folder" -name '*.so' \( -path '*/runtimes/linux-x64/*' -o ! -path '*/runtimes/*' \) | sort)
+if [ ${#libraries[@]} -eq 0 ]; then
+    echo "There are no native libraries in $folder: build the program first." >&2
+    exit 1
+fi
+
+lacking=()
+while IFS= read -r name; do lacking+=("$name"); done < <(for file in "${libraries[@]}"; do LC_ALL=C ldd "$file" 2>/dev/null; done | awk '/=> not found/ { print $1 }' | sort -u)
+
+# A library's package: from the table, else by the naming rule of Debian's policy (8.1: libfoo.so.3 is in libfoo3, libfoo-2.so.3 in libfoo-2-3).
+table="$root/src/DeflectScan.Cli/NativePackages.txt"
+names=()
+along=()
+for name in ${lacking[@]+"${lacking[@]}"}; do
+    line="$(awk -v name="$name" '$1 == name' "$table")"
+    if [ -z "$line" ]; then
+        stem="${name%%.so*}"
+        number="${name##*.so.}"
+        [[ "$stem" =~ [0-9]$ ]] && stem="$stem-"
+        line="$name $(printf '%s%s' "$stem" "$number" | tr '[:upper:]_' '[:lower:]-')"
+        echo "$name is in no package that is known here; taken to be ${line#* }. If there is no such package, apt-file search $name finds it." >&2
+    fi
+    read -r _ package brought <<< "$line"
+    names+=("$package")
+    along+=("${brought:-}")
+done
 
 missing=()
-has_library libgtk-3.so.0 || missing+=(libgtk-3-0)
-has_library libharfbuzz.so.0 || missing+=(libharfbuzz0b)
-has_library libfreetype.so.6 || missing+=(libfreetype6)
-has_library libatomic.so.1 || missing+=(libatomic1)
+for i in "${!names[@]}"; do
+    seen=" ${missing[*]-} "
+    [[ "$seen" == *" ${names[$i]} "* ]] && continue
+    if [ -n "${along[$i]}" ] && [[ " ${names[*]} " == *" ${along[$i]} "* ]]; then
+        continue
+    fi
+    missing+=("${names[$i]}")
+done
+
+if [ -n "$dry" ]; then
+    echo "${missing[*]-}"
+    exit 0
+fi
 
 wanted=()
 for package in "$@"; do

@@ -8,6 +8,7 @@ using DeflectScan.Cli.Commands.Bending;
 using DeflectScan.Cli.Commands.Desk;
 using DeflectScan.Cli.Commands.Records;
 using DeflectScan.Records;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli;
 
@@ -54,7 +55,7 @@ internal static class CliApp
             terminal.Say("Cancelled.");
             return ExitCode.Cancelled;
         }
-        catch (Exception e) when (Cause(e) is UsageException or FormatException)
+        catch (Exception e) when (Cause(e) is UsageException or FormatException or OutputRefusedException)
         {
             terminal.Say(Cause(e).Message);
             return ExitCode.WrongUsage;
@@ -82,6 +83,7 @@ internal static class CliApp
             CardCommand.Make(engine, terminal),
             LensCommand.Make(engine, terminal),
             DemoCommand.Make(engine, terminal),
+            SettingsCommand.Make(terminal),
             CompletionCommand.Make(terminal),
             RecordsCommand.Make(engine, terminal),
         };
@@ -104,6 +106,8 @@ internal static class CliApp
 
         if (parsed.Tokens.FirstOrDefault(t => t.Type == TokenType.Argument && t.Value.StartsWith("--", StringComparison.Ordinal)) is { } stray)
             return $"There is no option '{stray.Value}'.";
+        if (parsed.CommandResult.Command.Name == "note" && parsed.UnmatchedTokens.Count > 0)
+            return $"Put the text in quotes, as in \"first test {parsed.UnmatchedTokens[0]}\": more than one word stands there without them.";
         string message = string.Join(' ', parsed.Errors[0].Message.Split((char[]?)null, StringSplitOptions.RemoveEmptyEntries));
         return message.EndsWith('.') ? message : message + ".";
     }

@@ -28,9 +28,9 @@ internal sealed record Engine(
     Func<char, Paper, string, byte[]> DrawCard)
 {
     /// <summary>Looks whether the photo at a path will do.</summary>
-    public Func<string, bool, CheckReport> Check { get; init; } = (path, atRest) => PhotoChecker.Check(path, options: CheckOptions.Default with { AtRest = atRest });
+    public Func<string, bool, CheckReport> Check { get; init; } = (_, _) => throw new NotSupportedException();
 
     /// <summary>Calibrates a lens.</summary>
     public Func<LensCommand.Request, IProgress<string>, CancellationToken, Outcome<LensCalibration>> Calibrate { get; init; } =
-        (request, progress, cancel) => LensCalibrator.FromFiles(request.Photos, request.Board, request.Name, null, progress, cancel);
+        (_, _, _) => throw new NotSupportedException();
 }

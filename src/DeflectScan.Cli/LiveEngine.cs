@@ -1,5 +1,9 @@
 using DeflectScan.Calibration;
 using DeflectScan.Calibration.Drawing;
+using DeflectScan.Calibration.Lens;
+using DeflectScan.Checking;
+using DeflectScan.Cli.Commands;
+using DeflectScan.Findings;
 using DeflectScan.Reporting;
 
 namespace DeflectScan.Cli;
@@ -7,10 +11,11 @@ namespace DeflectScan.Cli;
 /// <summary>The real thing behind the face.</summary>
 internal static class LiveEngine
 {
-    public static Engine Make() => new(Measure, DrawCard);
+    public static Engine Make() => new(Measure, DrawCard) { Check = Check, Calibrate = Calibrate };
 
     private static MeasuredPhoto Measure(string path, MeasureOptions options, IProgress<string> progress, CancellationToken cancel)
     {
+        InputFile.MustBeThere(path);
         EarlyCompilation.Begin();
         CheckLens(options.LensFile);
         MeasureRun run = MeasurePipeline.Run(path, options, progress, cancel);
@@ -18,10 +23,16 @@ internal static class LiveEngine
             ? () => Overlay.Draw(photo, run.Measurement, new OverlayOptions(Unit: options.Units))
             : null;
         Func<byte[]>? unrolled = run is { Photo: { } shown, Plane: { } plane, Axis: { } axis } && run.Measurement.Guides.Count > 0
-            ? () => UnrolledStrip.Draw(shown, plane, axis, run.Measurement)
+            ? () => UnrolledStrip.Draw(shown, plane, axis, run.Measurement, new UnrolledOptions(Unit: options.Units))
             : null;
         return new MeasuredPhoto(run.Measurement, overlay, unrolled, run);
     }
+
+    private static CheckReport Check(string path, bool atRest) =>
+        PhotoChecker.Check(InputFile.MustBeThere(path), options: CheckOptions.Default with { AtRest = atRest });
+
+    private static Outcome<LensCalibration> Calibrate(LensCommand.Request request, IProgress<string> progress, CancellationToken cancel) =>
+        LensCalibrator.FromFiles([.. request.Photos.Select(InputFile.MustBeThere)], request.Board, request.Name, null, progress, cancel);
 
     private static byte[] DrawCard(char letter, Paper paper, string kind)
     {

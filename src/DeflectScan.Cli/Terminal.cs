@@ -13,6 +13,12 @@ namespace DeflectScan.Cli;
 /// <param name="Width">Columns of the terminal.</param>
 internal sealed record Terminal(TextWriter Out, TextWriter Error, bool OutIsTerminal, bool ErrorIsTerminal, bool Colour, int Width)
 {
+    /// <summary>What the user chose once for all runs.</summary>
+    public Settings Settings { get; init; } = Settings.Default;
+
+    /// <summary>Where that is kept; null: nowhere.</summary>
+    public string? SettingsFile { get; init; }
+
     /// <summary>Columns when nobody watches: wide enough that no row is broken.</summary>
     public const int PipedWidth = 200;
 
@@ -24,7 +30,10 @@ internal sealed record Terminal(TextWriter Out, TextWriter Error, bool OutIsTerm
         int width = outIsTerminal && Console.WindowWidth > 0 ? Console.WindowWidth : PipedWidth;
         StreamWriter output = new(Console.OpenStandardOutput(), new UTF8Encoding(false)) { AutoFlush = true, NewLine = "\n" };
         StreamWriter error = new(Console.OpenStandardError(), new UTF8Encoding(false)) { AutoFlush = true, NewLine = "\n" };
-        return new Terminal(output, error, outIsTerminal, !Console.IsErrorRedirected, outIsTerminal && !quiet, width);
+        return new Terminal(output, error, outIsTerminal, !Console.IsErrorRedirected, outIsTerminal && !quiet, width)
+        {
+            Settings = Settings.Read(UserFolder.Settings), SettingsFile = UserFolder.Settings,
+        };
     }
 
     /// <summary>A console for tables: plain text where colours may not be used.</summary>

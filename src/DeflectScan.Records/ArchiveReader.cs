@@ -36,10 +36,14 @@ public sealed class ArchiveReader : IDisposable
     /// <summary>Whether a build has this very name.</summary>
     public bool HasName(string name) => Archive.Guarded(() => Database.Scalar("SELECT 1 FROM summaries WHERE name = $1", name) is not null);
 
-    /// <summary>A page of the list, the build that was changed last first.</summary>
+    /// <summary>A page of the list.</summary>
     /// <param name="page">From 1.</param>
     /// <param name="size">Builds on a page.</param>
-    public IReadOnlyList<BuildSummary> List(int page = 1, int size = 25) => Archive.Guarded(() => Summaries.Page(Database, page, size));
+    /// <param name="query">Which builds, in which order; null: all, the one that was changed last first.</param>
+    public IReadOnlyList<BuildSummary> List(int page = 1, int size = 25, ListQuery? query = null) => Archive.Guarded(() => Summaries.Page(Database, page, size, query ?? ListQuery.All));
+
+    /// <summary>How many builds such a list has.</summary>
+    public int Count(ListQuery query) => Archive.Guarded(() => Summaries.Count(Database, query));
 
     /// <summary>Builds by words or likeness, best first, each with the reason.</summary>
     public IReadOnlyList<FoundBuild> Find(FindQuery query) => Archive.Guarded(() => BuildFinder.Find(Database, query));

@@ -115,6 +115,43 @@ public sealed class ArchiveWriter : IDisposable
         return true;
     });
 
+    /// <summary>Sets a measurement of a build aside as wrong: it is kept and marked, and counts in nothing.</summary>
+    /// <param name="buildId">The build that it is with now.</param>
+    /// <param name="measurementId">Which one.</param>
+    /// <param name="reason">Why; null where nothing is said.</param>
+    public void SetAside(string buildId, string measurementId, string? reason) => Stand(buildId, measurementId, Standings.Aside, null, reason);
+
+    /// <summary>Lets a measurement that was set aside count again.</summary>
+    public void CountAgain(string buildId, string measurementId) => Stand(buildId, measurementId, Standings.Counts, null, null);
+
+    /// <summary>Moves a measurement to the build that it is of.</summary>
+    /// <param name="buildId">The build that it is with now.</param>
+    /// <param name="measurementId">Which one.</param>
+    /// <param name="toBuildId">Its right build.</param>
+    public void MoveMeasurement(string buildId, string measurementId, string toBuildId) => Stand(buildId, measurementId, Standings.Moved, toBuildId, null);
+
+    private void Stand(string buildId, string measurementId, string state, string? to, string? reason) => AsOne(() =>
+    {
+        const int MaxText = 10_000;
+        Require(buildId);
+        if (to is not null)
+            Require(to);
+        if (reason is { Length: > MaxText })
+            throw new ArchiveException(ArchiveProblem.Refused, $"The reason may have at most {MaxText} characters.");
+        if (!Standings.Of(Database, buildId).Exists(m => m.Id == measurementId))
+            throw new ArchiveException(ArchiveProblem.Refused, "The build has no such measurement.");
+        DateTimeOffset at = Next(buildId);
+        if (to is not null && Next(to) > at)
+            at = Next(to);
+        string home = (string)Database.Scalar("SELECT build_id FROM measurements WHERE id = $1", measurementId)!;
+        if (Next(home) > at)
+            at = Next(home);
+        Insert(new Row(Tables.Standings, NewId(), home, measurementId, RowsOf.Time(at), state, to, reason));
+        foreach (string build in new[] { home, buildId, to ?? buildId }.Distinct())
+            Summaries.Refresh(Database, build);
+        return true;
+    });
+
     public void Dispose()
     {
         if (_disposed)
@@ -185,7 +222,7 @@ public sealed class ArchiveWriter : IDisposable
             SELECT max(at) FROM (
                 SELECT max(at) AS at FROM revisions WHERE build_id = $1 UNION ALL SELECT max(made_at) FROM measurements WHERE build_id = $1
                 UNION ALL SELECT max(at) FROM layouts WHERE build_id = $1 UNION ALL SELECT max(at) FROM choices WHERE build_id = $1
-                UNION ALL SELECT max(at) FROM notes WHERE build_id = $1)
+                UNION ALL SELECT max(at) FROM notes WHERE build_id = $1 UNION ALL SELECT max(at) FROM standings WHERE build_id = $1 OR to_build_id = $1)
             """;
         DateTimeOffset now = _clock.GetUtcNow();
         if (Database.Scalar(Latest, buildId) is not string latest)

@@ -27,6 +27,12 @@ internal static class LengthCheck
     {
         if (tapedMm is not { } taped)
             return figures;
+        if (TooShort(figures, taped) is { } tooShort)
+        {
+            ledger.Add(tooShort);
+            return figures;
+        }
+
         if (ButtFinder.EndStationMm(photo, plane, trace.Axis) is not { } seen)
         {
             ledger.Add(Finding.Note(
@@ -44,5 +50,16 @@ internal static class LengthCheck
             FindingCode.CardOffPlane,
             $"The photo says {seen:0} mm from tip to butt but the tape says {taped:0} mm: put the card into the plane of the rod, check its 100 mm rule, and take the photo again."));
         return figures;
+    }
+
+    /// <summary>A blank is no shorter than what is seen of it; a trace that runs to a bare butt end is as sure of that end as of any other.</summary>
+    internal static Finding? TooShort(LayoutUncertainty figures, double tapedMm)
+    {
+        (double difference, double sd) = figures.Figures.Compare(new Dictionary<int, double> { [figures.LengthAt] = 1 }, tapedMm, ButtSdMm);
+        return difference >= -Contradiction * sd
+            ? null
+            : Finding.Review(
+                FindingCode.CardOffPlane,
+                $"The tape says that the whole blank is {tapedMm:0} mm long, but {tapedMm - difference:0} mm of it are seen from the tip to where the handle begins: check the tape, the card's 100 mm rule, and on the overlay that the trace is the blank.");
     }
 }

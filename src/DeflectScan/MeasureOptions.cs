@@ -42,8 +42,14 @@ public sealed record MeasureOptions
     /// <summary>Half width of the interval that <see cref="CardScale"/> is known to lie in (0 to 0.05; uniform distribution). Default 0: as measured.</summary>
     public double CardScalePlusMinus { get; init; }
 
-    /// <summary>How far each card may stand off the rod plane, ± mm (0 to 50). Default 2, for cards set up by eye along the rod (common practice, no source).</summary>
-    public double CardOffMm { get; init; } = 2;
+    /// <summary>How far each card may stand off the rod plane, ± mm (0 to 50). Null: not told, see <see cref="UsualCardOffMm"/>.</summary>
+    public double? CardOffMm { get; init; }
+
+    /// <summary>
+    /// ± mm where nothing is told, for cards set up by eye along the rod (common practice, no source). One card alone, which no other one checks, may
+    /// besides stand and lean as a card does that is set up by hand: <see cref="Calibration.CalibrationOptions.ByHandHeightSdMm"/>.
+    /// </summary>
+    public const double UsualCardOffMm = 2;
 
     /// <summary>How far a card's middle may stand out over its ends, ± mm (0 to 20). Default 0.5, for a sheet glued on stiff board (common practice, no source).</summary>
     public double CardBendMm { get; init; } = 0.5;
@@ -92,7 +98,7 @@ public sealed record MeasureOptions
         : !Within(CardScale, 0.5, 2) ? "The card scale must be from 0.5 to 2: the measured size of the pattern over its nominal size."
         : TimeLimit.TotalSeconds is not (>= 1 and <= 3600) ? "The time limit must be from 1 to 3600 seconds."
         : CardScalePlusMinus is not (>= 0 and <= 0.05) ? "The card scale must be known to ± 0.05 or better."
-        : CardOffMm is not (>= 0 and <= 50) ? "The cards' distance off the rod plane must be from 0 to 50 mm."
+        : CardOffMm is not (null or (>= 0 and <= 50)) ? "The cards' distance off the rod plane must be from 0 to 50 mm."
         : CardBendMm is not (>= 0 and <= 20) ? "The cards' bend must be from 0 to 20 mm."
         : Taped.Select(t => t.Problem).FirstOrDefault(p => p is not null);
 

@@ -86,6 +86,7 @@ public static class MeasurePipeline
         if (solved is null)
             return new MeasureRun(MeasurementBuilder.Refused(photo.Info, ledger), photo, null, null);
         ledger.Add(lens.Findings);
+        ledger.Add(LoneCard.Notes(solved));
         if (lens.Profile is { } profile && LensFit.Focus(profile, photo.Info, solved.DistanceMm) is { } focus)
             ledger.Add(focus);
 
@@ -96,6 +97,8 @@ public static class MeasurePipeline
 
         if (options.AtRest && TipCheck.AtRest(photo, solved.Plane, axis, options.Marks.TipPx is not null) is { } cut)
             ledger.Add(cut);
+        if (options.AtRest)
+            ledger.Add(RestCheck.Of(MeasurementBuilder.TurnDeg(axis.Curve), CordTracer.Trace(photo, solved.Plane, axis, null)));
         if (options.AtRest)
             return new MeasureRun(MeasurementBuilder.AtRest(photo, solved, axis, ledger), photo, solved.Plane, axis);
 
@@ -140,10 +143,15 @@ public static class MeasurePipeline
     {
         CardScale = options.CardScale,
         CardScaleSd = options.CardScalePlusMinus / Math.Sqrt(3),
-        AssumedOffPlaneMm = options.CardOffMm,
+        AssumedOffPlaneMm = options.CardOffMm ?? MeasureOptions.UsualCardOffMm,
+        LoneCardHeightSdMm = options.CardOffMm is null ? CalibrationOptions.Default.ByHandHeightSdMm : 0,
+        LoneCardLeanSdDeg = options.CardOffMm is { } off ? LeanSdDeg(off) : CalibrationOptions.Default.ByHandLeanSdDeg,
         AssumedBendMm = options.CardBendMm,
         Lens = lens,
     };
+
+    // A card whose ends both stand within ± so many mm of the plane.
+    private static double LeanSdDeg(double offMm) => Math.Atan(offMm / Math.Sqrt(3) / (ScaleCard.PatternHeightMm / 2)) * 180 / Math.PI;
 
     private static AxisOptions AxisChoice(MeasureOptions options, UprightPhoto photo, PlaneSolution solved)
     {

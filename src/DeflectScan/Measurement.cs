@@ -1,6 +1,7 @@
 using DeflectScan.Calibration;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
+using DeflectScan.Layout;
 using DeflectScan.Photos;
 using DeflectScan.Tracing;
 
@@ -39,6 +40,26 @@ public sealed record Measurement(
 {
     /// <summary>What pulls the tip: the tie-off cord as seen or as told; null when neither.</summary>
     public PullReport? Pull { get; init; }
+
+    /// <summary>Which pairs are running pairs, and which of them follows the bend worst; null where there are none, and in documents made before it was kept.</summary>
+    public RunningReport? Running { get; init; }
+
+    /// <summary>The running pair that follows worst, which every output names first; null where there is none.</summary>
+    public IntervalReport? FollowsWorst
+    {
+        get
+        {
+            if (Running is { } known)
+                return Intervals.FirstOrDefault(i => (i.From, i.To) == (known.From, known.To));
+            if (Side is null || Intervals.Count == 0)
+                return null;
+            RunningReport usual = RunningReport.Of(Intervals, Side.Value, null);
+            return Intervals.First(i => i.From == usual.From);
+        }
+    }
+
+    /// <summary>Guides may be missing, or be none, somewhere: then no figure of theirs stands in a headline.</summary>
+    public bool GuidesInDoubt => Findings.Any(f => f is { Code: FindingCode.GuidesUncertain, Severity: Severity.Review });
 
     /// <summary>What the uncertainties come from; null where there are no figures.</summary>
     public BudgetReport? Budget { get; init; }
@@ -128,13 +149,32 @@ public sealed record IntervalReport(
 /// <summary>The pairs with the largest gap and the largest bow.</summary>
 public sealed record LargestReport(int GapFrom, int GapTo, int BowFrom, int BowTo);
 
+/// <summary>The running pairs, by the rule of <see cref="RunningPairs"/>.</summary>
+/// <param name="ReductionGuides">Guides from the reel that are reduction guides: pairs from the last of them on are running pairs.</param>
+/// <param name="From">The running pair that follows worst.</param>
+/// <param name="To">Its other guide.</param>
+/// <param name="ByClearance">It is the one with the least clearance (outside the bend); else the one with the largest bow.</param>
+public sealed record RunningReport(int ReductionGuides, int From, int To, bool ByClearance)
+{
+    /// <param name="pairs">All pairs, from the reel to the tip-top; one at least.</param>
+    /// <param name="side">Side of the bend that the guides stand on.</param>
+    /// <param name="reductionTold">What a person says of the reduction guides; null: the usual number.</param>
+    public static RunningReport Of(IReadOnlyList<IntervalReport> pairs, BendSide side, int? reductionTold)
+    {
+        GuideSide on = side == BendSide.Inside ? GuideSide.Inside : GuideSide.Outside;
+        int reduction = RunningPairs.Reduction(on, pairs.Count + 1, reductionTold);
+        IntervalReport worst = pairs[RunningPairs.Worst(pairs, on, reduction, p => p.BowMm, p => p.ClearanceMm)];
+        return new RunningReport(reduction, worst.From, worst.To, on == GuideSide.Outside);
+    }
+}
+
 /// <summary>A guide that the suggestion moves.</summary>
 public sealed record MoveReport(int Guide, double FromMm, double ToMm);
 
 /// <summary>One guide of the suggested layout: station and predicted ring point. Index is null for the added guide.</summary>
 public sealed record SuggestedGuide(int? Index, double StationMm, double HeightMm, Vec2 RingPx);
 
-/// <summary>The extra guide and the moves that level the bows; with nothing to gain, only Why is filled and AddAtMm is null.</summary>
+/// <summary>The extra guide and the moves that level the bows; bows and gaps are the largest of the running pairs. With nothing to gain, only Why is filled and AddAtMm is null.</summary>
 public sealed record SuggestionReport(
     string Why,
     double? AddAtMm,

@@ -28,8 +28,8 @@ internal static class MeasurementBuilder
         (PlaneSolution solved, PlaneTrace trace, LineTrace line, LayoutFigures figures, LayoutUncertainty uncertainty) = settled;
         double? reelFront = ReelFrontStation(trace, uncertainty, options, solved.Plane);
         LayoutResult layout = figures.Layout;
-        SuggestionReport suggestion = SuggestionBuilder.Build(figures, SettledTrace.Side(line), options, solved.Plane);
-        return new Measurement(
+        IntervalReport[] pairs = [.. layout.Intervals.Select((pair, i) => Interval(i, pair, line, uncertainty))];
+        Measurement measured = new(
             Version,
             photo.Info,
             ledger.Status,
@@ -39,12 +39,14 @@ internal static class MeasurementBuilder
             Blank(trace.Axis, solved.Plane),
             [.. layout.Rings.Select((ring, i) => Guide(i, layout, line, uncertainty, reelFront, solved.Plane))],
             new LineReport(line.SegmentSources.Contains(Source.Inferred) ? Source.Inferred : line.SegmentSources.FirstOrDefault(), [.. line.Rings.Select(r => solved.Plane.ToPhoto(r.ContactMm))]),
-            [.. layout.Intervals.Select((pair, i) => Interval(i, pair, line, uncertainty))],
+            pairs,
             new LargestReport(layout.LargestGap + 1, layout.LargestGap + 2, layout.LargestBow + 1, layout.LargestBow + 2),
-            suggestion)
+            null)
         {
+            Running = RunningReport.Of(pairs, line.Side, options.HoldGuides),
             Budget = UncertaintyBudget.Of(uncertainty, layout, solved),
         };
+        return measured with { Suggestion = SuggestionBuilder.Build(measured, mm => mm + trace.Axis.Curve.Point(0), solved.Plane) };
     }
 
     private static CalibrationReport Report(PlaneSolution solved, LayoutFigures? figures, LayoutUncertainty? uncertainty) => new(
@@ -72,7 +74,8 @@ internal static class MeasurementBuilder
         return Math.Atan2(row.Y, row.X) * 180 / Math.PI;
     }
 
-    private static double TurnDeg(ArcCurve curve)
+    /// <summary>Turn of the tip against the other end, degrees.</summary>
+    public static double TurnDeg(ArcCurve curve)
     {
         const int Steps = 200;
         double turn = 0;

@@ -23,7 +23,9 @@ internal sealed record SettledTrace(PlaneSolution Solved, PlaneTrace Trace, Line
         LayoutFigures figures = FiguresOf(trace, line);
         LayoutUncertainty uncertainty = LayoutUncertainty.Of(trace, figures, line.Rings, solved.Plane, Side(line));
         SettledTrace seen = new(solved, trace, line, figures, uncertainty);
-        return seen.Told(Tell, ledger);
+        SettledTrace told = seen.Told(Tell, ledger);
+        ledger.Add(ScaleByTape.Notes(seen, told));
+        return told;
 
         LayoutUncertainty Tell(LayoutUncertainty before, FindingLedger to) =>
             TapeCheck.Use(LengthCheck.Use(before, photo, solved.Plane, trace, options.BlankLengthMm, to), options.Taped, to);
@@ -64,6 +66,7 @@ internal sealed record SettledTrace(PlaneSolution Solved, PlaneTrace Trace, Line
             contacts[i] += (along * estimate.Mean[at]) + (across * estimate.Mean[at + 1]);
         }
 
+        contacts[^1] += LayoutUncertainty.TipEndSd(Trace) * estimate.Mean[from.Variants.Count + (2 * Line.Rings.Count)];
         PlaneTrace moved = (Trace with { ContactsMm = contacts }).CarriedTo(to, from);
         LineTrace line = Line.CarriedTo(to, from);
         line = line with { Rings = [.. line.Rings.Select((r, i) => r with { ContactMm = moved.ContactsMm[i] })] };

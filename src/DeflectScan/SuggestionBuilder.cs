@@ -1,15 +1,26 @@
 using DeflectScan.Calibration;
+using DeflectScan.Desk;
+using DeflectScan.Geometry;
 using DeflectScan.Layout;
+using DeflectScan.Reporting.Json;
 
 namespace DeflectScan;
 
-/// <summary>Puts the layout's suggestion into the document's terms: guides counted from 1, ring points in px.</summary>
+/// <summary>
+/// The layout's suggestion, worked out from the document as it is written, so that the layout desk, which has nothing else, finds the same one to the last
+/// digit. Guides are counted from 1.
+/// </summary>
 internal static class SuggestionBuilder
 {
-    public static SuggestionReport Build(LayoutFigures figures, GuideSide side, MeasureOptions options, RodPlane plane)
+    /// <param name="measured">The measurement without a suggestion.</param>
+    /// <param name="inPlane">From the document's frame to the rod plane's.</param>
+    /// <param name="plane">The rod plane.</param>
+    /// <returns>Null where the document's parts do not fit together.</returns>
+    public static SuggestionReport? Build(Measurement measured, Func<Vec2, Vec2> inPlane, RodPlane plane)
     {
-        int held = options.HoldGuides ?? SuggestionOptions.DefaultHeld(side);
-        SuggestionResult found = Suggestion.For(figures.Shape, figures.Layout.Rings, side, held, new SuggestionOptions());
+        if (MeasuredLayout.Of(AsWritten(measured)).Value is not { } rod)
+            return null;
+        SuggestionResult found = Suggestion.For(rod.Shape, rod.Rings, rod.Side, rod.Reduction, rod.Worth);
         return new SuggestionReport(
             found.Why,
             found.AddAtMm,
@@ -21,6 +32,17 @@ internal static class SuggestionBuilder
             found.Kind == SuggestionKind.None ? [] : [.. found.Rings.Select(Guide)]);
 
         SuggestedGuide Guide(SuggestedRing ring) => new(
-            ring.Measured + 1, ring.Point.StationMm, ring.Point.DistanceMm, plane.ToPhoto(ring.Point.PointMm));
+            ring.Measured + 1, ring.Point.StationMm, ring.Point.DistanceMm, plane.ToPhoto(inPlane(ring.Point.PointMm)));
     }
+
+    private static Measurement AsWritten(Measurement m) => m with
+    {
+        Blank = m.Blank! with
+        {
+            Axis = [.. m.Blank.Axis.Select(a => a with { SMm = Written(a.SMm), Mm = new Vec2(Written(a.Mm.X), Written(a.Mm.Y)), DiameterMm = Written(a.DiameterMm) })],
+        },
+        Guides = [.. m.Guides.Select(g => g with { StationMm = Written(g.StationMm), HeightMm = Written(g.HeightMm) })],
+    };
+
+    private static double Written(double mm) => Math.Round(mm, MeasurementJson.LengthDecimals);
 }

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
+using DeflectScan.Geometry;
 
 namespace DeflectScan;
 
@@ -20,20 +21,34 @@ public sealed partial record TapedDistance(int From, int? To, double Mm, double 
         : PlusMinusMm is not (>= 0.1 and <= 100) ? "A taped distance must be known to ± 0.1 to 100 mm."
         : null;
 
-    /// <summary>Reads "2-5=612mm±1", "2-5=612" or "3-tip=640+-1"; null where the text is none of these.</summary>
-    public static TapedDistance? Parse(string text)
+    /// <summary>
+    /// Reads "2-5=612mm±1", "2-5=612", "3-tip=640+-1" or "3-tip=25 3/16in±1/16"; null where the text is none of these. What follows ± is in the
+    /// distance's own unit unless it names another.
+    /// </summary>
+    /// <param name="text">As typed.</param>
+    /// <param name="bare">What a number without a unit is in.</param>
+    public static TapedDistance? Parse(string text, LengthUnit bare = LengthUnit.Millimetres)
     {
-        Match m = Form().Match(text.Replace(" ", "", StringComparison.Ordinal));
-        if (!m.Success)
+        Match m = Form().Match(text);
+        string length = m.Groups["length"].Value.TrimEnd();
+        if (!m.Success || !LengthText.TryMm(length, bare, out double mm) || mm <= 0)
             return null;
-        double Number(string name, double otherwise) =>
-            m.Groups[name].Success ? double.Parse(m.Groups[name].Value, CultureInfo.InvariantCulture) : otherwise;
+        bool named = !LengthText.IsBare(length);
+        bool inches = named ? Imperial().IsMatch(length) : bare == LengthUnit.Inches;
+        if (named && !inches && !length.EndsWith("mm", StringComparison.Ordinal))
+            return null;
+        double within = UsualPlusMinusMm;
+        if (m.Groups["pm"].Success && !LengthText.TryMm(m.Groups["pm"].Value, inches ? LengthUnit.Inches : LengthUnit.Millimetres, out within))
+            return null;
         return new TapedDistance(
             int.Parse(m.Groups["from"].Value, CultureInfo.InvariantCulture),
             m.Groups["to"].Value is "tip" or "tip-top" ? null : int.Parse(m.Groups["to"].Value, CultureInfo.InvariantCulture),
-            Number("mm", 0), Number("pm", UsualPlusMinusMm));
+            mm, within);
     }
 
-    [GeneratedRegex(@"^(?<from>\d{1,2})-(?<to>\d{1,2}|tip|tip-top)=(?<mm>\d{1,5}(\.\d{1,3})?)(mm)?((±|\+-|\+/-)(?<pm>\d{1,3}(\.\d{1,3})?)(mm)?)?$", RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(@"^\s*(?<from>\d{1,2})\s*-\s*(?<to>\d{1,2}|tip|tip-top)\s*=(?<length>[^±+]+)((±|\+-|\+/-)(?<pm>.+))?$", RegexOptions.ExplicitCapture, 1000)]
     private static partial Regex Form();
+
+    [GeneratedRegex("(in|ft|\"|')\\s*$", RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex Imperial();
 }

@@ -169,7 +169,7 @@ public class BendTests
         return json.RootElement.GetProperty("bends")[0].GetProperty("tip_across_uncertainty_mm").GetDouble();
     }
 
-    private static string Document(TempFolder folder, string name, double? loadN) =>
+    internal static string Document(TempFolder folder, string name, double? loadN) =>
         folder.File($"{name}.json", MeasurementJson.Write(Measured(name, loadN)));
 
     // The exact truth in the form of a document, its axis cut where the handle begins.

@@ -78,9 +78,6 @@ public class ExitCodeTests
         FakeRun run = new() { Fault = new TypeInitializationException("OpenCvSharp.NativeMethods", new DllNotFoundException("libOpenCvSharpExtern")) };
         Assert.Equal(1, run.Run("measure", "photo.jpg"));
         Assert.Contains("A native library cannot be loaded", run.Error, StringComparison.Ordinal);
-        Assert.Equal(
-            "A native library cannot be loaded because packages are missing: run apt-get install libgtk-3-0 libatomic1.",
-            NativeLibraries.Advice(["libgtk-3-0", "libatomic1"]));
         Assert.Null(NativeLibraries.Explain(new InvalidOperationException("boom")));
     }
 

@@ -6,7 +6,13 @@ namespace DeflectScan.Cli.Tests;
 /// <summary>The command line with a made-up engine behind it, its outputs caught.</summary>
 internal sealed class FakeRun
 {
+    /// <summary>A PNG of one grey pixel, which stands for every picture.</summary>
+    public static byte[] Picture { get; } = Convert.FromBase64String("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAAAAAA6fptVAAAACklEQVR4nGNoAAAAggCBd81ytgAAAABJRU5ErkJggg==");
+
     public Measurement Measurement { get; set; } = SampleMeasurement.Ok;
+
+    /// <summary>What is measured of each photo, where that differs.</summary>
+    public Func<string, Measurement>? MeasurementOf { get; set; }
 
     public Exception? Fault { get; set; }
 
@@ -15,6 +21,10 @@ internal sealed class FakeRun
     public CheckReport Check { get; set; } = new(null, []);
 
     public bool CheckedAtRest { get; private set; }
+
+    public Settings Settings { get; set; } = Settings.Default;
+
+    public string? SettingsFile { get; set; }
 
     public bool Colour { get; set; }
 
@@ -33,17 +43,18 @@ internal sealed class FakeRun
         using StringWriter output = new() { NewLine = "\n" };
         using StringWriter error = new() { NewLine = "\n" };
         Engine engine = new(
-            (_, options, progress, token) =>
+            (path, options, progress, token) =>
             {
                 Options = options;
                 progress.Report("Opening the photo");
                 While?.Invoke(token);
+                Measurement measured = MeasurementOf?.Invoke(path) ?? Measurement;
                 return Fault is null
-                    ? new MeasuredPhoto(Measurement, Measurement.Photo is null ? null : () => [1, 2, 3], Measurement.Blank is null ? null : () => [4, 5], null)
+                    ? new MeasuredPhoto(measured, measured.Photo is null ? null : () => Picture, measured.Blank is null ? null : () => Picture, null)
                     : throw Fault;
             },
             (letter, paper, kind) => System.Text.Encoding.UTF8.GetBytes($"{letter} {paper} {kind}")) { Check = (_, atRest) => { CheckedAtRest = atRest; return Check; } };
-        int code = CliApp.Run(args, engine, new Terminal(output, error, AtTerminal, AtTerminal, Colour, AtTerminal ? 100 : Terminal.PipedWidth), cancel);
+        int code = CliApp.Run(args, engine, new Terminal(output, error, AtTerminal, AtTerminal, Colour, AtTerminal ? 100 : Terminal.PipedWidth) { Settings = Settings, SettingsFile = SettingsFile }, cancel);
         (Out, Error) = (output.ToString(), error.ToString());
         return code;
     }

@@ -3,6 +3,7 @@ using DeflectScan.Geometry;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Scenes.Samples;
 using DeflectScan.Tracing;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Tests;
 
@@ -16,8 +17,8 @@ public class MeasureTests
         string lens = folder.File("lens.json");
         FakeRun run = new();
         run.Run(
-            "measure", "photo.jpg", "--guides", "8", "--length", "2100.5", "--side", "outside", "--marks", marks, "--from-reel", "555", "--hold", "2",
-            "--card-scale", "0.985±0.001", "--card-off", "3mm", "--card-bend", "1", "--time-limit", "30", "--taped", "2-5=612mm±1", "--taped", "3-tip=400", "--pull-direction", "-110.5", "--load", "2kg", "--units", "in", "--lens", lens);
+            "measure", "photo.jpg", "--guides", "8", "--length", "2100.5mm", "--side", "outside", "--marks", marks, "--from-reel", "555mm", "--hold", "2",
+            "--card-scale", "0.985±0.001", "--card-off", "3mm", "--card-bend", "1mm", "--time-limit", "30", "--taped", "2-5=612mm±1", "--taped", "3-tip=400mm", "--pull-direction", "-110.5", "--load", "2kg", "--units", "in", "--lens", lens);
         Assert.Equal(
             new MeasureOptions
             {
@@ -53,7 +54,7 @@ public class MeasureTests
         Assert.Equal("Opening the photo\n", run.Error);
         using TempFolder folder = new();
         run.Run("measure", "photo.jpg", "--json", "--out", folder.Path);
-        Assert.Equal(run.Out, File.ReadAllText(folder[OutputFolder.Document]));
+        Assert.Equal(run.Out, File.ReadAllText(folder[ResultsFolder.Document]));
     }
 
     [Fact]
@@ -63,10 +64,10 @@ public class MeasureTests
         FakeRun run = new();
         Assert.Equal(0, run.Run("measure", "photo.jpg", "--out", folder["new/deep"]));
         Assert.Equal(["measurement.json", "overlay.png", "unrolled.png"], Files(folder["new/deep"]));
-        Assert.Equal([1, 2, 3], File.ReadAllBytes(folder["new/deep/overlay.png"]));
-        run.Measurement = SampleMeasurement.Refused;
+        Assert.Equal(FakeRun.Picture[^30..], File.ReadAllBytes(folder["new/deep/overlay.png"])[^30..]);
+        run.Measurement = SampleMeasurement.Refused with { Photo = SampleMeasurement.Ok.Photo };
         Assert.Equal(3, run.Run("measure", "photo.jpg", "--out", folder["new/deep"]));
-        Assert.Equal(["measurement.json"], Files(folder["new/deep"])); // pictures of the photo before would mislead
+        Assert.Equal(["measurement.json", "overlay.png"], Files(folder["new/deep"])); // the strip of the run before would mislead
     }
 
     [Theory]
@@ -97,6 +98,20 @@ public class MeasureTests
         Assert.Null(run.Options);
     }
 
+    /// <summary>Where guides may be missing or be none, no figure of theirs stands in the headline, and the side in doubt is said.</summary>
+    [Fact]
+    public void WhereGuidesAreInDoubtNoPairIsNamed()
+    {
+        FakeRun run = new()
+        {
+            Measurement = SampleMeasurement.Ok with { Status = MeasurementStatus.NeedsReview, Findings = [Finding.Review(FindingCode.GuidesUncertain, "A guide may be missing.")] },
+        };
+        run.Run("measure", "photo.jpg");
+        Assert.Contains("the side of the bend, are in doubt", run.Out, StringComparison.Ordinal);
+        Assert.DoesNotContain("Largest gap:", run.Out, StringComparison.Ordinal);
+        Assert.DoesNotContain("Follows worst", run.Out, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void TheTableSaysWhatABuilderNeeds()
     {
@@ -105,8 +120,8 @@ public class MeasureTests
         string[] told =
         [
             "photo.jpg: ok", "cards A, C", "1710.3 mm (67.33 in, 67 5/16 in) traced", "inside of the bend (spinning)", "402.0 ±1.4", "15.83", "15 13/16", "1120.5",
-            "38.7 ±0.3", "6.1°", "27.1 ±0.6", "6.3 ±0.3", "touches the blank", "Largest gap: 1 to 2, 27.1 ±0.6 mm.", "Largest bow: 2 to tip-top, 19.4 ±0.3 mm.",
-            "Add a guide 102.5 mm (4.04 in, 4 1/16 in)", "Move guide 2 from 215.3 mm", "to 231.0 mm", "Largest bow 19.4 -> 8.8 mm", "note (lens-unknown)",
+            "38.7 ±0.3", "6.1°", "27.1 ±0.6", "6.3 ±0.3", "touches the blank", "Largest gap: 1 to 2, 27.1 ±0.6 mm.", "Largest bow: 2 to tip-top, 19.4 ±0.3 mm.", "Follows worst of the running pairs: 2 to tip-top, bow 19.4 ±0.3 mm.",
+            "Add a guide 102.5 mm (4.04 in, 4 1/16 in)", "Move guide 2 from 215.3 mm", "to 231.0 mm", "Largest bow of the running pairs 19.4 -> 8.8 mm", "note (lens-unknown)",
             "eye protection", "the cord's line", "maker's rating", "clamp it soundly", "Local rules",
         ];
         Assert.All(told, t => Assert.Contains(t, run.Out, StringComparison.Ordinal));
@@ -168,14 +183,14 @@ public class MeasureTests
     public void SeveralPhotosLeaveOneDocumentAndOneOverlay()
     {
         using TempFolder folder = new();
-        FakeRun run = new();
+        FakeRun run = new() { MeasurementOf = path => SampleMeasurement.Ok with { Photo = SampleMeasurement.Ok.Photo! with { Sha256 = path } } };
         Assert.Equal(0, run.Run("measure", "a.jpg", "b.jpg", "--repeat", "--json", "--out", folder.Path));
-        Assert.Equal([OutputFolder.Overlay, OutputFolder.Repeat], Files(folder.Path));
-        Assert.Equal(run.Out, File.ReadAllText(folder[OutputFolder.Repeat]));
+        Assert.Equal([ResultsFolder.Overlay, ResultsFolder.Repeat], Files(folder.Path));
+        Assert.Equal(run.Out, File.ReadAllText(folder[ResultsFolder.Repeat]));
         Assert.Contains("\"overlay_of\": \"a.jpg\"", run.Out, StringComparison.Ordinal);
         run = new() { Measurement = SampleMeasurement.Refused };
         Assert.Equal(3, run.Run("measure", "a.jpg", "b.jpg", "--repeat", "--out", folder.Path));
-        Assert.Equal([OutputFolder.Repeat], Files(folder.Path)); // no picture of an earlier run stays behind
+        Assert.Equal([ResultsFolder.Repeat], Files(folder.Path)); // no picture of an earlier run stays behind
     }
 
     [Fact]

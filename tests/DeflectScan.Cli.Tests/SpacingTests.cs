@@ -13,7 +13,7 @@ public class SpacingTests
         Assert.Equal(0, run.Run(
             "spacing", WhatIfTests.Document(folder), "--guides", "8", "--guide-table", table, "--ring", "6", "--plot", folder["p.svg"], "--save", folder["l.json"]));
         Assert.Contains("Running mass g", run.Out, StringComparison.Ordinal);
-        Assert.Contains("one more pays little", run.Out, StringComparison.Ordinal);
+        Assert.Contains("one more does not pay", run.Out, StringComparison.Ordinal);
         Assert.StartsWith("<?xml", File.ReadAllText(folder["p.svg"]), StringComparison.Ordinal);
         Assert.Contains("deflectscan.layout/1", File.ReadAllText(folder["l.json"]), StringComparison.Ordinal);
     }

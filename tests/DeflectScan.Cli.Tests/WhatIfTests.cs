@@ -52,7 +52,7 @@ public class WhatIfTests
     [InlineData(2, "is no length", "--move", "5=abc")]
     [InlineData(2, "is off the measured blank", "--add", "9m")]
     [InlineData(2, "needs a guide table", "--add", "200mm@8")]
-    [InlineData(2, "cannot be opened", "--add", "120mm", "--overlay", "o.png")]
+    [InlineData(2, "--photo", "--add", "120mm", "--overlay", "o.png")]
     public void WhatCannotBeDoneIsSaidInOneSentence(int code, string says, params string[] options)
     {
         using TempFolder folder = new();
@@ -68,7 +68,7 @@ public class WhatIfTests
     {
         using TempFolder folder = new();
         FakeRun run = new();
-        Assert.Equal(3, run.Run("whatif", folder["none.json"], "--add", "120mm"));
+        Assert.Equal(2, run.Run("whatif", folder["none.json"], "--add", "120mm"));
         Assert.Contains("no such file", run.Error, StringComparison.Ordinal);
         Assert.Equal(3, run.Run("whatif", folder.File("text.json", "hello"), "--add", "120mm"));
         Assert.Contains("not whole JSON", run.Error, StringComparison.Ordinal);

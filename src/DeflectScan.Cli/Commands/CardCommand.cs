@@ -1,5 +1,6 @@
 using System.CommandLine;
 using DeflectScan.Calibration.Drawing;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands;
 
@@ -14,16 +15,16 @@ internal static class CardCommand
         paper.AcceptOnlyFromAmong("a4", "letter");
         Option<string> file = new("--out") { HelpName = "FILE", Description = "File to write; its ending says the kind: .pdf, .svg or .png.", Required = true };
         Command command = new("card", "Draw a scale card to print at 100 % on stiff, flat, matt board.") { letter, paper, file };
+        Outputs outputs = new Outputs(command).With(file, OutputFormat.Pdf, OutputFormat.Svg, OutputFormat.Png);
         ExitCodeHelp.State(command, 0, 1, 2, 130);
         command.SetAction((parsed, cancel) => Task.Run(
             () =>
             {
                 string path = parsed.GetValue(file)!;
                 string kind = Path.GetExtension(path).TrimStart('.').ToLowerInvariant();
-                if (kind is not ("pdf" or "svg" or "png"))
-                    throw new UsageException("The card's file must end in .pdf, .svg or .png.");
+                OutputFiles files = outputs.Of(parsed);
                 Paper sheet = parsed.GetValue(paper) == "letter" ? Paper.Letter : Paper.A4;
-                OutputFolder.Write(path, engine.DrawCard(parsed.GetValue(letter)![0], sheet, kind));
+                files.Write(path, engine.DrawCard(parsed.GetValue(letter)![0], sheet, kind));
                 terminal.Say($"Written to {Path.GetFullPath(path)}; print it at 100 % and check its 100 mm rule with a ruler.");
                 return ExitCode.Ok;
             },

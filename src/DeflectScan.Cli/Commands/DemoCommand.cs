@@ -1,4 +1,5 @@
 using System.CommandLine;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands;
 
@@ -11,15 +12,18 @@ internal static class DemoCommand
     {
         Option<string?> folder = new("--out") { HelpName = "DIR", Description = "Folder for the photo and the pictures. [default: a new folder among the temporary files]" };
         Command command = new("demo", "Measure a photo that comes with the program (testimages/clean-spinning) and say where the pictures lie.") { folder };
+        Outputs outputs = new Outputs(command).With(folder);
         ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
         command.SetAction((parsed, cancel) => Task.Run(
             () =>
             {
                 string place = parsed.GetValue(folder) ?? Directory.CreateTempSubdirectory("deflectscan-demo-").FullName;
                 string photo = Path.Combine(place, "photo.jpg");
-                OutputFolder.Prepare(place, photo);
-                OutputFolder.Write(photo, CarriedPhoto());
-                return MeasureCommand.Run(engine, terminal, new MeasureCommand.Request(photo, Json: false, place, MeasureOptions.Default), cancel);
+                OutputFiles files = outputs.Of(parsed);
+                ResultsFolder results = new(place, files, outputs.Force(parsed));
+                Directory.CreateDirectory(place);
+                files.Write(photo, CarriedPhoto());
+                return MeasureCommand.Run(engine, terminal, new MeasureCommand.Request(photo, Json: false, results, place, MeasureOptions.Default), cancel);
             },
             cancel));
         return command;

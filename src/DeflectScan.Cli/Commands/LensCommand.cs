@@ -5,6 +5,7 @@ using DeflectScan.Cli.Display;
 using DeflectScan.Findings;
 using DeflectScan.Reporting;
 using DeflectScan.Reporting.Json;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands;
 
@@ -20,9 +21,10 @@ internal static class LensCommand
         Option<string?> name = new("--name") { HelpName = "TEXT", Description = "What reports call the lens. [default: the camera's model]" };
         Option<bool> json = new("--json") { Description = "Write the report to standard output as JSON, and nothing else." };
         Command command = new("lens", "Calibrate a camera's lens, so that figures far from the cards become surer.") { photos, file, board, square, name, json };
+        Outputs outputs = new Outputs(command).With(file, OutputFormat.Json);
         ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
         command.SetAction((parsed, cancel) => Task.Run(
-            () => Run(engine, terminal, Read(parsed.GetValue(photos)!, parsed.GetValue(file)!, parsed.GetValue(board), parsed.GetValue(square), parsed.GetValue(name)), parsed.GetValue(json), cancel),
+            () => Run(engine, terminal, outputs.Of(parsed), Read(parsed.GetValue(photos)!, parsed.GetValue(file)!, parsed.GetValue(board), parsed.GetValue(square), parsed.GetValue(name)), parsed.GetValue(json), cancel),
             cancel));
         return command;
     }
@@ -32,8 +34,6 @@ internal static class LensCommand
 
     private static Request Read(string[] photos, string file, string? board, double? square, string? name)
     {
-        if (!file.EndsWith(".json", StringComparison.OrdinalIgnoreCase))
-            throw new UsageException("The lens profile's file must end in .json.");
         if (square is { } mm && mm is not (>= 1 and <= 1000))
             throw new UsageException("The chessboard's squares must be from 1 to 1000 mm.");
         if (square is not null && board is null)
@@ -46,8 +46,10 @@ internal static class LensCommand
         return new Request(photos, file, pattern, name);
     }
 
-    private static int Run(Engine engine, Terminal terminal, Request request, bool json, CancellationToken cancel)
+    private static int Run(Engine engine, Terminal terminal, OutputFiles files, Request request, bool json, CancellationToken cancel)
     {
+        string picture = Path.ChangeExtension(request.File, ".png");
+        files.Expect(picture, [OutputFormat.Png]);
         ProgressLine progress = new(terminal);
         Outcome<LensCalibration> outcome;
         try
@@ -65,9 +67,8 @@ internal static class LensCommand
             return ExitCode.Refused;
         }
 
-        OutputFolder.Write(request.File, Encoding.UTF8.GetBytes(lens.Profile.Write() + "\n"));
-        string picture = Path.ChangeExtension(request.File, ".png");
-        OutputFolder.Write(picture, DistortionPicture.Draw(lens));
+        files.Write(request.File, Encoding.UTF8.GetBytes(lens.Profile.Write() + "\n"));
+        files.Write(picture, DistortionPicture.Draw(lens));
         if (json)
             terminal.Out.Write(LensJson.Write(lens));
         else

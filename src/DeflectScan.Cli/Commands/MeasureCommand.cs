@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Text;
 using DeflectScan.Cli.Display;
 using DeflectScan.Reporting.Json;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands;
 
@@ -15,16 +16,24 @@ internal static class MeasureCommand
             Description = "JPEG, PNG or WebP file (HEIC where heif-convert is installed); several of one set-up with --repeat.", Arity = ArgumentArity.OneOrMore,
         };
         Option<bool> repeat = new("--repeat") { Description = "The photos are of one set-up: put their figures together and hold their spread against what they state." };
+        Option<bool> budget = new("--budget") { Description = "Also show what makes the figures uncertain, in shares, and what would help." };
         Option<bool> json = new("--json") { Description = "Write the measurement document to standard output, and nothing else." };
         Option<string?> folder = new("--out") { HelpName = "DIR", Description = "Folder for measurement.json, overlay.png and unrolled.png; with --repeat for repeat.json and one photo's overlay.png." };
         Command command = new("measure", "Measure a photo of the tied-off rod: every gap between line and blank, and where one more guide would go.")
         {
-            photo, json, folder, repeat,
+            photo, json, folder, repeat, budget,
         };
-        MeasureFlags flags = new(command);
+        MeasureFlags flags = new(command, terminal);
+        Outputs outputs = new Outputs(command).With(folder);
         ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
         command.SetAction((parsed, cancel) => Task.Run(
-            () => Choose(engine, terminal, parsed.GetValue(photo)!, parsed.GetValue(repeat), new Request("", parsed.GetValue(json), parsed.GetValue(folder), flags.Read(parsed)), cancel), cancel));
+            () =>
+            {
+                ResultsFolder? results = parsed.GetValue(folder) is { } place ? new ResultsFolder(place, outputs.Of(parsed), outputs.Force(parsed)) : null;
+                return Choose(
+                    engine, terminal, parsed.GetValue(photo)!, parsed.GetValue(repeat), new Request("", parsed.GetValue(json), results, parsed.GetValue(folder), flags.Read(parsed)) { Budget = parsed.GetValue(budget) }, cancel);
+            },
+            cancel));
         return command;
     }
 
@@ -40,25 +49,28 @@ internal static class MeasureCommand
     }
 
     /// <summary>What was asked for.</summary>
-    internal sealed record Request(string PhotoPath, bool Json, string? Folder, MeasureOptions Options);
+    internal sealed record Request(string PhotoPath, bool Json, ResultsFolder? Results, string? Folder, MeasureOptions Options)
+    {
+        /// <summary>Show what makes the figures uncertain.</summary>
+        public bool Budget { get; init; }
+    }
 
     internal static int Run(Engine engine, Terminal terminal, Request request, CancellationToken cancel)
     {
-        if (request.Folder is { } folder)
-            OutputFolder.Prepare(folder, request.PhotoPath);
+        request.Results?.Prepare([request.PhotoPath], together: false);
         ProgressLine progress = new(terminal);
         try
         {
             using MeasuredPhoto measured = engine.Measure(request.PhotoPath, request.Options, progress, cancel);
             cancel.ThrowIfCancellationRequested();
             string document = request.Json || request.Folder is not null ? MeasurementJson.Write(measured.Measurement) : "";
-            if (request.Folder is not null)
-                WriteFolder(request.Folder, measured, document, progress, cancel);
+            if (request.Results is { } results)
+                WriteFolder(results, measured, document, progress, cancel);
             progress.Done();
             if (request.Json)
                 terminal.Out.Write(document);
             else
-                new MeasurementDisplay(terminal, new Figures(request.Options.Units)).Show(measured.Measurement, Path.GetFileName(request.PhotoPath));
+                new MeasurementDisplay(terminal, new Figures(request.Options.Units), request.Budget).Show(measured.Measurement, Path.GetFileName(request.PhotoPath));
             if (request.Folder is not null)
                 terminal.Say($"Written to {Path.GetFullPath(request.Folder)}");
             return ExitCode.For(measured.Measurement.Status);
@@ -69,15 +81,15 @@ internal static class MeasureCommand
         }
     }
 
-    private static void WriteFolder(string folder, MeasuredPhoto measured, string document, ProgressLine progress, CancellationToken cancel)
+    private static void WriteFolder(ResultsFolder results, MeasuredPhoto measured, string document, ProgressLine progress, CancellationToken cancel)
     {
         progress.Report("Drawing the pictures");
         byte[]? overlay = measured.OverlayPng?.Invoke();
         cancel.ThrowIfCancellationRequested();
         byte[]? unrolled = measured.UnrolledPng?.Invoke();
         cancel.ThrowIfCancellationRequested();
-        OutputFolder.Replace(Path.Combine(folder, OutputFolder.Overlay), overlay);
-        OutputFolder.Replace(Path.Combine(folder, OutputFolder.Unrolled), unrolled);
-        OutputFolder.Replace(Path.Combine(folder, OutputFolder.Document), Encoding.UTF8.GetBytes(document));
+        results.Replace(ResultsFolder.Overlay, overlay);
+        results.Replace(ResultsFolder.Unrolled, unrolled);
+        results.Replace(ResultsFolder.Document, Encoding.UTF8.GetBytes(document));
     }
 }

@@ -1,5 +1,6 @@
 using System.CommandLine.Parsing;
 using System.Globalization;
+using DeflectScan.Geometry;
 
 namespace DeflectScan.Cli.Commands;
 
@@ -10,6 +11,12 @@ internal static class MeasureText
     public static double? Millimetres(ArgumentResult result)
     {
         string text = result.Tokens[0].Value;
+        if (UnitOption.Beside(result) == LengthUnit.Inches && LengthText.IsBare(text))
+        {
+            result.AddError($"{text} may be mm or inches: write {text}mm, as this is always measured in mm.");
+            return null;
+        }
+
         string number = text.EndsWith("mm", StringComparison.OrdinalIgnoreCase) ? text[..^2].TrimEnd() : text;
         if (Number(number) is { } value)
             return value;
@@ -34,10 +41,10 @@ internal static class MeasureText
         List<TapedDistance> all = [];
         foreach (Token token in result.Tokens)
         {
-            if (TapedDistance.Parse(token.Value) is { } distance)
+            if (TapedDistance.Parse(token.Value, UnitOption.Beside(result)) is { } distance)
                 all.Add(distance);
             else
-                result.AddError($"'{token.Value}' is no taped distance: give the two guides and the mm, as in 2-5=612mm±1 or 3-tip=640.");
+                result.AddError($"'{token.Value}' is no taped distance: give the two guides and the distance, as in 2-5=612mm±1 or 3-tip=25 3/16in.");
         }
 
         return [.. all];

@@ -26,12 +26,24 @@ internal static class NumberText
         return null;
     }
 
-    /// <summary>A length with its unit, or in mm without one.</summary>
-    public static double? LengthMm(ArgumentResult result)
+    /// <summary>A length with its unit, or in that of --units without one.</summary>
+    public static double? LengthMm(ArgumentResult result) => LengthMm(result, double.NegativeInfinity, double.PositiveInfinity);
+
+    /// <summary>The same, a number without a unit being refused where it is no likely length of this kind: it was meant in the other unit.</summary>
+    public static Func<ArgumentResult, double?> LengthMm(double leastLikelyMm, double mostLikelyMm) => result => LengthMm(result, leastLikelyMm, mostLikelyMm);
+
+    private static double? LengthMm(ArgumentResult result, double leastLikelyMm, double mostLikelyMm)
     {
         string text = result.Tokens[0].Value;
-        if (LengthText.TryMm(text, out double mm))
-            return mm;
+        LengthUnit bare = UnitOption.Beside(result);
+        if (LengthText.TryMm(text, bare, out double mm))
+        {
+            if (!LengthText.IsBare(text) || (mm >= leastLikelyMm && mm <= mostLikelyMm))
+                return mm;
+            result.AddError($"{Name(result)} {text} would be {text} {UnitsInSentences.Name(bare)}, which is not likely: write the unit, as in {text}mm or {text}in.");
+            return null;
+        }
+
         result.AddError($"'{text}' is no length, as {Name(result)} needs: write it as in 402mm or 15 13/16in.");
         return null;
     }

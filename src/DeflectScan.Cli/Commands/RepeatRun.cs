@@ -2,6 +2,7 @@ using System.Text;
 using DeflectScan.Cli.Display;
 using DeflectScan.Repeating;
 using DeflectScan.Reporting.Json;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands;
 
@@ -12,8 +13,7 @@ internal static class RepeatRun
     {
         if (photos.Count < 2)
             throw new UsageException("Give two or more photos of the same set-up with --repeat.");
-        foreach (string photo in request.Folder is null ? [] : photos)
-            OutputFolder.Prepare(request.Folder!, photo);
+        request.Results?.Prepare(photos, together: true);
         ProgressLine progress = new(terminal);
         RepeatReport report;
         List<(string File, Measurement Measurement)> measured = [];
@@ -27,8 +27,8 @@ internal static class RepeatRun
             }
 
             report = RepeatRule.Combine(measured);
-            if (request.Folder is { } folder)
-                WriteFolder(engine, folder, report, photos, request.Options, progress, cancel);
+            if (request.Results is { } results)
+                WriteFolder(engine, results, report, photos, request.Options, progress, cancel);
         }
         finally
         {
@@ -38,7 +38,7 @@ internal static class RepeatRun
         if (request.Json)
             terminal.Out.Write(RepeatJson.Write(report));
         else
-            new RepeatDisplay(terminal).Show(report);
+            new RepeatDisplay(terminal, new Figures(request.Options.Units)).Show(report);
         if (request.Folder is not null)
             terminal.Say($"Written to {Path.GetFullPath(request.Folder)}");
         return ExitCode.For(report.Status);
@@ -46,7 +46,7 @@ internal static class RepeatRun
 
     /// <summary>The document of all, and the overlay of the one photo that is most like their mean: it is measured again, so that only one is held at a time.</summary>
     private static void WriteFolder(
-        Engine engine, string folder, RepeatReport report, IReadOnlyList<string> photos, MeasureOptions options, IProgress<string> progress, CancellationToken cancel)
+        Engine engine, ResultsFolder results, RepeatReport report, IReadOnlyList<string> photos, MeasureOptions options, IProgress<string> progress, CancellationToken cancel)
     {
         byte[]? overlay = null;
         if (report.Typical is { } typical)
@@ -57,7 +57,7 @@ internal static class RepeatRun
         }
 
         cancel.ThrowIfCancellationRequested();
-        OutputFolder.Replace(Path.Combine(folder, OutputFolder.Overlay), overlay);
-        OutputFolder.Replace(Path.Combine(folder, OutputFolder.Repeat), Encoding.UTF8.GetBytes(RepeatJson.Write(report)));
+        results.Replace(ResultsFolder.Overlay, overlay);
+        results.Replace(ResultsFolder.Repeat, Encoding.UTF8.GetBytes(RepeatJson.Write(report)));
     }
 }

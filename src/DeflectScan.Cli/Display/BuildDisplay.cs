@@ -6,7 +6,7 @@ using Spectre.Console;
 namespace DeflectScan.Cli.Display;
 
 /// <summary>A build as a person reads it.</summary>
-internal sealed class BuildDisplay(Terminal terminal)
+internal sealed class BuildDisplay(Terminal terminal, Figures figures)
 {
     private readonly IAnsiConsole _console = terminal.Tables();
 
@@ -15,14 +15,14 @@ internal sealed class BuildDisplay(Terminal terminal)
         BuildFacts f = b.Facts;
         Strong(f.Name.ReplaceLineEndings(" "));
         Line($"Id {b.Id}, since {b.CreatedAt:yyyy-MM-dd}, described {Counted.Of(b.History.Count, "time")}");
-        foreach ((string name, string? text) in Facts(f))
+        foreach ((string name, string? text) in Facts(f, figures.Unit))
         {
             if (!string.IsNullOrWhiteSpace(text))
                 Line($"{name}: {text}");
         }
 
         Section("Guides as built, from the reel", f.Guides.Count, () => BuildTables.Guides(f.Guides, terminal));
-        Section("Measurements", b.Measurements.Count, () => BuildTables.Measurements(b, terminal));
+        Section("Measurements", b.Measurements.Count, () => BuildTables.Measurements(b, figures, terminal));
         foreach (ConsideredLayout layout in b.Layouts)
         {
             string chosen = layout.Id == b.ChosenLayoutId ? ", chosen" : "";
@@ -35,11 +35,11 @@ internal sealed class BuildDisplay(Terminal terminal)
             Line($"{note.At:yyyy-MM-dd HH:mm} {Word(note.Kind)}: {note.Text}");
     }
 
-    public static IEnumerable<(string Name, string? Text)> Facts(BuildFacts f) =>
+    public static IEnumerable<(string Name, string? Text)> Facts(BuildFacts f, LengthUnit unit = LengthUnit.Millimetres) =>
     [
         ("Owner", f.Owner),
         ("Blank", f.Blank),
-        ("Length", f.BlankLengthMm is { } length ? UnitsText.Both(length, LengthUnit.Millimetres) : null),
+        ("Length", f.BlankLengthMm is { } length ? UnitsText.Both(length, unit) : null),
         ("Pieces", f.Pieces?.ToString()),
         ("Spine", f.SpineMark),
         ("Handle", f.Handle),

@@ -7,40 +7,40 @@ namespace DeflectScan.Cli.Display;
 /// <summary>Builds and what belongs to them as tables.</summary>
 internal static class BuildTables
 {
-    public static Table Summaries(IReadOnlyList<BuildSummary> builds, Terminal terminal)
+    public static Table Summaries(IReadOnlyList<BuildSummary> builds, Figures figures, Terminal terminal)
     {
-        Table table = Make(terminal, ["Build", "Id", "Owner", "Blank"], ["Length mm", "Reel", "Tip turn", "Gap mm", "Tests"], ["Changed"]);
+        Table table = Make(terminal, ["Build", "Id", "Owner", "Blank"], ["Length " + figures.UnitName, "Reel", "Tip turn", "Gap " + figures.UnitName, "Tests"], ["Changed"]);
         foreach (BuildSummary b in builds)
         {
             table.AddRow(
-                Cell(b.Name), Cell(ShortId(b.Id)), Cell(b.Owner), Cell(b.Blank), Cell($"{b.BlankLengthMm:0}"), Cell(b.ReelClass?.ToString()),
-                Cell(b.TipTurnDeg is { } turn ? $"{turn:0}°" : null), Cell($"{b.LargestGapMm:0.0}"), Cell(b.MeasurementCount.ToString()), Cell($"{b.ChangedAt:yyyy-MM-dd}"));
+                Cell(b.Name), Cell(ShortId(b.Id)), Cell(b.Owner), Cell(b.Blank), Cell(figures.Whole(b.BlankLengthMm)), Cell(b.ReelClass?.ToString()),
+                Cell(b.TipTurnDeg is { } turn ? $"{turn:0}°" : null), Cell(figures.Bare(b.LargestGapMm)), Cell(b.MeasurementCount.ToString()), Cell($"{b.ChangedAt:yyyy-MM-dd}"));
         }
 
         return table;
     }
 
-    public static Table Found(IReadOnlyList<FoundBuild> found, Terminal terminal)
+    public static Table Found(IReadOnlyList<FoundBuild> found, Figures figures, Terminal terminal)
     {
-        Table table = Make(terminal, ["Build", "Id"], ["Likeness", "Length mm", "Gap mm"], ["Why"]);
+        Table table = Make(terminal, ["Build", "Id"], ["Likeness", "Length " + figures.UnitName, "Gap " + figures.UnitName], ["Why"]);
         foreach (FoundBuild f in found)
         {
             table.AddRow(
-                Cell(f.Build.Name), Cell(ShortId(f.Build.Id)), Cell($"{f.Likeness * 100:0} %"), Cell($"{f.Build.BlankLengthMm:0}"), Cell($"{f.Build.LargestGapMm:0.0}"),
+                Cell(f.Build.Name), Cell(ShortId(f.Build.Id)), Cell($"{f.Likeness * 100:0} %"), Cell(figures.Whole(f.Build.BlankLengthMm)), Cell(figures.Bare(f.Build.LargestGapMm)),
                 Cell(f.Reason));
         }
 
         return table;
     }
 
-    public static Table Measurements(Build build, Terminal terminal)
+    public static Table Measurements(Build build, Figures figures, Terminal terminal)
     {
-        Table table = Make(terminal, ["Made", "Label", "Id", "Status"], ["Tip turn", "Guides", "Largest gap mm", "Largest bow mm"], ["Program"]);
+        Table table = Make(terminal, ["Made", "Label", "Id", "Status"], ["Tip turn", "Guides", "Largest gap " + figures.UnitName, "Largest bow " + figures.UnitName], ["Program"]);
         foreach (StoredMeasurement m in build.Measurements)
         {
             table.AddRow(
-                Cell($"{m.MadeAt:yyyy-MM-dd HH:mm}"), Cell(m.Label), Cell(ShortId(m.Id)), Cell(m.Status == MeasurementStatus.Ok ? "ok" : "needs review"), Cell($"{m.TipTurnDeg:0.0}°"),
-                Cell(m.GuideCount.ToString()), Cell(Figure(m.LargestGapMm, m.LargestGapUncertaintyMm)), Cell(Figure(m.LargestBowMm, m.LargestBowUncertaintyMm)), Cell(m.ProgramVersion));
+                Cell($"{m.MadeAt:yyyy-MM-dd HH:mm}"), Cell(m.Label), Cell(ShortId(m.Id)), Cell(m.IsSetAside ? $"set aside{(m.AsideReason is { } why ? $": {why}" : "")}" : m.Status == MeasurementStatus.Ok ? "ok" : "needs review"), Cell($"{m.TipTurnDeg:0.0}°"),
+                Cell(m.GuideCount.ToString()), Cell(Figure(figures, m.LargestGapMm, m.LargestGapUncertaintyMm)), Cell(Figure(figures, m.LargestBowMm, m.LargestBowUncertaintyMm)), Cell(m.ProgramVersion));
         }
 
         return table;
@@ -77,8 +77,8 @@ internal static class BuildTables
     /// <summary>The end of an id: it differs where beginnings, made from the time, may not.</summary>
     public static string ShortId(string id) => id[^8..];
 
-    private static string? Figure(double? mm, double? uncertaintyMm) =>
-        mm is { } value ? new Figures(Geometry.LengthUnit.Millimetres).WithUncertainty(value, uncertaintyMm ?? 0) : null;
+    private static string? Figure(Figures figures, double? mm, double? uncertaintyMm) =>
+        mm is { } value ? figures.WithUncertainty(value, uncertaintyMm ?? 0) : null;
 
     internal static Text Cell(string? text) => new(string.IsNullOrEmpty(text) ? "–" : SafeText.Of(text));
 

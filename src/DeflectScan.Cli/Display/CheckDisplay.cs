@@ -20,7 +20,7 @@ internal sealed class CheckDisplay(Terminal terminal)
         Write(word + "\n", new Style(colour, decoration: Decoration.Bold));
         CheckItem[] toDo = [.. report.ToDo];
         if (toDo.Length > 0)
-            Write("\nDo this, then take the photo again\n", new Style(decoration: Decoration.Bold));
+            Write(report.Verdict == CheckVerdict.Useless ? "\nDo this, then take the photo again\n" : "\nWhat would make it surer\n", new Style(decoration: Decoration.Bold));
         for (int i = 0; i < toDo.Length; i++)
             Write($"  {i + 1}. {toDo[i].Do} ({toDo[i].Seen.TrimEnd('.')}.)\n", Style.Plain);
         CheckItem[] good = [.. report.Items.Where(i => i.Verdict == CheckVerdict.Good)];
@@ -28,6 +28,7 @@ internal sealed class CheckDisplay(Terminal terminal)
             Write("\nAll right\n", new Style(decoration: Decoration.Bold));
         foreach (CheckItem item in good)
             Write($"  {item.Name}: {item.Seen}\n", Style.Plain);
+        Write("\nKeep the tip at 90 degrees or less to the butt, wear eye protection, and stay out of the cord's line while the rod is loaded.\n", Style.Plain);
     }
 
     private void Write(string text, Style style) => _console.Write(new Text(string.Join('\n', text.Split('\n').Select(SafeText.Of)), style));

@@ -8,30 +8,30 @@ namespace DeflectScan.Cli.Display;
 /// <summary>A comparison as tables and as JSON.</summary>
 internal static class ComparisonTables
 {
-    public static void Show(Terminal terminal, Comparison c, StoredMeasurement before, StoredMeasurement after)
+    public static void Show(Terminal terminal, Figures figures, Comparison c, StoredMeasurement before, StoredMeasurement after)
     {
         terminal.Out.WriteLine(SafeText.Of($"Before: {before.MadeAt:yyyy-MM-dd HH:mm} {before.Label}; after: {after.MadeAt:yyyy-MM-dd HH:mm} {after.Label}"));
-        terminal.Out.WriteLine($"On one axis: {c.Shape.CommonMm:0} mm from the tip lie within {c.Shape.LargestMm:0.0} mm of each other ({c.Shape.RmsMm:0.0} mm rms)");
-        Table guides = BuildTables.Make(terminal, [], ["Guide before", "Guide after", "Station before mm", "after mm", "moved mm"], []);
+        terminal.Out.WriteLine(figures.InUnit($"On one axis: {c.Shape.CommonMm:0} mm from the tip lie within {c.Shape.LargestMm:0.0} mm of each other ({c.Shape.RmsMm:0.0} mm rms)"));
+        Table guides = BuildTables.Make(terminal, [], ["Guide before", "Guide after", "Station before " + figures.UnitName, "after", "moved"], []);
         foreach (GuideMatch g in c.Guides)
-            guides.AddRow(Cell($"{g.Before}"), Cell($"{g.After}"), Cell($"{g.BeforeMm:0.0}"), Cell($"{g.AfterMm:0.0}"), Cell(g.MovedMm is { } moved ? $"{moved:+0.0;-0.0;0.0} ±{g.UncertaintyMm:0.0}" : null));
+            guides.AddRow(Cell(Name(c.Before, g.Before)), Cell(Name(c.After, g.After)), Cell(figures.Bare(g.BeforeMm)), Cell(figures.Bare(g.AfterMm)), Cell(figures.Change(g.MovedMm, g.UncertaintyMm, isSure: true)));
         terminal.Tables().Write(guides);
-        Table pairs = BuildTables.Make(terminal, ["Pair before", "Pair after"], ["Gap before mm", "after mm", "change mm", "Bow before mm", "after mm", "change mm"], []);
+        Table pairs = BuildTables.Make(terminal, ["Pair before", "Pair after"], ["Gap before " + figures.UnitName, "after", "change", "Bow before " + figures.UnitName, "after", "change"], []);
         foreach (PairMatch p in c.Pairs)
         {
             pairs.AddRow(
-                Cell(p.Before is { } b ? $"{b.From}–{b.To}" : null), Cell(p.After is { } a ? $"{a.From}–{a.To}" : null), Cell($"{p.Before?.GapMm:0.0}"), Cell($"{p.After?.GapMm:0.0}"), Cell(By(p.Gap)),
-                Cell($"{p.Before?.BowMm:0.0}"), Cell($"{p.After?.BowMm:0.0}"), Cell(By(p.Bow)));
+                Cell(p.Before is { } b ? $"{b.From}–{Name(c.Before, b.To)}" : null), Cell(p.After is { } a ? $"{a.From}–{Name(c.After, a.To)}" : null), Cell(figures.Bare(p.Before?.GapMm)), Cell(figures.Bare(p.After?.GapMm)), Cell(By(p.Gap)),
+                Cell(figures.Bare(p.Before?.BowMm)), Cell(figures.Bare(p.After?.BowMm)), Cell(By(p.Bow)));
         }
 
         terminal.Tables().Write(pairs);
         foreach (string change in c.Changes)
-            terminal.Out.WriteLine(change);
+            terminal.Out.WriteLine(figures.InUnit(change));
+        string? By(Change? change) => ComparisonTables.By(figures, change);
     }
 
-    public static void ShowHistory(Terminal terminal, Build build, bool json)
+    public static void ShowHistory(Terminal terminal, Figures figures, IReadOnlyList<HistoryStep> steps, bool json)
     {
-        IReadOnlyList<HistoryStep> steps = HistorySeries.Of(build);
         if (json)
         {
             terminal.Out.WriteLine(new JsonArray([.. steps.Select(s => (JsonNode)new JsonObject
@@ -39,16 +39,19 @@ internal static class ComparisonTables
                 ["id"] = s.Measurement.Id, ["made_at"] = s.Measurement.MadeAt, ["label"] = s.Measurement.Label, ["tip_turn_deg"] = s.Measurement.TipTurnDeg,
                 ["largest_gap_mm"] = s.Measurement.LargestGapMm, ["gap_change_mm"] = s.Gap?.ByMm, ["gap_change_uncertainty_mm"] = s.Gap?.UncertaintyMm,
                 ["largest_bow_mm"] = s.Measurement.LargestBowMm, ["bow_change_mm"] = s.Bow?.ByMm, ["bow_change_uncertainty_mm"] = s.Bow?.UncertaintyMm,
+                ["follows_worst"] = s.Worst is { } w ? new JsonObject { ["from"] = w.From, ["to"] = w.To, ["by"] = w.ByClearance ? "clearance" : "bow", ["mm"] = w.Mm, ["uncertainty_mm"] = w.UncertaintyMm, ["change_mm"] = w.Against?.ByMm } : null,
             })]).ToJsonString());
             return;
         }
 
-        Table table = BuildTables.Make(terminal, ["Made", "Label"], ["Guides", "Tip turn", "Largest gap mm", "change", "Largest bow mm", "change"], []);
+        string unit = figures.UnitName;
+        Table table = BuildTables.Make(terminal, ["Made", "Label", "Follows worst"], ["by " + unit, "change", "Guides", "Tip turn", "Largest gap " + unit, "change", "Largest bow " + unit, "change"], []);
         foreach (HistoryStep s in steps)
         {
             table.AddRow(
-                Cell($"{s.Measurement.MadeAt:yyyy-MM-dd HH:mm}"), Cell(s.Measurement.Label), Cell($"{s.Measurement.GuideCount}"), Cell($"{s.Measurement.TipTurnDeg:0.0}°"),
-                Cell($"{s.Measurement.LargestGapMm:0.0}"), Cell(By(s.Gap)), Cell($"{s.Measurement.LargestBowMm:0.0}"), Cell(By(s.Bow)));
+                Cell($"{s.Measurement.MadeAt:yyyy-MM-dd HH:mm}"), Cell(s.Measurement.Label), Cell(s.Worst is { } w ? $"{w.From}–{w.To}, {(w.ByClearance ? "clearance" : "bow")}" : null),
+                Cell(figures.Bare(s.Worst?.Mm)), Cell(By(figures, s.Worst?.Against)), Cell($"{s.Measurement.GuideCount}"), Cell($"{s.Measurement.TipTurnDeg:0.0}°"),
+                Cell(figures.Bare(s.Measurement.LargestGapMm)), Cell(By(figures, s.Gap)), Cell(figures.Bare(s.Measurement.LargestBowMm)), Cell(By(figures, s.Bow)));
         }
 
         terminal.Tables().Write(table);
@@ -76,7 +79,9 @@ internal static class ComparisonTables
 
     private static JsonObject? Pair(IntervalReport? i) => i is null ? null : new JsonObject { ["from"] = i.From, ["to"] = i.To, ["gap_mm"] = i.GapMm, ["bow_mm"] = i.BowMm };
 
-    private static string? By(Change? c) => c is null ? null : $"{c.ByMm:+0.0;-0.0;0.0} ±{c.UncertaintyMm:0.0}{(c.IsSure ? "" : " (same)")}";
+    private static string? By(Figures figures, Change? c) => c is null ? null : figures.Change(c.ByMm, c.UncertaintyMm, c.IsSure);
+
+    private static string? Name(Measurement m, int? guide) => guide is { } index ? MeasurementTables.Name(m, index) : null;
 
     private static Text Cell(string? text) => BuildTables.Cell(text);
 }

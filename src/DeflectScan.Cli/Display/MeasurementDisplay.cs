@@ -8,7 +8,7 @@ using Spectre.Console.Rendering;
 namespace DeflectScan.Cli.Display;
 
 /// <summary>A measurement as a builder reads it at the bench.</summary>
-internal sealed class MeasurementDisplay(Terminal terminal, Figures figures)
+internal sealed class MeasurementDisplay(Terminal terminal, Figures figures, bool budget = false)
 {
     private readonly IAnsiConsole _console = terminal.Tables();
 
@@ -17,6 +17,9 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures)
     public void Show(Measurement m, string photoName)
     {
         Headline(m, photoName);
+        if (m.Blank is not null)
+            Cautions();
+        Scale(m);
         if (m.Guides.Count > 0)
         {
             Heading("Guides", "station: along the blank from the tip-top");
@@ -25,18 +28,18 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures)
 
         if (m.Intervals.Count > 0)
         {
-            Heading("Pairs", $"in {figures.UnitName}; gap: line to blank's surface; bow: blank off its own chord");
+            Heading("Pairs", $"in {figures.UnitWord}; gap: line to blank's surface; bow: blank off its own chord");
             _console.Write(MeasurementTables.Pairs(m, figures, Border));
             Largest(m);
         }
 
         if (m.Suggestion is { } suggestion)
             Suggestion(m, suggestion);
-        if (m.Budget is { } budget)
-            Budget(budget);
-        Findings(m.Findings);
-        if (m.Guides.Count > 0)
-            Cautions();
+        if (budget && m.Budget is { } causes)
+            Budget(causes);
+        else if (m.Budget?.Lines.Any(l => l.Do is not null) == true)
+            Line("What makes the figures uncertain, and what would help: --budget.");
+        Findings(InShort.Of(m.Findings));
     }
 
     private TableBorder Border => terminal.OutIsTerminal ? TableBorder.Simple : TableBorder.None;
@@ -51,6 +54,10 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures)
         };
         _console.Write(new Text(SafeText.Of(photoName) + ": ", new Style(decoration: Decoration.Bold)));
         _console.Write(new Text(word + "\n", new Style(colour, decoration: Decoration.Bold)));
+    }
+
+    private void Scale(Measurement m)
+    {
         if (m.Calibration is { } c)
         {
             string cards = string.Join(", ", c.Cards.Select(card => card.Letter));
@@ -75,26 +82,33 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures)
 
     private void Largest(Measurement m)
     {
+        if (m.GuidesInDoubt)
+        {
+            Strong("Which pair follows worst is not said: the guides, and with them the side of the bend, are in doubt; look at what was noticed first.");
+            return;
+        }
+
+        if (m.FollowsWorst is { } worst)
+            Strong($"Follows worst of the running pairs: {MeasurementTables.Pair(m, worst)}, {MeasurementTables.WorstBy(m, worst, figures)}.");
         if (m.Largest is not { } l)
             return;
         foreach (IntervalReport i in m.Intervals.Where(i => (i.From, i.To) == (l.GapFrom, l.GapTo)))
-            Strong($"Largest gap: {MeasurementTables.Pair(m, i)}, {figures.Sentence(i.GapMm, i.GapUncertaintyMm)}.");
+            Line($"Largest gap: {MeasurementTables.Pair(m, i)}, {figures.Sentence(i.GapMm, i.GapUncertaintyMm)}.");
         foreach (IntervalReport i in m.Intervals.Where(i => (i.From, i.To) == (l.BowFrom, l.BowTo)))
-            Strong($"Largest bow: {MeasurementTables.Pair(m, i)}, {figures.Sentence(i.BowMm, i.BowUncertaintyMm)}.");
+            Line($"Largest bow: {MeasurementTables.Pair(m, i)}, {figures.Sentence(i.BowMm, i.BowUncertaintyMm)}.");
     }
 
     private void Suggestion(Measurement m, SuggestionReport s)
     {
         Heading("Suggestion", "");
-        Line(SafeText.Of(s.Why));
+        Line(SafeText.Of(figures.InUnit(s.Why)));
         if (s.AddAtMm is null && s.Moves.Count == 0)
             return;
         if (s.AddAtMm is { } at)
             Strong($"  Add a guide {figures.Full(at)} from the tip-top.");
         foreach (MoveReport move in s.Moves)
             Line($"  Move guide {MeasurementTables.Name(m, move.Guide)} from {figures.Full(move.FromMm)} to {figures.Full(move.ToMm)}.");
-        Line($"  Largest bow {figures.Bare(s.BowBeforeMm)} -> {figures.Bare(s.BowAfterMm)} {figures.UnitName}, "
-            + $"largest gap {figures.Bare(s.GapBeforeMm)} -> {figures.Bare(s.GapAfterMm)} {figures.UnitName}.");
+        Line($"  Largest bow of the running pairs {figures.Bare(s.BowBeforeMm)} -> {figures.Bare(s.BowAfterMm)} {figures.UnitName}.");
     }
 
     /// <summary>The causes that matter: what each makes of the ± figures.</summary>
@@ -121,6 +135,7 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures)
         UncertaintyCause.CardFlat => "flatness of the cards",
         UncertaintyCause.Blank => "tracing of the blank",
         UncertaintyCause.Line => "tracing of the line",
+        UncertaintyCause.TipEnd => "place of the tip's end",
         _ => "place of the line on the rings",
     };
 
@@ -138,13 +153,13 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures)
                 _ => ("refused", Color.Red),
             };
             _console.Write(new Text($"  {word} ({f.CodeText}): ", new Style(colour)));
-            _console.Write(new Text(SafeText.Of(f.Message) + "\n"));
+            _console.Write(new Text(SafeText.Of(figures.InUnit(f.Message)) + "\n"));
         }
     }
 
     private void Cautions() => Line(
-        "\nA loaded rod can break or let go: wear eye protection, stay out of the cord's line, load it no further than its maker's rating, "
-        + "clamp it soundly. Local rules and trained practice come first.");
+        "A loaded rod can break or let go: wear eye protection, stay out of the cord's line, load it no further than its maker's rating and the tip no further "
+        + "than 90 degrees to the butt, clamp it soundly. Local rules and trained practice come first.");
 
     private void Heading(string title, string explanation)
     {

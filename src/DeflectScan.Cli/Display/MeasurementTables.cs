@@ -49,13 +49,8 @@ internal static class MeasurementTables
         {
             bool gap = m.Largest is { } l && (l.GapFrom, l.GapTo) == (i.From, i.To);
             bool bow = m.Largest is { } b && (b.BowFrom, b.BowTo) == (i.From, i.To);
-            string mark = (gap, bow) switch
-            {
-                (true, true) => "largest gap and bow",
-                (true, false) => "largest gap",
-                (false, true) => "largest bow",
-                _ => "",
-            };
+            bool worst = i == m.FollowsWorst && !m.GuidesInDoubt;
+            string mark = string.Join(", ", new[] { worst ? "follows worst" : "", gap ? "largest gap" : "", bow ? "largest bow" : "" }.Where(t => t.Length > 0));
             string line = i.TouchesBlank ? $"{Word(i.Source)}, touches the blank" : Word(i.Source);
             Row(
                 table,
@@ -63,11 +58,16 @@ internal static class MeasurementTables
                     Pair(m, i), figures.WithUncertainty(i.GapMm, i.GapUncertaintyMm), figures.WithUncertainty(i.BowMm, i.BowUncertaintyMm),
                     figures.Bare(i.ClearanceMm), line, mark,
                 ],
-                strong: gap || bow);
+                strong: worst);
         }
 
         return table;
     }
+
+    /// <summary>What a pair is judged by: its bow inside the bend, outside its clearance, which is about as sure as its gap.</summary>
+    public static string WorstBy(Measurement m, IntervalReport i, Figures figures) => m.Side == BendSide.Outside
+        ? $"clearance {figures.Sentence(i.ClearanceMm, i.GapUncertaintyMm)}"
+        : $"bow {figures.Sentence(i.BowMm, i.BowUncertaintyMm)}";
 
     /// <summary>"4 to 5", "7 to tip-top".</summary>
     public static string Pair(Measurement m, IntervalReport i) => $"{Name(m, i.From)} to {Name(m, i.To)}";

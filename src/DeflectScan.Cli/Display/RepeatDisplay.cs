@@ -5,7 +5,7 @@ using Spectre.Console;
 namespace DeflectScan.Cli.Display;
 
 /// <summary>Several photos of one set-up as a person reads them.</summary>
-internal sealed class RepeatDisplay(Terminal terminal)
+internal sealed class RepeatDisplay(Terminal terminal, Figures figures)
 {
     private readonly IAnsiConsole _console = terminal.Tables();
 
@@ -17,14 +17,16 @@ internal sealed class RepeatDisplay(Terminal terminal)
         if (report.Figures.Count > 0)
         {
             Table table = new() { Border = terminal.OutIsTerminal ? TableBorder.Simple : TableBorder.None };
-            foreach (string column in new[] { "Figure", "mm", "Spread", "Stated" })
+            foreach (string column in new[] { "Figure", figures.UnitName, "Spread", "Stated" })
                 table.AddColumn(new TableColumn(new Text(column)) { NoWrap = true, Alignment = column == "Figure" ? Justify.Left : Justify.Right });
+            int tip = report.Figures.Max(f => f.To ?? f.From);
+            string Guide(int index) => index == tip ? "tip-top" : $"{index}";
             foreach (RepeatedFigure f in report.Figures)
             {
-                string name = f.To is { } to ? $"{f.Name} {f.From} to {to}" : $"{f.Name} {f.From}";
+                string name = f.To is { } to ? $"{f.Name} {f.From} to {Guide(to)}" : $"{f.Name} {Guide(f.From)}";
                 table.AddRow(
-                    new Text(name), new Text($"{f.ValueMm:0.0} ±{UnitsText.RoundedUp(f.UncertaintyMm, 0.1):0.0}"),
-                    new Text(f.SpreadMm is { } s ? $"{s:0.00}" : ""), new Text($"±{UnitsText.RoundedUp(f.StatedMm, 0.1):0.0}"));
+                    new Text(name), new Text(figures.WithUncertainty(f.ValueMm, f.UncertaintyMm)),
+                    new Text(f.SpreadMm is { } s ? (figures.InchesFirst ? $"{s / UnitsText.MmPerInch:0.000}" : $"{s:0.00}") : ""), new Text($"±{figures.WithUncertainty(0, f.StatedMm).Split('±')[1]}"));
             }
 
             _console.Write(table);
@@ -33,7 +35,7 @@ internal sealed class RepeatDisplay(Terminal terminal)
         if (report.Typical is { } typical)
             Line($"Nearest to the means: {report.Photos[typical].File}.");
         foreach (string note in report.Notes)
-            Line(note);
+            Line(figures.InUnit(note));
     }
 
     private void Line(string text, bool bold = false) =>

@@ -44,6 +44,9 @@ public sealed record Comparison(
     Change? LargestBow,
     IReadOnlyList<string> Changes)
 {
+    /// <summary>The running pair of each that follows worst: its bow inside the bend, its clearance outside; null where the sides differ.</summary>
+    public Change? FollowsWorst { get; init; }
+
     /// <summary>The largest gap among the pairs that only one of both has: what was done there. Null where all pairs are the same ones.</summary>
     public Change? ReplacedGap =>
         Pairs.Where(p => p.After is null).Select(p => p.Before!).MaxBy(i => i.GapMm) is { } b && Pairs.Where(p => p.Before is null).Select(p => p.After!).MaxBy(i => i.GapMm) is { } a
@@ -61,7 +64,12 @@ public sealed record Comparison(
             before, after, ShapeChange.Of(before.Blank, after.Blank), guides, PairsOf(before, after, guides),
             Largest(before, after, m => m.Intervals.MaxBy(i => i.GapMm), i => (i.GapMm, i.GapUncertaintyMm)),
             Largest(before, after, m => m.Intervals.MaxBy(i => i.BowMm), i => (i.BowMm, i.BowUncertaintyMm)),
-            []);
+            [])
+        {
+            FollowsWorst = before.Side is { } side && side == after.Side
+                ? Largest(before, after, m => m.FollowsWorst, i => side == Tracing.BendSide.Outside ? (i.ClearanceMm, i.GapUncertaintyMm) : (i.BowMm, i.BowUncertaintyMm))
+                : null,
+        };
         return c with { Changes = [.. ChangeWords.Of(c)] };
     }
 

@@ -20,7 +20,10 @@ public sealed record Build(
     IReadOnlyList<BuildNote> Notes)
 {
     /// <summary>The latest measurement that shows guides; where none does, the latest. A rod at rest or a bare blank does not stand for the build.</summary>
-    public StoredMeasurement? LatestTest => Measurements.LastOrDefault(m => m.GuideCount > 0) ?? Measurements.LastOrDefault();
+    public StoredMeasurement? LatestTest => Counting.LastOrDefault(m => m.GuideCount > 0) ?? Counting.LastOrDefault();
+
+    /// <summary>The measurements that were not set aside.</summary>
+    public IEnumerable<StoredMeasurement> Counting => Measurements.Where(m => !m.IsSetAside);
 
     public ConsideredLayout? ChosenLayout => Layouts.FirstOrDefault(l => l.Id == ChosenLayoutId);
 }

@@ -29,7 +29,7 @@ public static class SettingsJson
             settings["hold"] = hold;
         settings["card_scale"] = options.CardScale;
         settings["card_scale_plus_minus"] = options.CardScalePlusMinus;
-        settings["card_off_mm"] = options.CardOffMm;
+        settings["card_off_mm"] = options.CardOffMm ?? MeasureOptions.UsualCardOffMm;
         settings["card_bend_mm"] = options.CardBendMm;
         if (options.Taped.Count > 0)
             settings["taped"] = new JsonArray([.. options.Taped.Select(Taped)]);
@@ -60,7 +60,7 @@ public static class SettingsJson
                 HoldGuides = (int?)settings["hold"],
                 CardScale = (double)settings["card_scale"]!,
                 CardScalePlusMinus = (double?)settings["card_scale_plus_minus"] ?? MeasureOptions.Default.CardScalePlusMinus,
-                CardOffMm = (double?)settings["card_off_mm"] ?? MeasureOptions.Default.CardOffMm,
+                CardOffMm = (double?)settings["card_off_mm"] is { } off and not MeasureOptions.UsualCardOffMm ? off : null,
                 CardBendMm = (double?)settings["card_bend_mm"] ?? MeasureOptions.Default.CardBendMm,
                 Taped = settings["taped"] is { } taped ? [.. taped.AsArray().Select(t => Taped(t!))] : MeasureOptions.Default.Taped,
                 PullDirectionDeg = (double?)settings["pull_direction_deg"],

@@ -31,6 +31,12 @@ public sealed record StoredMeasurement
     /// <summary>What the user calls it: "first test".</summary>
     public string? Label { get; init; }
 
+    /// <summary>Set aside as wrong: kept and shown, but left out of comparisons, histories and lists.</summary>
+    public bool IsSetAside { get; init; }
+
+    /// <summary>Why; null where nothing was said.</summary>
+    public string? AsideReason { get; init; }
+
     public required MeasurementStatus Status { get; init; }
 
     public string? Side { get; init; }

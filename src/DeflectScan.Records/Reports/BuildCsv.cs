@@ -16,11 +16,12 @@ public static class BuildCsv
         [
             (Tables.Revisions, "WHERE build_id = $1 ORDER BY at, id"),
             (Tables.Guides, "WHERE revision_id IN (SELECT id FROM revisions WHERE build_id = $1) ORDER BY revision_id, position"),
-            (Tables.Measurements, "WHERE build_id = $1 ORDER BY made_at, id"),
+            (Tables.Measurements, "WHERE build_id = $1 OR id IN (SELECT measurement_id FROM standings WHERE to_build_id = $1) ORDER BY made_at, id"),
             (Tables.Layouts, "WHERE build_id = $1 ORDER BY at, id"),
             (Tables.LayoutGuides, "WHERE layout_id IN (SELECT id FROM layouts WHERE build_id = $1) ORDER BY layout_id, position"),
             (Tables.Choices, "WHERE build_id = $1 ORDER BY at, id"),
             (Tables.Notes, "WHERE build_id = $1 ORDER BY at, id"),
+            (Tables.Standings, "WHERE build_id = $1 OR to_build_id = $1 ORDER BY at, id"),
         ];
         return (IReadOnlyList<(string, byte[])>)
         [

@@ -31,6 +31,8 @@ public static class BuildJson
     {
         ["id"] = m.Id,
         ["label"] = m.Label,
+        ["set_aside"] = m.IsSetAside,
+        ["set_aside_reason"] = m.AsideReason,
         ["made_at"] = m.MadeAt,
         ["program_version"] = m.ProgramVersion,
         ["photo_sha256"] = m.PhotoSha256,

@@ -11,6 +11,8 @@ internal static class SheetTables
     public static IEnumerable<SheetTable> Of(BuildSheet sheet)
     {
         Build build = sheet.Build;
+        foreach (ConsideredLayout chosen in build.Layouts.Where(l => l.Id == build.ChosenLayoutId))
+            yield return Of(build, chosen);
         if (sheet.Measurement is { } m)
         {
             if (m.Guides.Count > 0)
@@ -23,22 +25,22 @@ internal static class SheetTables
 
         if (build.Facts.Guides.Count > 0)
             yield return Stations("Guides as built, from the reel", null, [.. build.Facts.Guides.Select(g => (new LayoutStation(g.FromTipMm, g.FromReelMm, g.RingSizeMm, null), g.Frame))]);
-        foreach (ConsideredLayout layout in build.Layouts)
-        {
-            yield return Stations(
-                SheetText.Of($"Layout \"{layout.Name}\"{(layout.Id == build.ChosenLayoutId ? ", chosen" : ", considered")}").ReplaceLineEndings(" "), SheetText.Of(layout.Basis),
-                [.. layout.Stations.Select(s => (s, (string?)null))]);
-        }
+        foreach (ConsideredLayout layout in build.Layouts.Where(l => l.Id != build.ChosenLayoutId))
+            yield return Of(build, layout);
 
         if (build.Measurements.Count > 1)
             yield return Tests(build);
     }
 
+    private static SheetTable Of(Build build, ConsideredLayout layout) => Stations(
+        SheetText.Of($"Layout \"{layout.Name}\"{(layout.Id == build.ChosenLayoutId ? ", chosen" : ", considered")}").ReplaceLineEndings(" "), SheetText.Of(layout.Basis),
+        [.. layout.Stations.Select(s => (s, (string?)null))]);
+
     private static SheetTable Guides(Measurement m) => Known(
         "Guides as measured, from the reel", null, ["guide", "from tip, mm", "±", "inches", "from reel, mm", "inches", "height, mm", "line angle"],
         [.. m.Guides.Select(g => new[]
         {
-            Name(m, g.Index), $"{g.StationMm:0.0}", Uncertainty(g.StationUncertaintyMm), UnitsText.Sixteenths(g.StationMm), Mm(g.FromReelMm), Inches(g.FromReelMm), $"{g.HeightMm:0.0}",
+            Name(m, g.Index), Mm(g.StationMm), Uncertainty(g.StationUncertaintyMm), UnitsText.Sixteenths(g.StationMm), Mm(g.FromReelMm), Inches(g.FromReelMm), Mm(g.HeightMm),
             g.LineAngleDeg is { } angle ? $"{angle:0.0}°" : Unknown,
         })]);
 
@@ -46,7 +48,7 @@ internal static class SheetTables
         "Pairs of guides", null, ["pair", "gap, mm", "±", "bow, mm", "±", "clearance, mm", "largest"],
         [.. m.Intervals.Select(i => new[]
         {
-            $"{Name(m, i.From)} to {Name(m, i.To)}", $"{i.GapMm:0.0}", Uncertainty(i.GapUncertaintyMm), $"{i.BowMm:0.0}", Uncertainty(i.BowUncertaintyMm), $"{i.ClearanceMm:0.0}", Mark(m, i),
+            $"{Name(m, i.From)} to {Name(m, i.To)}", Mm(i.GapMm), Uncertainty(i.GapUncertaintyMm), Mm(i.BowMm), Uncertainty(i.BowUncertaintyMm), Mm(i.ClearanceMm), Mark(m, i),
         })]);
 
     private static SheetTable Stations(string title, string? note, IReadOnlyList<(LayoutStation Station, string? Frame)> stations) => Known(
@@ -68,17 +70,17 @@ internal static class SheetTables
         "All tests", null, ["made", "label", "status", "guides", "tip turn", "largest gap, mm", "largest bow, mm"],
         [.. build.Measurements.Select(t => new[]
         {
-            $"{t.MadeAt:yyyy-MM-dd}", SheetText.Of(t.Label ?? Unknown), t.Status == MeasurementStatus.Ok ? "ok" : "needs review", $"{t.GuideCount}", $"{t.TipTurnDeg:0.0}°",
+            $"{t.MadeAt:yyyy-MM-dd}", SheetText.Of(t.Label ?? Unknown), t.IsSetAside ? "set aside" : t.Status == MeasurementStatus.Ok ? "ok" : "needs review", $"{t.GuideCount}", $"{t.TipTurnDeg:0.0}°",
             Figure(t.LargestGapMm, t.LargestGapUncertaintyMm), Figure(t.LargestBowMm, t.LargestBowUncertaintyMm),
         })]);
 
-    private static string Mm(double? mm) => mm is { } value ? $"{value:0.0}" : Unknown;
+    private static string Mm(double? mm) => mm is { } value ? UnitsInSentences.Bare(value, LengthUnit.Millimetres) : Unknown;
 
     private static string Inches(double? mm) => mm is { } value ? UnitsText.Sixteenths(value) : Unknown;
 
     private static string Uncertainty(double mm) => $"{UnitsText.RoundedUp(mm, 0.1):0.0}";
 
-    private static string Figure(double? mm, double? uncertaintyMm) => mm is { } value ? $"{value:0.0} ± {Uncertainty(uncertaintyMm ?? 0)}" : Unknown;
+    private static string Figure(double? mm, double? uncertaintyMm) => mm is { } value ? $"{Mm(value)} ± {Uncertainty(uncertaintyMm ?? 0)}" : Unknown;
 
     private static string Mark(Measurement m, IntervalReport i) => string.Join(", ", new[]
     {

@@ -54,8 +54,12 @@ internal static class Tables
     /// <summary>A note, a test cast or a remark.</summary>
     public static TableSpec Notes { get; } = new("notes", 1, [Text("id"), Text("build_id"), Text("at"), Text("kind"), Text("text")]);
 
+    /// <summary>That a measurement was set aside as wrong, counts again, or was moved to its right build; what was said last holds. Since schema 2.</summary>
+    public static TableSpec Standings { get; } = new(
+        "standings", 1, [Text("id"), Text("build_id"), Text("measurement_id"), Text("at"), Text("state"), Maybe("to_build_id"), Maybe("reason")]);
+
     public static IReadOnlyList<TableSpec> All { get; } =
-        [Builds, Revisions, Guides, Photos, Lenses, Measurements, Layouts, LayoutGuides, Choices, Notes];
+        [Builds, Revisions, Guides, Photos, Lenses, Measurements, Layouts, LayoutGuides, Choices, Notes, Standings];
 
     private static Column Text(string name) => new(name, ColumnKind.Text);
 

@@ -34,5 +34,5 @@ internal static class BuildReading
     }
 
     public static List<StoredMeasurement> Measurements(Database database, string buildId) =>
-        [.. FactTables.Read(database, Tables.Measurements, "WHERE build_id = $1 ORDER BY made_at, id", buildId).Select(RowsOf.Measurement)];
+        Standings.Of(database, buildId);
 }

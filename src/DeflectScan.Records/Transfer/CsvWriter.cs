@@ -18,7 +18,7 @@ internal sealed class CsvWriter(Stream stream) : IDisposable
         {
             null => "",
             string s => s,
-            double real => real.ToString("R", CultureInfo.InvariantCulture),
+            double real => (real == 0 ? 0 : real).ToString("R", CultureInfo.InvariantCulture),
             bool truth => truth ? "true" : "false",
             IFormattable other => other.ToString(null, CultureInfo.InvariantCulture),
             _ => value.ToString() ?? "",

@@ -48,6 +48,9 @@ public static class ImportFile
         HashSet<string> changed = [];
         foreach (TableSpec table in Tables.All)
         {
+            // Exports of schema 1 have no such table.
+            if (table == Tables.Standings && !zip.Has(ExportFormat.Table(table.Name)))
+                continue;
             foreach (JsonElement element in zip.ReadList(ExportFormat.Table(table.Name)))
             {
                 Row row = RowJson.Read(table, element);
@@ -59,6 +62,8 @@ public static class ImportFile
                         fresh[table.Name]++;
                         if (parents.BuildOf(row) is { } build)
                             changed.Add(build);
+                        if (table == Tables.Standings && row.OptionalText("to_build_id") is { } target)
+                            changed.Add(target);
                         break;
                     case FactTables.Added.SameWasThere:
                         same++;

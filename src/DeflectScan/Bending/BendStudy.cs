@@ -32,7 +32,7 @@ public static class BendStudy
             bends.Add((asked, predicted.Value, new RodAtBend(rod, predicted.Value.Curve)));
         }
 
-        int lastHeld = Math.Clamp(request.HoldGuides ?? SuggestionOptions.DefaultHeld(rod.Side), 1, rod.Rings.Count - 1) - 1;
+        int lastHeld = (request.HoldGuides is { } told ? RunningPairs.Reduction(rod.Side, rod.Rings.Count, told) : rod.Reduction) - 1;
         RangePlan? plan = PlanOver([.. bends.Select(b => b.Rod)], rod.Rings, lastHeld);
         Outcome<LineBendReport>? line = LinePulled.Of(rod, blank, request);
         if (line is { IsRefused: true })

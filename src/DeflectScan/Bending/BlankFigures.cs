@@ -29,6 +29,22 @@ public sealed record BlankFigures(
     IReadOnlyList<LoadToTurn> Loads,
     IReadOnlyList<string> Warnings)
 {
+    /// <summary>
+    /// Fast, moderate or slow, by where it turns in the photographed bend: fast where the tip third takes more than half of the turning, slow where it takes
+    /// less than a third (the words are common practice, no source; the limits are our own judgement).
+    /// </summary>
+    public string InWords
+    {
+        get
+        {
+            TurningShares t = MeasuredTurning;
+            (string action, string where) = t.Tip > 0.5 ? ("Fast", "it bends mostly in the tip third")
+                : t.Tip < 1.0 / 3 ? ("Slow", t.Butt >= t.Middle ? "it bends deep into the butt third" : "it bends mostly in the middle third")
+                : ("Moderate", t.Middle >= t.Tip ? "it bends mostly in the middle third" : "it bends in the tip and the middle third");
+            return FormattableString.Invariant($"{action} under this load: {where}.");
+        }
+    }
+
     /// <summary>The figures, or a refusal.</summary>
     /// <param name="name">What to call it.</param>
     /// <param name="estimate">The blank.</param>

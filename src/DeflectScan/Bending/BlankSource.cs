@@ -43,6 +43,12 @@ public sealed record BlankSource(Measurement Reference)
     {
         List<MeasuredBend> bends = [];
         List<Finding> findings = [];
+        if (Rest is { } rest && NotAtRest(rest) is { } loaded)
+        {
+            Outcome<StiffnessEstimate> without = (this with { Rest = null }).Estimate();
+            return without.IsRefused ? without : Outcome<StiffnessEstimate>.Of(without.Value, [loaded, .. without.Findings]);
+        }
+
         foreach (Outcome<MeasuredBend> photo in (IEnumerable<Outcome<MeasuredBend>>)[PhotoOfBlank.Loaded(Reference), .. With.Select(PhotoOfBlank.Loaded), .. Resting()])
         {
             if (photo.IsRefused)
@@ -50,9 +56,21 @@ public sealed record BlankSource(Measurement Reference)
             bends.Add(photo.Value);
         }
 
-        if (Untouched)
+        OwnWeight? weight = OwnWeightOfRod.Of(this);
+        StiffnessOptions given = new() { UnseenMm = UnseenMm ?? 0 };
+        findings.AddRange(OfOneBlank(bends, weight, given));
+        if (findings.Any(f => f.Severity == Severity.Refusal))
+            return Outcome<StiffnessEstimate>.Refused(findings);
+        if (StatedLoads.Contradiction(bends, [.. Photos.Select(m => m.Calibration?.ScaleUncertaintyPercent ?? 0)], b => StiffnessEstimator.Estimate(b, weight, given).Value) is { } loads)
         {
-            if (SetUp.Downs([Reference, .. With, .. Rest is null ? (Measurement[])[] : [Rest]]) is not { } downs)
+            findings.Add(loads);
+            bends = [.. bends.Select(b => b with { LoadN = null })];
+        }
+
+        bool untouched = Untouched && bends.Count > 1;
+        if (untouched)
+        {
+            if (SetUp.Downs([.. Photos]) is not { } downs)
             {
                 return Outcome<StiffnessEstimate>.Refused(
                     FindingCode.CardMissing, "Photos of an untouched set-up must show the same scale card: measure them again, or do not say that it was left alone.");
@@ -64,8 +82,7 @@ public sealed record BlankSource(Measurement Reference)
         if (((IEnumerable<Measurement>)[Reference, .. With]).Any(m => m.Status == MeasurementStatus.NeedsReview) || Rest?.Findings.Any(ConcernsTheBlank) == true)
             findings.Add(Finding.Review(FindingCode.GuidesUncertain, "A measurement needs review: look at its warnings before trusting the bends computed from it."));
         findings.AddRange(LengthsDiffer());
-        OwnWeight? weight = OwnWeightOfRod.Of(this);
-        HeldEnd held = HeldEnd.Of(Untouched, UnseenMm, options => StiffnessEstimator.Estimate(bends, weight, options).Value);
+        HeldEnd held = HeldEnd.Of(untouched, UnseenMm, options => StiffnessEstimator.Estimate(bends, weight, options).Value);
         if (held.Said is { } said)
             findings.Add(said);
         Outcome<StiffnessEstimate> estimate = StiffnessEstimator.Estimate(bends, weight, held.Options);
@@ -77,6 +94,26 @@ public sealed record BlankSource(Measurement Reference)
     // A rod at rest hardly bends and its line hangs slack: what that leaves open about guides does not touch the blank.
     private static bool ConcernsTheBlank(Finding f) =>
         f.Severity == Severity.Review && f.Code is not (FindingCode.BendTooSmall or FindingCode.GuidesUncertain or FindingCode.LineNotSeen);
+
+    private IEnumerable<Measurement> Photos => [Reference, .. With, .. Rest is null ? (Measurement[])[] : [Rest]];
+
+    /// <summary>What is said of a photo at rest that shows a loaded rod; it is left out then.</summary>
+    private static Finding? NotAtRest(Measurement rest)
+    {
+        string? seen = rest.Pull?.DirectionDeg is not null ? "shows a cord that pulls the tip"
+            : rest.Blank is { } blank && RestCheck.TurnsTooFar(blank.TipTurnDeg) is not null ? $"shows a tip that is turned by {blank.TipTurnDeg:0} degrees, more than a rod at rest is bent by itself"
+            : null;
+        return seen is null ? null : Finding.Review(FindingCode.BendExcessive, $"The photo given as of the rod at rest {seen}: it was left out; let the rod down, photograph it, and measure that with --at-rest.");
+    }
+
+    /// <summary>What speaks against all photos' being of one blank; the photo at rest by its thickness alone.</summary>
+    private IEnumerable<Finding> OfOneBlank(IReadOnlyList<MeasuredBend> bends, OwnWeight? weight, StiffnessOptions options)
+    {
+        if (With.Count == 0 && Rest is null)
+            return [];
+        StiffnessEstimate?[] alone = [.. bends.Take(1 + With.Count).Select(b => With.Count == 0 ? null : StiffnessEstimator.Estimate([b], weight, options).Value)];
+        return Photos.Skip(1).Select((m, i) => SameBlank.Against(Reference, m, i < With.Count ? alone[0] : null, i < With.Count ? alone[i + 1] : null)).OfType<Finding>();
+    }
 
     private IEnumerable<Outcome<MeasuredBend>> Resting() => Rest is null ? [] : [PhotoOfBlank.AtRest(Rest)];
 

@@ -27,7 +27,7 @@ internal sealed class RodAtBend
 
     /// <summary>The present guides moved so that the free ones stand at planned stations.</summary>
     public IReadOnlyList<RingPoint> At(IReadOnlyList<double> freeStationsMm, int lastHeld) =>
-        [.. Arrangement.Place(Shape, Rings, _rod.Side, lastHeld, freeStationsMm, 0).Select(r => r.Point)];
+        [.. Arrangement.Place(Shape, Rings, _rod.Side, lastHeld, freeStationsMm).Select(r => r.Point)];
 
     public LayoutAtBend InShort(IReadOnlyList<RingPoint> rings, int lastHeld)
     {

@@ -17,6 +17,17 @@ internal static class AssumedCards
         double off = options.AssumedOffPlaneMm / Math.Sqrt(3); // uniform distribution: JCGM 100:2008, 4.3.7
         double bend = options.AssumedBendMm / Math.Sqrt(3);
         const double Half = ScaleCard.PatternHeightMm / 2;
+        if (fit.Problem.Cards.Count == 1)
+        {
+            off = Math.Max(off, options.LoneCardHeightSdMm);
+            double lean = Math.Tan(options.LoneCardLeanSdDeg * Math.PI / 180);
+            if (lean > 0)
+            {
+                yield return (Refitted((_, mm) => lean * mm.X), UncertaintyCause.CardOff);
+                yield return (Refitted((_, mm) => lean * mm.Y), UncertaintyCause.CardOff);
+            }
+        }
+
         for (int card = 0; card < fit.Problem.Cards.Count; card++)
         {
             int one = card;

@@ -23,6 +23,15 @@ public sealed record CalibrationOptions
     /// </summary>
     public double AssumedOffPlaneMm { get; init; }
 
+    /// <summary>
+    /// Where one card alone gives the plane, nothing shows that it stands off the rod's plane or leans against it: standard deviation of the one, mm, instead
+    /// of <see cref="AssumedOffPlaneMm"/> where that is less. It widens the uncertainty and moves no figure. 0: none besides.
+    /// </summary>
+    public double LoneCardHeightSdMm { get; init; }
+
+    /// <summary>The same for each of its two leans, degrees. 0: none.</summary>
+    public double LoneCardLeanSdDeg { get; init; }
+
     /// <summary>Each card may be bent along its long side so that its middle stands out by up to ± this, mm, over its ends; as above.</summary>
     public double AssumedBendMm { get; init; }
 

@@ -29,4 +29,7 @@ public enum UncertaintyCause
 
     /// <summary>Where along the blank the line touches a ring.</summary>
     Rings,
+
+    /// <summary>Where along the blank its tip ends, from which every station counts.</summary>
+    TipEnd,
 }

@@ -3,6 +3,7 @@ using DeflectScan.Findings;
 using DeflectScan.Photos;
 using DeflectScan.Tracing;
 using DeflectScan.Tracing.Blank;
+using DeflectScan.Tracing.Cord;
 using MathNet.Numerics.LinearAlgebra;
 using MathNet.Numerics.LinearAlgebra.Factorization;
 using OpenCvSharp;
@@ -51,7 +52,7 @@ public static class PhotoChecker
 
         double reduce = Math.Max(1, Math.Sqrt(photo.Info.WidthPx * (double)photo.Info.HeightPx / options.SearchPixels));
         Outcome<BlankAxis> traced = Axis(photo, plane, reduce, options.AtRest);
-        items.AddRange(CheckItems.Rod([.. traced.Findings, .. LostTip(photo, plane, traced.Value, options)]));
+        items.AddRange(CheckItems.Rod([.. traced.Findings, .. AtRest(photo, plane, traced.Value, options)]));
         if (traced.Value is { } axis)
         {
             items.AddRange(CheckItems.Blank(BlankLook.Of(photo, plane.Plane, axis, options.BlankContrast), photo.Info, options));
@@ -62,9 +63,13 @@ public static class PhotoChecker
         return new CheckReport(photo.Info, items);
     }
 
-    // A rod at rest has no line to show its tip.
-    private static IEnumerable<Finding> LostTip(UprightPhoto photo, PlaneSolution plane, BlankAxis? axis, CheckOptions options) =>
-        options.AtRest && axis is not null && TipCheck.AtRest(photo, plane.Plane, axis, isMarked: false) is { } lost ? [lost] : [];
+    // A rod at rest has no line to show its tip, and nothing may pull it.
+    private static IEnumerable<Finding> AtRest(UprightPhoto photo, PlaneSolution plane, BlankAxis? axis, CheckOptions options) =>
+        !options.AtRest || axis is null ? []
+        : [
+            .. TipCheck.AtRest(photo, plane.Plane, axis, isMarked: false) is { } lost ? (Finding[])[lost] : [],
+            .. RestCheck.Of(MeasurementBuilder.TurnDeg(axis.Curve), CordTracer.Trace(photo, plane.Plane, axis, null)),
+        ];
 
     /// <summary>The blank in a reduced picture; the plane's millimetres are the same.</summary>
     private static Outcome<BlankAxis> Axis(UprightPhoto photo, PlaneSolution plane, double reduce, bool atRest)

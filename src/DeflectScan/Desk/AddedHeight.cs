@@ -15,6 +15,13 @@ internal static class AddedHeight
         return before is null || after is null ? LeastMm : Math.Max(LeastMm, Math.Abs(before.Point.DistanceMm - after.Point.DistanceMm) / 2);
     }
 
+    /// <summary>
+    /// What is open about a measured guide that stands elsewhere: it keeps its distance from the axis; on another part of the taper its foot lies higher or
+    /// lower by the difference of the radii.
+    /// </summary>
+    public static double OfMovedMm(MeasuredLayout rod, SuggestedRing moved) =>
+        Math.Abs(rod.Shape.RadiusMm(moved.Point.StationMm) - rod.Shape.RadiusMm(rod.Rings[moved.Measured!.Value].StationMm));
+
     /// <summary>The ring diameter of the guide whose height it takes, if that was seen.</summary>
     public static double? Like(MeasuredLayout rod, SuggestedRing added, IReadOnlyList<SuggestedRing> layout)
     {

@@ -11,6 +11,9 @@ namespace DeflectScan.Desk;
 /// <param name="FromReel">Stations count from the reel's front, which must be known.</param>
 public sealed record ChangeText(MeasuredLayout Rod, bool FromReel)
 {
+    /// <summary>What a number without a unit is in.</summary>
+    public LengthUnit Bare { get; init; } = LengthUnit.Millimetres;
+
     /// <exception cref="FormatException">Not such a text; the message is one sentence.</exception>
     public GuideChange Move(string text)
     {
@@ -19,7 +22,7 @@ public sealed record ChangeText(MeasuredLayout Rod, bool FromReel)
             throw new FormatException($"'{text}' is no move: write the guide, = and its new station or shift, as in 5=402mm or 5=+12mm.");
         int guide = Guide(text[..equals], "=402mm");
         (string where, double? ring) = Ring(text[(equals + 1)..].Trim());
-        if (!LengthText.TryMm(where, out double mm))
+        if (!LengthText.TryMm(where, Bare, out double mm))
             throw new FormatException($"'{where}' is no length: write it as in 5=402mm, 5=+12mm or 5=15 13/16in.");
         bool by = where.StartsWith('+') || where.StartsWith('-');
         return new MoveTo(guide, by ? Rod.Rings[guide - 1].StationMm + (FromReel ? -mm : mm) : FromTip(mm), ring);
@@ -29,7 +32,7 @@ public sealed record ChangeText(MeasuredLayout Rod, bool FromReel)
     public GuideChange Add(string text)
     {
         (string where, double? ring) = Ring(text.Trim());
-        return LengthText.TryMm(where, out double mm) && mm >= 0
+        return LengthText.TryMm(where, Bare, out double mm) && mm >= 0
             ? new AddAt(FromTip(mm), ring)
             : throw new FormatException($"'{where}' is no station: write it as in 512mm or 20 3/16in.");
     }

@@ -65,9 +65,17 @@ public sealed record JudgedLayout(IReadOnlyList<JudgedGuide> Guides, IReadOnlyLi
     /// <summary>The pair that the line comes nearest to the blank in.</summary>
     public JudgedPair LeastClearance => Pairs.MinBy(p => p.ClearanceMm)!;
 
+    /// <summary>The running pair that follows worst, by the rule of <see cref="RunningPairs"/>.</summary>
+    public JudgedPair? FollowsWorst { get; init; }
+
+    /// <summary>Guides from the reel that are reduction guides.</summary>
+    public int ReductionGuides { get; init; }
+
     /// <summary>The layout as the document has it, with the measured uncertainties.</summary>
-    public static JudgedLayout Measured(MeasuredLayout rod) =>
-        PredictedLayout.Judge(rod, [.. rod.Rings.Select((r, i) => new PlannedRing(new SuggestedRing(i, r), 0, rod.Measurement.Guides[i].RingOuterMm))]);
+    /// <param name="rod">The rod.</param>
+    /// <param name="reduction">Guides from the reel that are reduction guides; null: as the rod has them.</param>
+    public static JudgedLayout Measured(MeasuredLayout rod, int? reduction = null) =>
+        PredictedLayout.Judge(rod, [.. rod.Rings.Select((r, i) => new PlannedRing(new SuggestedRing(i, r), 0, rod.Measurement.Guides[i].RingOuterMm))], reduction);
 }
 
 /// <summary>A ring of a layout to judge.</summary>

@@ -53,6 +53,18 @@ public sealed record MeasuredLayout(
             m.Guides.FirstOrDefault(g => g.FromReelMm is not null) is { } g ? g.StationMm + g.FromReelMm : null));
     }
 
+    /// <summary>Guides from the reel that are reduction guides, as the document says or as usual.</summary>
+    public int Reduction => RunningPairs.Reduction(Side, Rings.Count, Measurement.Running?.ReductionGuides);
+
+    /// <summary>mm, 95 %, of what a change takes off the largest running bow: a difference of two bows as sure as the least sure running one.</summary>
+    public double GainUncertaintyMm => Math.Sqrt(2) * Measurement.Intervals.Skip(Reduction - 1).Max(i => i.BowUncertaintyMm);
+
+    /// <summary>The same of the least running clearance, which is about as sure as a gap.</summary>
+    public double ClearanceUncertaintyMm => Math.Sqrt(2) * Measurement.Intervals.Skip(Reduction - 1).Max(i => i.GapUncertaintyMm);
+
+    /// <summary>When a change of this rod's layout is worth its work.</summary>
+    internal SuggestionOptions Worth => new() { GainUncertaintyMm = GainUncertaintyMm, ClearanceUncertaintyMm = ClearanceUncertaintyMm };
+
     /// <summary>The same with the reel's front at a taped distance (mm along the blank) before the first guide.</summary>
     public MeasuredLayout WithFirstGuideFromReel(double distanceMm) => this with { ReelStationMm = Rings[0].StationMm + distanceMm };
 

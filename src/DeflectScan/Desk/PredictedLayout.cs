@@ -13,15 +13,23 @@ internal static class PredictedLayout
     /// <summary>Expanded uncertainty in mm of where a guide ends up that is to be wrapped at a mark (common practice, no source).</summary>
     public const double WrappedWithinMm = 1;
 
-    public static JudgedLayout Judge(MeasuredLayout rod, IReadOnlyList<PlannedRing> rings)
+    /// <param name="rod">The rod as measured.</param>
+    /// <param name="rings">The layout, from the reel to the tip-top.</param>
+    /// <param name="reduction">How many of the measured guides are reduction guides; null: as the rod has them.</param>
+    public static JudgedLayout Judge(MeasuredLayout rod, IReadOnlyList<PlannedRing> rings, int? reduction = null)
     {
+        int held = RunningPairs.Reduction(rod.Side, rings.Count, 1 + rings.ToList().FindLastIndex(r => r.Ring.Measured < (reduction ?? rod.Reduction)));
         PhotoPlaces photo = PhotoPlaces.Of(rod);
         RingPoint[] points = [.. rings.Select(r => r.Ring.Point)];
         LayoutResult figures = LayoutRule.Evaluate(
             rod.Shape, points, rod.Side, rings[0].Ring.Measured == 0 && Stays(rod, rings[0]) ? rod.LineFromMm : null, rod.LineToMm);
         double[] heights = [.. rings.Select(r => HeightUncertainty(rod, r))];
-        return new JudgedLayout(
-            [.. rings.Select((r, i) => Guide(i, r))], [.. figures.Intervals.Select((v, i) => Pair(rod, rings[i], rings[i + 1], v, i))]);
+        JudgedPair[] pairs = [.. figures.Intervals.Select((v, i) => Pair(rod, rings[i], rings[i + 1], v, i))];
+        return new JudgedLayout([.. rings.Select((r, i) => Guide(i, r))], pairs)
+        {
+            ReductionGuides = held,
+            FollowsWorst = pairs[RunningPairs.Worst(pairs, rod.Side, held, p => p.BowMm, p => p.ClearanceMm)],
+        };
 
         JudgedGuide Guide(int i, PlannedRing ring)
         {

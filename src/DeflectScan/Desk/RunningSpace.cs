@@ -57,31 +57,43 @@ internal sealed class RunningSpace
             : $"No number of guides keeps within {limitMm:0.0} mm: allow more, or a smaller spacing.";
     }
 
-    /// <summary>The largest bow and gap of a plan's running intervals.</summary>
-    public (double BowMm, double GapMm) Largest(SpacingPlan plan)
+    /// <summary>The largest bow and gap of a plan's running intervals, and how sharply the line turns (the largest bow over chord), and the least clearance.</summary>
+    public (double BowMm, double GapMm, double Steepest, double ClearanceMm) Largest(SpacingPlan plan)
     {
-        RingPoint[] rings = [_rod.Rings[Held - 1], .. plan.StationsMm.Select(Ring), _rod.Rings[^1]];
-        IReadOnlyList<Interval> intervals = LayoutRule.Evaluate(_rod.Shape, rings, _rod.Side).Intervals;
-        return (intervals.Max(i => i.BowMm), intervals.Max(i => i.GapMm));
+        IReadOnlyList<Interval> intervals = LayoutRule.Evaluate(_rod.Shape, [_rod.Rings[Held - 1], .. Placed(plan).Select(r => r.Point), _rod.Rings[^1]], _rod.Side).Intervals;
+        return (intervals.Max(i => i.BowMm), intervals.Max(i => i.GapMm), intervals.Max(i => i.BowMm / Math.Max(i.ChordMm, 1e-9)), intervals.Min(i => i.ClearanceMm));
     }
 
     /// <summary>A plan with every figure: held guides as measured, running guides in order with the rings of this space.</summary>
     public JudgedLayout Judge(SpacingPlan plan)
     {
-        IReadOnlyList<int?> names = plan.StationsMm.Count >= FreeAsMeasured
-            ? [.. Arrangement.Place(_rod.Shape, _rod.Rings, _rod.Side, Held - 1, plan.StationsMm, 0).Skip(Held).SkipLast(1).Select(r => r.Measured)]
-            : [.. plan.StationsMm.Select(_ => (int?)null)];
+        IReadOnlyList<SuggestedRing> placed = Placed(plan);
+        SuggestedRing[] all = [.. Enumerable.Range(0, Held).Select(Measured), .. placed, Measured(_rod.Rings.Count - 1)];
         return PredictedLayout.Judge(
             _rod,
             [
-                .. Enumerable.Range(0, Held).Select(Measured),
-                .. plan.StationsMm.Select((s, i) => new PlannedRing(new SuggestedRing(names[i], Ring(s)), AddedHeight.LeastMm, _model?.RingSize ?? OuterOf(names[i]))),
-                Measured(_rod.Rings.Count - 1),
-            ]);
+                .. all.Take(Held).Select(r => new PlannedRing(r, 0, OuterOf(r.Measured))),
+                .. placed.Select(r => new PlannedRing(r, Open(r), _model?.RingSize ?? OuterOf(r.Measured))),
+                new PlannedRing(all[^1], 0, OuterOf(all[^1].Measured)),
+            ],
+            Held);
 
-        PlannedRing Measured(int i) => new(new SuggestedRing(i, _rod.Rings[i]), 0, OuterOf(i));
+        SuggestedRing Measured(int i) => new(i, _rod.Rings[i]);
+
+        double Open(SuggestedRing ring) => !KeepsOwnRings ? AddedHeight.LeastMm : ring.Measured is null ? AddedHeight.OpenMm(ring, all) : AddedHeight.OfMovedMm(_rod, ring);
 
         double? OuterOf(int? i) => i is { } known ? _rod.Measurement.Guides[known].RingOuterMm : null;
+    }
+
+    // As everywhere where guides only move; where the gap is made small, or another ring is asked for, heights go by station.
+    private bool KeepsOwnRings => _model is null && Options.Goal == SpacingGoal.Bow;
+
+    private IReadOnlyList<SuggestedRing> Placed(SpacingPlan plan)
+    {
+        if (plan.StationsMm.Count < FreeAsMeasured)
+            return [.. plan.StationsMm.Select(s => new SuggestedRing(null, Ring(s)))];
+        SuggestedRing[] own = [.. Arrangement.Place(_rod.Shape, _rod.Rings, _rod.Side, Held - 1, plan.StationsMm).Skip(Held).SkipLast(1)];
+        return KeepsOwnRings ? own : [.. own.Select(r => r with { Point = Ring(r.Point.StationMm) })];
     }
 
     private RingPoint Ring(double stationMm) => RingPoint.At(_rod.Shape, stationMm, DistanceMm(stationMm), _rod.Side);
@@ -108,7 +120,7 @@ internal sealed class RunningSpace
     }
 
     private static int HeldOf(MeasuredLayout rod, SpacingRequest request) =>
-        Math.Clamp(request.Hold ?? SuggestionOptions.DefaultHeld(rod.Side), 1, rod.Rings.Count - 1);
+        request.Hold is { } told ? RunningPairs.Reduction(rod.Side, rod.Rings.Count, told) : rod.Reduction;
 
     /// <summary>The middle one of the running rings' outer diameters in mm as seen; NaN where none was.</summary>
     private static double SeenOuterMm(MeasuredLayout rod, int held)

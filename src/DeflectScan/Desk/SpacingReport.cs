@@ -1,4 +1,5 @@
 using System.Diagnostics.CodeAnalysis;
+using DeflectScan.Layout;
 using DeflectScan.Layout.Guides;
 using DeflectScan.Layout.Spacing;
 
@@ -11,7 +12,7 @@ namespace DeflectScan.Desk;
 /// <param name="LargestGapMm">Of the running intervals.</param>
 /// <param name="TakesOffMm">What it takes off the largest bow (or gap, where that is made small) of one guide fewer; null for the first.</param>
 /// <param name="RunningMassG">Mass of the running guides; null without a guide table that says it.</param>
-/// <param name="Pays">It takes off enough to be worth its mass; see <see cref="SpacingReport.LeastGainMm"/>.</param>
+/// <param name="Pays">It takes off enough to be worth its mass; see <see cref="SuggestionOptions.AnotherPays"/>.</param>
 public sealed record SpacingStep(
     int Guides, int RunningGuides, double LargestBowMm, double LargestGapMm, double? TakesOffMm, double? RunningMassG, bool Pays);
 
@@ -32,12 +33,6 @@ public sealed record SpacingReport(
     double? MassPerGuideG,
     IReadOnlyList<string> Notes)
 {
-    /// <summary>One more guide pays when it takes at least this off the largest bow or gap, mm …</summary>
-    public const double LeastGainMm = 1;
-
-    /// <summary>… and at least this share of it (judgement, no source: less is not felt on the rod, and weight at the tip slows it).</summary>
-    public const double LeastGainShare = 0.2;
-
     /// <summary>Guides in all up to which each further one pays.</summary>
     public int PaysUpTo => Curve.TakeWhile(s => s.TakesOffMm is null || s.Pays).LastOrDefault()?.Guides ?? Held;
 
@@ -65,7 +60,7 @@ public sealed record SpacingReport(
             return false;
         JudgedLayout? layout = plan is null ? null : space.Judge(plan);
         report = new SpacingReport(
-            space.Held, space.Options.Goal, JudgedLayout.Measured(rod), layout, [.. Steps(space, curve)], space.MassG,
+            space.Held, space.Options.Goal, JudgedLayout.Measured(rod, space.Held), layout, [.. Steps(space, curve, rod.Worth, rod.Side == GuideSide.Outside)], space.MassG,
             [
                 .. table is not null && space.MassG is null ? (string[])["Which of the table's rings the running guides are is not seen: say it with --ring to have their mass."] : [],
                 .. layout is null ? [] : DeskNotes.Of(rod, layout),
@@ -73,18 +68,19 @@ public sealed record SpacingReport(
         return true;
     }
 
-    private static IEnumerable<SpacingStep> Steps(RunningSpace space, IReadOnlyList<SpacingPlan> curve)
+    private static IEnumerable<SpacingStep> Steps(RunningSpace space, IReadOnlyList<SpacingPlan> curve, SuggestionOptions worth, bool outside)
     {
         double? before = null;
+        (double steepestBefore, double clearanceBefore) = (0, 0);
         foreach (SpacingPlan plan in curve)
         {
             int running = plan.StationsMm.Count;
-            (double bow, double gap) = space.Largest(plan);
+            (double bow, double gap, double steepest, double clearance) = space.Largest(plan);
             double goal = plan.LargestMm;
             double? takesOff = before - goal;
             yield return new SpacingStep(
-                space.Held + running, running, bow, gap, takesOff, running * space.MassG, takesOff >= LeastGainMm && takesOff >= LeastGainShare * before);
-            before = goal;
+                space.Held + running, running, bow, gap, takesOff, running * space.MassG, before is { } fewer && (worth.AnotherPays(fewer, steepestBefore, goal) || (outside && worth.Clears(clearanceBefore, clearance))));
+            (before, steepestBefore, clearanceBefore) = (goal, steepest, clearance);
         }
     }
 }

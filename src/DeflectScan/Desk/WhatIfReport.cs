@@ -11,6 +11,9 @@ namespace DeflectScan.Desk;
 /// <param name="Notes">What a person should know about the figures: one plain sentence each.</param>
 public sealed record WhatIfReport(JudgedLayout Before, JudgedLayout After, IReadOnlyList<string> Notes)
 {
+    /// <summary>The guides stand outside the bend: the pair with the least clearance follows worst.</summary>
+    public bool IsOutside { get; init; }
+
     /// <summary>
     /// Expanded uncertainty in mm of a ring's height from a guide table: the foot's fit, the thread under it, how the frame was bent (judgement, no source).
     /// </summary>
@@ -38,7 +41,7 @@ public sealed record WhatIfReport(JudgedLayout Before, JudgedLayout After, IRead
             return false;
         PlannedRing[] planned = [.. layout.Select(r => Planned(rod, r, layout, changes, table))];
         JudgedLayout after = PredictedLayout.Judge(rod, planned);
-        report = new WhatIfReport(JudgedLayout.Measured(rod), after, DeskNotes.Of(rod, after));
+        report = new WhatIfReport(JudgedLayout.Measured(rod), after, DeskNotes.Of(rod, after)) { IsOutside = rod.Side == GuideSide.Outside };
         return true;
     }
 
@@ -76,11 +79,7 @@ public sealed record WhatIfReport(JudgedLayout Before, JudgedLayout After, IRead
         if (change is not null && RingOf(change) is { } size)
             return new PlannedRing(ring with { Measured = ring.Measured }, TableHeightMm, table!.OfSize(size)!.RingSize);
         if (ring.Measured is { } own)
-        {
-            // It keeps its distance from the axis; on another part of the taper the foot lies higher or lower by the difference of the radii.
-            double taper = Math.Abs(rod.Shape.RadiusMm(ring.Point.StationMm) - rod.Shape.RadiusMm(rod.Rings[own].StationMm));
-            return new PlannedRing(ring, taper, rod.Measurement.Guides[own].RingOuterMm);
-        }
+            return new PlannedRing(ring, AddedHeight.OfMovedMm(rod, ring), rod.Measurement.Guides[own].RingOuterMm);
 
         return new PlannedRing(ring, AddedHeight.OpenMm(ring, layout), AddedHeight.Like(rod, ring, layout));
     }

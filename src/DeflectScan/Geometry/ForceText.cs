@@ -32,6 +32,9 @@ public static class ForceText
         return null;
     }
 
+    /// <summary>Pounds of a force in newton.</summary>
+    public static double Pounds(double newton) => newton / NewtonPerKilogram / KilogramPerPound;
+
     /// <summary>"18.5 N (1.89 kg, 4.16 lb)".</summary>
     public static string All(double newton) => string.Create(
         CultureInfo.InvariantCulture,

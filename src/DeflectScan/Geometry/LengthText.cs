@@ -9,13 +9,18 @@ public static partial class LengthText
     private const double MmPerFoot = 12 * UnitsText.MmPerInch;
 
     /// <summary>The length in mm; false where the text is none. A bare number is millimetres; the decimal sign is a point whatever the system's language.</summary>
-    public static bool TryMm(string text, out double mm)
+    public static bool TryMm(string text, out double mm) => TryMm(text, LengthUnit.Millimetres, out mm);
+
+    /// <summary>The same, a bare number being in a unit that was said elsewhere.</summary>
+    public static bool TryMm(string text, LengthUnit bare, out double mm)
     {
         mm = 0;
+        if (bare == LengthUnit.Inches && IsBare(text))
+            text += "in";
         if (Metric().Match(text) is { Success: true } metric)
         {
             double factor = metric.Groups["unit"].Value.ToLowerInvariant() switch { "cm" => 10, "m" => 1000, _ => 1 };
-            mm = Sign(metric) * Number(metric.Groups["number"].Value) * factor;
+            mm = Tidy(Sign(metric) * Number(metric.Groups["number"].Value) * factor);
             return double.IsFinite(mm);
         }
 
@@ -25,9 +30,18 @@ public static partial class LengthText
         if (m.Groups["top"].Success)
             inches += Number(m.Groups["top"].Value) / Number(m.Groups["bottom"].Value);
         double feet = m.Groups["feet"].Success ? Number(m.Groups["feet"].Value) : 0;
-        mm = Sign(m) * ((feet * MmPerFoot) + (inches * UnitsText.MmPerInch));
+        mm = Tidy(Sign(m) * ((feet * MmPerFoot) + (inches * UnitsText.MmPerInch)));
         return double.IsFinite(mm);
     }
+
+    /// <summary>Whether a text is a number, or a whole number and a fraction, without a unit.</summary>
+    public static bool IsBare(string text) => Unitless().IsMatch(text);
+
+    [GeneratedRegex(@"^\s*[+-]?\s*[0-9]+(\.[0-9]+)?([\s-]+[0-9]+/[0-9]+|/[0-9]+)?\s*$", RegexOptions.ExplicitCapture, 200)]
+    private static partial Regex Unitless();
+
+    /// <summary>A length without what binary fractions leave behind (533.4000000000001 mm for 21 in): a nanometre is nothing here.</summary>
+    public static double Tidy(double mm) => Math.Round(mm, 6);
 
     private static int Sign(Match m) => m.Groups["sign"].Value == "-" ? -1 : 1;
 

@@ -5,47 +5,30 @@ internal static class Arrangement
 {
     /// <summary>
     /// The plan's stations given to the free guides in order so that they travel least in total; a station left over is the extra guide's.
-    /// A moved guide keeps its own ring's height. An extra one takes the height between the free guides beside it, as it would be one of their kind;
-    /// beside no free guide, the height between the held guide and the tip-top by station.
+    /// A moved guide keeps its own ring's height; an extra one takes that of <see cref="AddedRing"/>.
     /// </summary>
     /// <param name="shape">The blank.</param>
     /// <param name="rings">The layout as measured, from the reel to the tip-top.</param>
     /// <param name="side">Side of the bend that the guides stand on.</param>
     /// <param name="lastHeld">Index of the last held guide.</param>
     /// <param name="stationsMm">The plan's stations from the reel to the tip: as many as there are free guides, or more.</param>
-    /// <param name="leastMoveMm">A guide that would shift by less stays.</param>
     public static IReadOnlyList<SuggestedRing> Place(
-        BlankShape shape, IReadOnlyList<RingPoint> rings, GuideSide side, int lastHeld, IReadOnlyList<double> stationsMm, double leastMoveMm)
+        BlankShape shape, IReadOnlyList<RingPoint> rings, GuideSide side, int lastHeld, IReadOnlyList<double> stationsMm)
     {
         int free = rings.Count - 2 - lastHeld;
         int?[] owner = Owners([.. rings.Skip(lastHeld + 1).Take(free).Select(r => r.StationMm)], stationsMm);
         List<SuggestedRing> layout = [.. rings.Take(lastHeld + 1).Select((r, i) => new SuggestedRing(i, r))];
+        RingPoint Moved(int station, int guide) => RingPoint.At(shape, stationsMm[station], rings[lastHeld + 1 + guide].DistanceMm, side);
+        RingPoint[] standing = [.. rings.Take(lastHeld + 1), .. owner.Select((o, i) => (o, i)).Where(p => p.o is not null).Select(p => Moved(p.i, p.o!.Value))];
         for (int i = 0; i < stationsMm.Count; i++)
         {
-            if (owner[i] is not { } guide)
-            {
-                layout.Add(new SuggestedRing(null, RingPoint.At(shape, stationsMm[i], DistanceOfExtra(i), side)));
-                continue;
-            }
-
-            RingPoint measured = rings[lastHeld + 1 + guide];
-            bool stays = Math.Abs(measured.StationMm - stationsMm[i]) < leastMoveMm;
-            layout.Add(new SuggestedRing(lastHeld + 1 + guide, stays ? measured : RingPoint.At(shape, stationsMm[i], measured.DistanceMm, side)));
+            layout.Add(owner[i] is { } guide
+                ? new SuggestedRing(lastHeld + 1 + guide, Moved(i, guide))
+                : new SuggestedRing(null, RingPoint.At(shape, stationsMm[i], AddedRing.DistanceMm(standing, rings[^1], stationsMm[i]), side)));
         }
 
         layout.Add(new SuggestedRing(rings.Count - 1, rings[^1]));
         return layout;
-
-        double DistanceOfExtra(int at)
-        {
-            int? before = owner.Take(at).LastOrDefault(o => o is not null);
-            int? after = owner.Skip(at + 1).FirstOrDefault(o => o is not null);
-            if ((before ?? after) is { } one && (after ?? before) is { } other)
-                return (rings[lastHeld + 1 + one].DistanceMm + rings[lastHeld + 1 + other].DistanceMm) / 2;
-            (RingPoint held, RingPoint tip) = (rings[lastHeld], rings[^1]);
-            double t = (stationsMm[at] - tip.StationMm) / (held.StationMm - tip.StationMm);
-            return tip.DistanceMm + (t * (held.DistanceMm - tip.DistanceMm));
-        }
     }
 
     /// <summary>For each planned station the free guide that goes there, or null; in order, with the least total travel.</summary>

@@ -4,7 +4,7 @@ namespace DeflectScan.Layout;
 internal static class SuggestionText
 {
     public static string Why(
-        Suggestion.Trial chosen, Suggestion.Trial now, Suggestion.Trial? next, double? addAtMm, IReadOnlyList<GuideMove> moves, SuggestionOptions options)
+        Suggestion.Trial chosen, Suggestion.Trial now, Suggestion.Trial? level, Suggestion.Trial? next, double? addAtMm, IReadOnlyList<GuideMove> moves, SuggestionOptions options)
     {
         string worst = $"The blank bows most, {now.Bow:F1} mm, between {Name(now, now.WorstFrom)} and {Name(now, now.WorstFrom + 1)}";
         string shifts = moves.Count switch
@@ -24,12 +24,13 @@ internal static class SuggestionText
                 string still = next is not null && chosen.Steepest > options.SteepBowPerChord
                     ? $" A second extra guide would bring it to {next.Bow:F1} mm."
                     : string.Empty;
-                return $"{worst}; one more guide {addAtMm:F0} mm from the tip{also} brings the largest bow from {outcome}.{still}{clears}";
+                return $"{worst}; one more guide {addAtMm:F0} mm from the tip{also} brings the largest running bow from {outcome}.{still}{clears}";
             case SuggestionKind.Level:
-                return $"{worst}; with {shifts} the largest bow falls from {outcome}, without an extra guide.{clears}";
+                return $"{worst}; with {shifts} the largest running bow falls from {outcome}, without an extra guide.{clears}";
             default:
+                string shifted = level is not null && now.Bow - level.Bow >= 0.1 ? $" Shifting {level.Moved(now)} guides would take it to {level.Bow:F1} mm, which is not worth the work." : string.Empty;
                 string more = next is not null ? $" One more guide would only take it to {next.Bow:F1} mm, for its added weight." : string.Empty;
-                return $"The running guides are level enough to leave: the largest bow is {now.Bow:F1} mm.{more}{Warning(now, options)}";
+                return $"The running guides are level enough to leave: their largest bow is {now.Bow:F1} mm.{shifted}{more}{Warning(now, options)}";
         }
     }
 

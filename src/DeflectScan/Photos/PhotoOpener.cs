@@ -16,7 +16,8 @@ public static class PhotoOpener
     {
         try
         {
-            FileInfo file = new(path);
+            // A link's own length is that of the path in it.
+            FileInfo file = new(RealPath.Of(path));
             if (!file.Exists)
                 return Unreadable(Directory.Exists(path) ? "This is a folder: give a photo file." : "There is no such file: check the photo's name and folder.");
             if (file.Length > limits.MaxBytes)

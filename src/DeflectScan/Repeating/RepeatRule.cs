@@ -19,6 +19,9 @@ public static class RepeatRule
     /// <summary>A spread larger than the stated uncertainty by this calls for review.</summary>
     private const double LargeSpread = 1.5;
 
+    /// <summary>The very same file given twice tells nothing new.</summary>
+    private const string CopyOf = "it is a copy of";
+
     public static RepeatReport Combine(IReadOnlyList<(string File, Measurement Measurement)> photos)
     {
         string[] why = new string[photos.Count];
@@ -27,6 +30,8 @@ public static class RepeatRule
         {
             if (photos[i].Measurement.Status == MeasurementStatus.Refused)
                 why[i] = "it was refused";
+            else if (photos[i].Measurement.Photo?.Sha256 is { } hash && photos.Take(i).FirstOrDefault(p => p.Measurement.Photo?.Sha256 == hash) is { File: { } first })
+                why[i] = $"{CopyOf} {first}, which counts once";
         }
 
         Measurement[] whole = [.. photos.Where((_, i) => why[i].Length == 0).Select(p => p.Measurement)];
@@ -103,7 +108,8 @@ public static class RepeatRule
     private static RepeatReport Report(IReadOnlyList<(string File, Measurement Measurement)> photos, string[] why, RepeatedFigure[] figures)
     {
         int used = why.Count(w => w.Length == 0);
-        List<string> notes = [.. photos.Select((p, i) => (p.File, Why: why[i])).Where(p => p.Why.Length > 0).Select(p => $"{p.File} was left out: {p.Why}.")];
+        string[] copies = [.. LeftOut(photos, why).Where(p => IsCopy(p.Why)).Select(p => $"{p.File} was left out: {p.Why}.")];
+        List<string> notes = [.. LeftOut(photos, why).Where(p => !IsCopy(p.Why)).Select(p => $"{p.File} was left out: {p.Why}.")];
         notes.AddRange(photos.Where((p, i) => why[i].Length == 0 && p.Measurement.Status == MeasurementStatus.NeedsReview).Select(p => $"{p.File} needs a review of its own: measure it alone to see why."));
         double? ratio = null;
         if (used >= 2)
@@ -122,8 +128,13 @@ public static class RepeatRule
             [.. photos.Select((p, i) => new RepeatedPhoto(p.File, p.Measurement.Status, why[i].Length == 0, why[i]))],
             figures, ratio,
             used < 2 ? MeasurementStatus.Refused : notes.Count > 0 ? MeasurementStatus.NeedsReview : MeasurementStatus.Ok,
-            notes);
+            [.. copies, .. notes]);
     }
+
+    private static bool IsCopy(string why) => why.StartsWith(CopyOf, StringComparison.Ordinal);
+
+    private static IEnumerable<(string File, string Why)> LeftOut(IReadOnlyList<(string File, Measurement Measurement)> photos, string[] why) =>
+        photos.Select((p, i) => (p.File, Why: why[i])).Where(p => p.Why.Length > 0);
 
     private static IEnumerable<(string Name, int From, int? To, double Value, double Uncertainty)> Row(Measurement m) =>
     [

@@ -4,10 +4,10 @@ using SkiaSharp;
 
 namespace DeflectScan.Reporting;
 
-/// <summary>The overlay's labels: each gap in mm outside the bend, each guide's number and the added guide inside it, with leaders.</summary>
+/// <summary>The overlay's labels: each gap outside the bend, each guide's number and the added guide inside it, with leaders.</summary>
 internal sealed class OverlayLabels
 {
-    /// <summary>Where a label would stand worse than this, the labels are figures alone, and only the largest one and the legend say mm.</summary>
+    /// <summary>Where a label would stand worse than this, the labels are figures alone, and only the largest one and the legend say the unit.</summary>
     private const double Cramped = 35;
 
     private readonly Measurement _measurement;
@@ -15,11 +15,13 @@ internal sealed class OverlayLabels
     private readonly Brush _brush;
     private readonly List<Label> _labels = [];
     private readonly float _size;
+    private readonly LengthUnit _unit;
 
-    public OverlayLabels(Measurement m, RodSketch sketch, OverlayMarks marks, Brush brush, Box frame)
+    public OverlayLabels(Measurement m, RodSketch sketch, OverlayMarks marks, Brush brush, Box frame, LengthUnit unit = LengthUnit.Millimetres)
     {
         _measurement = m;
         _sketch = sketch;
+        _unit = unit;
         _brush = brush;
         _size = m.Intervals.Count > 12 ? 26 : 29;
         LabelPlacer placer = new(frame, brush.Unit);
@@ -83,7 +85,7 @@ internal sealed class OverlayLabels
         _labels.AddRange(labels.Select((label, i) => label with { Place = arrangement.Boxes[i] }));
     }
 
-    private bool IsLargest(IntervalReport pair) => pair.From == _measurement.Largest?.GapFrom;
+    private bool IsLargest(IntervalReport pair) => OverlayWords.IsMarked(_measurement, pair);
 
     private Label Gap(IntervalReport pair, bool withUnit)
     {
@@ -92,7 +94,7 @@ internal sealed class OverlayLabels
         Vec2 outward = _sketch.Outward(pair.GapAtMm);
         Vec2 anchor = outward.Dot(onBlank - onLine) >= 0 ? onBlank : onLine;
         float size = largest ? _size * 1.2f : _size;
-        return Make($"{pair.GapMm:0.0}{(withUnit ? " mm" : "")}", anchor, outward, size, largest ? Palette.Largest : Palette.Panel) with
+        return Make($"{UnitsInSentences.Bare(pair.GapMm, _unit)}{(withUnit ? $" {UnitsInSentences.Name(_unit)}" : "")}", anchor, outward, size, largest ? Palette.Largest : Palette.Panel) with
         {
             Edge = largest ? Palette.Paper : Palette.Gap,
             Leader = largest ? Palette.Largest : Palette.Gap,
@@ -113,7 +115,7 @@ internal sealed class OverlayLabels
     {
         foreach (SuggestedGuide g in _measurement.Suggestion?.Layout.Where(g => g.Index is null) ?? [])
         {
-            yield return Make($"+ {g.StationMm:0} mm", marks.At(g), -_sketch.Outward(g.StationMm), _size, Palette.Ghost) with
+            yield return Make($"add at {(_unit == LengthUnit.Millimetres ? $"{g.StationMm:0} mm" : UnitsText.Sixteenths(g.StationMm))}", marks.At(g), -_sketch.Outward(g.StationMm), _size, Palette.Ghost) with
             {
                 Edge = Palette.Ghost,
                 Strong = true,

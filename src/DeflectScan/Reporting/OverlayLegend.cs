@@ -1,3 +1,4 @@
+using DeflectScan.Geometry;
 using DeflectScan.Reporting.Drawing;
 using DeflectScan.Tracing;
 using SkiaSharp;
@@ -7,7 +8,7 @@ namespace DeflectScan.Reporting;
 /// <summary>The overlay's legend: only what the picture shows, each drawn as it is drawn there.</summary>
 internal static class OverlayLegend
 {
-    public static IReadOnlyList<LegendKey> Keys(Measurement m)
+    public static IReadOnlyList<LegendKey> Keys(Measurement m, LengthUnit unit = LengthUnit.Millimetres)
     {
         List<LegendKey> keys = [];
         if (m.Blank is null)
@@ -18,11 +19,11 @@ internal static class OverlayLegend
         if (m.Intervals.Any(p => p.Source == Source.Inferred))
             keys.Add(new("line, not seen", (b, from, to) => b.Segment(from, to, Palette.Line, 2, OverlayMarks.InferredDash)));
         if (m.Guides.Count > 0)
-            keys.Add(new("ring", (b, from, to) => b.Circle(Middle(from, to), 7, Palette.Paper, 2)));
+            keys.Add(new(m.Guides.Any(g => g.IsTip) ? "ring (T: tip-top)" : "ring", (b, from, to) => b.Circle(Middle(from, to), 7, Palette.Paper, 2)));
         if (m.Intervals.Count > 1)
-            keys.Add(new("gap, mm", (b, from, to) => Bar(b, from, to, Palette.Gap, 3)));
-        if (m.Largest is not null)
-            keys.Add(new("largest gap", (b, from, to) => Bar(b, from, to, Palette.Largest, 5)));
+            keys.Add(new($"gap, {UnitsInSentences.Name(unit)}", (b, from, to) => Bar(b, from, to, Palette.Gap, 3)));
+        if (m.Intervals.Any(p => OverlayWords.IsMarked(m, p)))
+            keys.Add(new("follows worst", (b, from, to) => Bar(b, from, to, Palette.Largest, 5)));
         if (m.Intervals.Any(p => p.TouchesBlank))
             keys.Add(new("line touches blank", (b, from, to) => OverlayMarks.Cross(b, Middle(from, to))));
         if (OverlayMarks.Suggests(m))

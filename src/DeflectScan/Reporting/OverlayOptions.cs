@@ -4,5 +4,5 @@ namespace DeflectScan.Reporting;
 
 /// <summary>How the overlay is drawn.</summary>
 /// <param name="MaxSidePx">Longer side of the picture, strips included, px; a smaller photo is never enlarged. More: sharper, slower, larger.</param>
-/// <param name="Unit">The unit that the suggestion's stations are named in first; gaps are always in mm.</param>
+/// <param name="Unit">The unit of all lengths.</param>
 public sealed record OverlayOptions(int MaxSidePx = 2000, LengthUnit Unit = LengthUnit.Millimetres);

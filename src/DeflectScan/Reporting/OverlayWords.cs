@@ -1,5 +1,6 @@
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
+using DeflectScan.Tracing;
 
 namespace DeflectScan.Reporting;
 
@@ -7,19 +8,18 @@ namespace DeflectScan.Reporting;
 internal static class OverlayWords
 {
     /// <summary>What to say first.</summary>
-    public static string Headline(Measurement m) => m.Status switch
+    public static string Headline(Measurement m, LengthUnit unit = LengthUnit.Millimetres) => m.Status switch
     {
         MeasurementStatus.Refused => "Not measured",
-        MeasurementStatus.NeedsReview when m.Largest is null => "Needs review",
-        MeasurementStatus.NeedsReview => $"Needs review · largest gap {Gap(m)}",
-        _ when m.Largest is null => "Measured",
-        _ => $"Largest gap {Gap(m)}",
+        MeasurementStatus.NeedsReview when m.GuidesInDoubt => "Needs review · guides and side of the bend in doubt",
+        MeasurementStatus.NeedsReview => m.FollowsWorst is { } w ? $"Needs review · follows worst: {Worst(m, w, unit)}" : "Needs review",
+        _ => m.FollowsWorst is { } w ? $"Follows worst: {Worst(m, w, unit)}" : "Measured",
     };
 
-    /// <summary>The largest bow, or null.</summary>
-    public static string? Bow(Measurement m) =>
-        m.Largest is { } l && m.Intervals.FirstOrDefault(i => i.From == l.BowFrom) is { } pair
-            ? $"Largest bow {pair.BowMm:0.0} ± {UnitsText.RoundedUp(pair.BowUncertaintyMm, 0.1):0.0} mm, {Pair(m, pair)}"
+    /// <summary>The largest gap and bow of all pairs, or null.</summary>
+    public static string? Largest(Measurement m, LengthUnit unit = LengthUnit.Millimetres) =>
+        !m.GuidesInDoubt && m.Largest is { } l && m.Intervals.FirstOrDefault(i => i.From == l.BowFrom) is { } pair
+            ? $"Largest gap {Gap(m, unit)} · largest bow {UnitsInSentences.Figure(pair.BowMm, pair.BowUncertaintyMm, unit)}, {Pair(m, pair)}"
             : null;
 
     /// <summary>How the photo was scaled, or null.</summary>
@@ -31,21 +31,22 @@ internal static class OverlayWords
         return $"Scale from {cards}: {c.MmPerPx:0.00} mm a pixel ± {UnitsText.RoundedUp(c.ScaleUncertaintyPercent, 0.01):0.0#} % · camera tilt {c.TiltDeg:0.0}°";
     }
 
-    /// <summary>Every warning that stands against a figure, in its own words.</summary>
+    /// <summary>Every cause that stands against a figure, its places in a list.</summary>
     public static IEnumerable<string> Warnings(Measurement m) =>
-        m.Findings.Where(f => f.Severity != Severity.Note).OrderByDescending(f => f.Severity).Select(f => f.Message);
+        InShort.Of(m.Findings.Where(f => f.Severity != Severity.Note).OrderByDescending(f => f.Severity)).Select(f => f.Message);
 
     /// <summary>What the suggestion asks for, or why there is none; null where nothing was measured.</summary>
     public static string? Suggestion(Measurement m, LengthUnit unit)
     {
         if (m.Suggestion is not { } s)
             return null;
+        string Length(double mm) => $"{UnitsInSentences.Bare(mm, unit)} {UnitsInSentences.Name(unit)}";
         string moves = string.Concat(
             Moves("tip", [.. s.Moves.Where(v => v.ToMm < v.FromMm)], unit),
             Moves("reel", [.. s.Moves.Where(v => v.ToMm > v.FromMm)], unit));
         if (s.AddAtMm is not { } add)
-            return moves.Length == 0 ? s.Why : $"Suggestion: no extra guide.{moves} Largest bow then {s.BowAfterMm:0.0} mm, now {s.BowBeforeMm:0.0} mm.";
-        return $"Suggestion: add a guide {Station(add, unit)} from the tip.{moves} Largest bow then {s.BowAfterMm:0.0} mm, now {s.BowBeforeMm:0.0} mm.";
+            return moves.Length == 0 ? UnitsInSentences.Of(s.Why, unit) : $"Suggestion: no extra guide.{moves} Largest running bow then {Length(s.BowAfterMm)}, now {Length(s.BowBeforeMm)}.";
+        return $"Suggestion: add a guide {Station(add, unit)} from the tip.{moves} Largest running bow then {Length(s.BowAfterMm)}, now {Length(s.BowBeforeMm)}.";
     }
 
     private static string Moves(string end, IReadOnlyList<MoveReport> moves, LengthUnit unit)
@@ -64,9 +65,16 @@ internal static class OverlayWords
     /// <summary>The short name that stands beside a ring.</summary>
     public static string Badge(GuideReport guide) => guide.IsTip ? "T" : $"{guide.Index}";
 
-    private static string Gap(Measurement m) =>
+    /// <summary>The running pair that follows worst is marked, unless the guides are in doubt.</summary>
+    public static bool IsMarked(Measurement m, IntervalReport pair) => !m.GuidesInDoubt && pair == m.FollowsWorst;
+
+    private static string Worst(Measurement m, IntervalReport pair, LengthUnit unit) => m.Side == BendSide.Outside
+        ? $"clearance {UnitsInSentences.Figure(pair.ClearanceMm, pair.GapUncertaintyMm, unit)}, {Pair(m, pair)}"
+        : $"bow {UnitsInSentences.Figure(pair.BowMm, pair.BowUncertaintyMm, unit)}, {Pair(m, pair)}";
+
+    private static string Gap(Measurement m, LengthUnit unit) =>
         m.Intervals.FirstOrDefault(i => i.From == m.Largest!.GapFrom) is { } pair
-            ? $"{pair.GapMm:0.0} ± {UnitsText.RoundedUp(pair.GapUncertaintyMm, 0.1):0.0} mm, {Pair(m, pair)}"
+            ? $"{UnitsInSentences.Figure(pair.GapMm, pair.GapUncertaintyMm, unit)}, {Pair(m, pair)}"
             : "unknown";
 
     private static string Station(double mm, LengthUnit unit) => unit == LengthUnit.Millimetres

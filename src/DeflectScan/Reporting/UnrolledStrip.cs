@@ -22,11 +22,12 @@ public static class UnrolledStrip
     /// <param name="options">Size and exaggeration.</param>
     public static byte[] Draw(UprightPhoto photo, RodPlane plane, BlankAxis axis, Measurement m, UnrolledOptions? options = null)
     {
-        Unrolling unrolling = new(plane, axis, m, options ?? new UnrolledOptions());
-        StripLanes lanes = new(m, unrolling);
-        InfoStrip head = Head(m, unrolling);
+        UnrolledOptions o = options ?? new UnrolledOptions();
+        Unrolling unrolling = new(plane, axis, m, o);
+        StripLanes lanes = new(m, unrolling, o.Unit);
+        InfoStrip head = Head(m, unrolling, o);
         InfoStrip foot = new();
-        foot.AddKeys(OverlayLegend.Keys(m), 23, 42);
+        foot.AddKeys(OverlayLegend.Keys(m, o.Unit), 23, 42);
 
         float unit = unrolling.WidthPx / 1000f;
         int above = (int)Math.Ceiling(unit * (head.HeightWithMargin + (unrolling.GuidesUp ? lanes.GapHeight : lanes.GuideHeight)));
@@ -40,7 +41,7 @@ public static class UnrolledStrip
         Brush brush = picture.Brush;
         brush.Canvas.Save();
         brush.Canvas.ClipRect(new SKRect(0, above, unrolling.WidthPx, bandEnd));
-        new StripMarks(m, unrolling, brush, above).Draw();
+        new StripMarks(m, unrolling, brush, above, o.Unit).Draw();
         brush.Canvas.Restore();
         lanes.DrawGuides(brush, unrolling.GuidesUp ? bandEnd : above, above, down: unrolling.GuidesUp);
         lanes.DrawGaps(brush, unrolling.GuidesUp ? above : bandEnd, above, down: !unrolling.GuidesUp);
@@ -50,10 +51,10 @@ public static class UnrolledStrip
         return picture.ToPng();
     }
 
-    private static InfoStrip Head(Measurement m, Unrolling unrolling)
+    private static InfoStrip Head(Measurement m, Unrolling unrolling, UnrolledOptions o)
     {
         InfoStrip strip = new();
-        strip.Add(OverlayWords.Headline(m), 32, Palette.Paper, bold: true, StatusIcon.For(m.Status));
+        strip.Add(OverlayWords.Headline(m, o.Unit), 32, Palette.Paper, bold: true, StatusIcon.For(m.Status));
         string ends = unrolling.TipRight ? "reel on the left, tip on the right" : "tip on the left, reel on the right";
         string heights = unrolling.Exaggeration == 1 ? "heights to scale" : $"heights drawn {unrolling.Exaggeration:0.#} times as tall";
         strip.Add($"The blank straightened: {ends}; {heights}.", 24, Palette.Quiet);

@@ -1,5 +1,6 @@
 using DeflectScan.Desk;
 using DeflectScan.Geometry;
+using DeflectScan.Layout;
 using DeflectScan.Photos;
 using DeflectScan.Reporting.Drawing;
 using DeflectScan.Tracing;
@@ -17,7 +18,7 @@ public static class WhatIfOverlay
     {
         OverlayOptions o = options ?? new OverlayOptions();
         Measurement after = AsMeasured(rod, report.After);
-        return AnnotatedPhoto.Draw(photo, Head(report), Foot(report), o.MaxSidePx, (brush, scale, top, frame) =>
+        return AnnotatedPhoto.Draw(photo, Head(report, o.Unit), Foot(report, o.Unit), o.MaxSidePx, (brush, scale, top, frame) =>
         {
             RodSketch sketch = new(after, scale, top);
             OverlayMarks marks = new(after, sketch, brush);
@@ -26,10 +27,10 @@ public static class WhatIfOverlay
                 brush.Segment(Px(report.Before, p.From), Px(report.Before, p.To), Palette.Line, 1.3f, OverlayMarks.GhostDash, halo: 0.6f);
             foreach (JudgedPair p in report.After.Pairs)
                 brush.Segment(sketch.Ring(p.From).ToSk(), sketch.Ring(p.To).ToSk(), Palette.Ghost, 1.6f, halo: 0.7f);
-            OverlayLabels labels = new(after, sketch, marks, brush, frame);
+            OverlayLabels labels = new(after, sketch, marks, brush, frame, o.Unit);
             labels.DrawLeaders();
-            foreach (IntervalReport pair in after.Intervals.OrderBy(p => p.From == after.Largest?.GapFrom))
-                marks.GapBar(pair, pair.From == after.Largest?.GapFrom);
+            foreach (IntervalReport pair in after.Intervals.OrderBy(p => OverlayWords.IsMarked(after, p)))
+                marks.GapBar(pair, OverlayWords.IsMarked(after, pair));
             foreach (IntervalReport pair in after.Intervals.Where(p => p.TouchesBlank))
                 marks.Touch(pair);
             foreach (JudgedGuide g in report.Before.Guides.Where(g => !Stands(g, report.After)))
@@ -50,6 +51,7 @@ public static class WhatIfOverlay
             p.From, p.To, p.ChordMm, p.GapMm, p.GapUncertaintyMm, p.GapAtMm, p.BowMm, p.BowUncertaintyMm, p.BowAtMm, p.ClearanceMm, p.ClearanceAtMm,
             p.TouchesBlank, Source.Traced))],
         Largest = new LargestReport(layout.LargestGap.From, layout.LargestGap.To, layout.LargestBow.From, layout.LargestBow.To),
+        Running = layout.FollowsWorst is { } worst ? new RunningReport(layout.ReductionGuides, worst.From, worst.To, rod.Side == GuideSide.Outside) : null,
         Suggestion = null,
     };
 
@@ -58,37 +60,41 @@ public static class WhatIfOverlay
     private static IEnumerable<JudgedPair> Changed(JudgedLayout before, JudgedLayout after) => before.Pairs.Where(p => !after.Pairs.Any(a =>
         after.Guides[a.From - 1].RingPx == before.Guides[p.From - 1].RingPx && after.Guides[a.To - 1].RingPx == before.Guides[p.To - 1].RingPx));
 
-    private static InfoStrip Head(WhatIfReport r)
+    private static InfoStrip Head(WhatIfReport r, LengthUnit unit)
     {
         InfoStrip strip = new();
-        strip.Add($"What if: largest gap {Gap(r.After)}", 32, Palette.Paper, bold: true);
-        strip.Add($"Largest bow {Bow(r.After)}", 26, Palette.Paper);
-        strip.Add($"Now: largest gap {Gap(r.Before)}; largest bow {Bow(r.Before)}", 23, Palette.Quiet);
+        strip.Add($"What if: follows worst: {Worst(r, r.After, unit)}", 32, Palette.Paper, bold: true);
+        strip.Add($"Largest gap {Gap(r.After, unit)} · largest bow {Bow(r.After, unit)}", 26, Palette.Paper);
+        strip.Add($"Now: follows worst: {Worst(r, r.Before, unit)}; largest gap {Gap(r.Before, unit)}", 23, Palette.Quiet);
         return strip;
     }
 
-    private static string Gap(JudgedLayout layout) => Figure(layout, layout.LargestGap.GapMm, layout.LargestGap.GapUncertaintyMm, layout.LargestGap);
+    private static string Worst(WhatIfReport r, JudgedLayout layout, LengthUnit unit) => layout.FollowsWorst is not { } p ? "unknown"
+        : r.IsOutside ? $"clearance {Figure(layout, unit, p.ClearanceMm, p.ClearanceUncertaintyMm, p)}"
+        : $"bow {Figure(layout, unit, p.BowMm, p.BowUncertaintyMm, p)}";
 
-    private static string Bow(JudgedLayout layout) => Figure(layout, layout.LargestBow.BowMm, layout.LargestBow.BowUncertaintyMm, layout.LargestBow);
+    private static string Gap(JudgedLayout layout, LengthUnit unit) => Figure(layout, unit, layout.LargestGap.GapMm, layout.LargestGap.GapUncertaintyMm, layout.LargestGap);
 
-    private static string Figure(JudgedLayout layout, double mm, double uncertaintyMm, JudgedPair pair)
+    private static string Bow(JudgedLayout layout, LengthUnit unit) => Figure(layout, unit, layout.LargestBow.BowMm, layout.LargestBow.BowUncertaintyMm, layout.LargestBow);
+
+    private static string Figure(JudgedLayout layout, LengthUnit unit, double mm, double uncertaintyMm, JudgedPair pair)
     {
         string to = layout.Guides[pair.To - 1].IsTip ? "tip-top" : $"{pair.To}";
-        return $"{mm:0.0} ± {UnitsText.RoundedUp(uncertaintyMm, 0.1):0.0} mm, guide {pair.From} to {to}";
+        return $"{UnitsInSentences.Figure(mm, uncertaintyMm, unit)}, guide {pair.From} to {to}";
     }
 
-    private static InfoStrip Foot(WhatIfReport r)
+    private static InfoStrip Foot(WhatIfReport r, LengthUnit unit)
     {
         InfoStrip strip = new();
         foreach (string note in r.Notes.Skip(1))
-            strip.Add(note, 23, Palette.Line);
+            strip.Add(UnitsInSentences.Of(note, unit), 23, Palette.Line);
         strip.Add("Predicted on the measured bend, not photographed. Guides are numbered anew from the reel.", 23, Palette.Quiet);
         strip.AddKeys(
             [
                 new("blank", (b, from, to) => b.Segment(from, to, Palette.Axis, 2.2f, OverlayMarks.AxisDash)),
                 new("line then", (b, from, to) => b.Segment(from, to, Palette.Ghost, 2.2f)),
                 new("line and ring now, where they differ", (b, from, to) => b.Segment(from, to, Palette.Line, 2, OverlayMarks.GhostDash)),
-                new("gap then, mm", (b, from, to) => b.Segment(from, to, Palette.Gap, 3)),
+                new($"gap then, {UnitsInSentences.Name(unit)}", (b, from, to) => b.Segment(from, to, Palette.Gap, 3)),
             ],
             23,
             42);

@@ -32,6 +32,7 @@ public static class SampleMeasurement
             "One more guide between 2 and the tip-top levels the bows.", 102.5, [new MoveReport(2, 215.25, 231)], 19.4, 8.8, 27.1, 16.6,
             [new SuggestedGuide(1, 402, 38.7, new(1180.4, 1802.9)), new SuggestedGuide(null, 102.5, 9.5, new(2500, 1100)), new SuggestedGuide(3, 0, 5.1, new(3411.2, 905.5))]))
     {
+        Running = new RunningReport(2, 2, 3, false),
         Budget = new BudgetReport(
         [
             new(UncertaintyCause.Rings, 0.1, 0.2, 1.5, "Tape a distance."), new(UncertaintyCause.Lens, 0.05, 0.0125, 0.4, null), new(UncertaintyCause.CardOff, 0.01, 0.001, 0.9, null),

@@ -40,7 +40,12 @@ public class SpacingReportTests
 
         SpacingStep last = report.Curve.Single(s => s.Guides == report.PaysUpTo);
         SpacingStep next = report.Curve[report.Curve.ToList().IndexOf(last) + 1];
-        Assert.True(last.TakesOffMm >= 1 && (next.TakesOffMm < 1 || next.TakesOffMm < 0.2 * last.LargestBowMm));
+        Assert.True(last.TakesOffMm >= 1 && last.Pays && !next.Pays);
+
+        // As the suggestion judges: each further guide pays while the line turns sharply without it.
+        double Steepest(int guides) => Make(new() { Guides = guides }).Layout!.Pairs.Skip(2).Max(p => p.BowMm / p.ChordMm);
+        Assert.True(Steepest(last.Guides) <= 0.045);
+        Assert.True(Steepest(last.Guides - 1) > 0.045);
     }
 
     [Fact]

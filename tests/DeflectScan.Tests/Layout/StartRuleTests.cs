@@ -23,7 +23,7 @@ public class StartRuleTests
         Assert.All(layout.Guides, g => Assert.True(GuidePractice.BoreMm(g.RingSize) >= layout.LeastBore.Value));
         Assert.Equal(GuideRole.TipTop, layout.Guides[^1].Role);
         Assert.Equal(0, layout.Guides[^1].FromTipMm);
-        Assert.All(layout.Guides, g => Assert.Equal((78 * Inch) - 300, g.FromReelMm + g.FromTipMm, 1e-9));
+        Assert.All(layout.Guides, g => Assert.Equal((78 * Inch) - 300, g.FromReelMm + g.FromTipMm, 0.5));
     }
 
     [Fact]
@@ -43,7 +43,7 @@ public class StartRuleTests
         StartLayout layout = Plan(new() { RodLengthMm = 2100, ReelFrontFromButtMm = 320, ReelClass = 3000 });
         double[] stations = [.. layout.Guides.SkipWhile(g => g.Role == GuideRole.Reduction).Select(g => g.FromReelMm)];
         double[] spacing = [.. stations.Zip(stations.Skip(1), (a, b) => b - a)];
-        Assert.All(spacing, s => Assert.Equal(spacing[0], s, 1e-9));
+        Assert.All(spacing, s => Assert.Equal(spacing[0], s, 1.0));
     }
 
     [Fact]
@@ -61,7 +61,7 @@ public class StartRuleTests
 
         // A cone of the same shape: a wider lip puts the first guide out in proportion.
         Assert.Equal(Basis.Geometry, reduction[0].StationBasis.Basis);
-        Assert.Equal(533 * 46 / 42.0, reduction[0].FromReelMm, 1e-9);
+        Assert.Equal(533 * 46 / 42.0, reduction[0].FromReelMm, 0.5);
         Assert.True(reduction[0].ConeHeightMm > reduction[1].ConeHeightMm && reduction[1].ConeHeightMm > reduction[2].ConeHeightMm);
     }
 
@@ -82,6 +82,53 @@ public class StartRuleTests
         Assert.Contains("too short", problem, StringComparison.Ordinal);
         Assert.False(StartRule.TryPlan(new() { RodLengthMm = 400, ReelFrontFromButtMm = 300 }, out _, out _));
         Assert.False(StartRule.TryPlan(new() { RodLengthMm = 2000, ReelFrontFromButtMm = 300, LineStrengthKg = 0 }, out _, out _));
+    }
+
+    /// <summary>As the help says; casting reels have sizes of their own (common practice, no source).</summary>
+    [Theory]
+    [InlineData(RodKind.Spinning, 700, false)]
+    [InlineData(RodKind.Spinning, 1000, true)]
+    [InlineData(RodKind.Spinning, 5000, true)]
+    [InlineData(RodKind.Spinning, 8000, false)]
+    [InlineData(RodKind.Casting, 200, true)]
+    [InlineData(RodKind.Casting, 400, true)]
+    [InlineData(RodKind.Casting, 2000, false)]
+    public void ReelsOutsideWhatIsKnownAreRefused(RodKind kind, int reel, bool isPlanned)
+    {
+        Assert.Equal(isPlanned, StartRule.TryPlan(new() { RodLengthMm = 2400, ReelFrontFromButtMm = 320, Kind = kind, ReelClass = reel }, out _, out string? problem));
+        Assert.Equal(isPlanned, problem is null);
+    }
+
+    [Fact]
+    public void StationsAreWholeMillimetresAndAThickLineNeedsLargerRings()
+    {
+        StartLayout light = Plan(new() { RodLengthMm = 1981.2, ReelFrontFromButtMm = 304.8 });
+        Assert.All(light.Guides, g => Assert.Equal(Math.Round(g.FromReelMm), g.FromReelMm));
+        Assert.All(light.Guides, g => Assert.Equal(Math.Round(g.FromTipMm), g.FromTipMm));
+        StartLayout heavy = Plan(new() { RodLengthMm = 1981.2, ReelFrontFromButtMm = 304.8, LineStrengthKg = 136 });
+        Assert.True(heavy.LeastBore.Value > light.LeastBore.Value);
+        Assert.True(heavy.Guides[^1].RingSize > light.Guides[^1].RingSize);
+        Assert.False(StartRule.TryPlan(new() { RodLengthMm = 2400, ReelFrontFromButtMm = 320, LineStrengthKg = 9000 }, out _, out _));
+    }
+
+    /// <summary>By equal bow on a typical bend the spacing narrows towards the tip, where a tapered blank bends most, and the bows come out level.</summary>
+    [Fact]
+    public void RunningGuidesMayStartByEqualBowOnATypicalBend()
+    {
+        StartInput input = new() { RodLengthMm = 2100, ReelFrontFromButtMm = 320, RunningByBow = true };
+        StartLayout layout = Plan(input);
+        StartLayout even = Plan(input with { RunningByBow = false });
+        Assert.Equal(even.Guides.Count, layout.Guides.Count);
+        double[] Bows(StartLayout l)
+        {
+            BlankShape bend = TypicalBend.Of(1780);
+            RingPoint[] rings = [.. l.Guides.SkipWhile(g => g.Role == GuideRole.Reduction).Prepend(l.Guides[2]).Select(g => RingPoint.At(bend, g.FromTipMm, 8, GuideSide.Inside))];
+            return [.. LayoutRule.Evaluate(bend, rings, GuideSide.Inside).Intervals.Select(i => i.BowMm)];
+        }
+
+        Assert.True(Bows(layout).Max() < 0.8 * Bows(even).Max());
+        Assert.All(layout.Guides.Where(g => g.Role == GuideRole.Running), g => Assert.Equal(Basis.Geometry, g.StationBasis.Basis));
+        Assert.Equal(75, TypicalBend.Of(1780).TurnDeg, 0.1);
     }
 
     [Fact]

@@ -2,6 +2,7 @@ using DeflectScan.Accuracy.Compare;
 using DeflectScan.Bending;
 using DeflectScan.Checking;
 using DeflectScan.Findings;
+using DeflectScan.Scenes;
 using DeflectScan.Scenes.Rendering;
 
 namespace DeflectScan.Tests.Pipeline;
@@ -66,6 +67,21 @@ public sealed class AtRestTests : IDisposable
         LoadPrediction open = LoadPrediction.Of(new BlankSource(loaded) { Rest = atRest }, mid.Truth, deep.Truth);
         Assert.True(open.ShapeMm.Max() > 4);
         Assert.True(open.ShapeCovered > 0.94, $"{open.ShapeCovered:P0} within");
+    }
+
+    /// <summary>A loaded rod that is said to be at rest: bend and cord are said, by the measurement and by the look beforehand.</summary>
+    [Theory]
+    [InlineData("loads-light")]
+    [InlineData("loads-mid")]
+    public void ALoadedRodIsNotTakenForOneAtRest(string name)
+    {
+        Measurement m = MeasurePipeline.Measure(Repository.Photo(name), MeasureOptions.Default with { AtRest = true });
+        Assert.Equal(MeasurementStatus.NeedsReview, m.Status);
+        Assert.Contains(m.Findings, f => f.Severity == Severity.Review && f.Message.Contains("more than a rod at rest", StringComparison.Ordinal));
+        Assert.Contains(m.Findings, f => f.Severity == Severity.Review && f.Message.Contains("cord", StringComparison.Ordinal));
+        CheckReport look = PhotoChecker.Check(Repository.Photo(name), options: new CheckOptions { AtRest = true });
+        Assert.NotEqual(CheckVerdict.Good, look.Verdict);
+        Assert.Contains(look.Items, i => i.Code == FindingCode.BendExcessive);
     }
 
     /// <summary>Something in front of a blank, or a dark wall, may end its trace early; nothing else shows the tip of a rod at rest.</summary>

@@ -81,6 +81,20 @@ public class GoodPhotoTests
         Assert.InRange(Covered(photos.SelectMany(p => p.Stations)), 0.87, 1);
     }
 
+    /// <summary>The tip's end moves every station alike and a shadow every height: neither may lie outside what is stated.</summary>
+    [Fact]
+    public void On_a_shadowed_wall_stations_and_heights_lie_within_what_is_stated()
+    {
+        Measurement m = Measured.Photo("wall-shadow");
+        Truth truth = Repository.Truth("wall-shadow");
+        Assert.Equal(truth.Guides.Count, m.Guides.Count);
+        for (int i = 0; i < m.Guides.Count - 1; i++)
+        {
+            Assert.InRange(Math.Abs(m.Guides[i].StationMm - truth.Guides[i].FromTipMm), 0, m.Guides[i].StationUncertaintyMm);
+            Assert.InRange(Math.Abs(m.Guides[i].HeightMm - truth.Guides[i].HeightMm), 0, m.Guides[i].HeightUncertaintyMm);
+        }
+    }
+
     [Theory]
     [MemberData(nameof(Good))]
     public void No_wrong_guide_gap_bow_or_station_stands_under_ok(string name)

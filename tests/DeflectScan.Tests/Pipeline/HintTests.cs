@@ -67,7 +67,7 @@ public class HintTests
         double shrunk = Span(taped) / Span(seen);
         Assert.Equal(shrunk, taped.Blank!.TracedLengthMm / seen.Blank!.TracedLengthMm, 0.002);
         Assert.Equal(shrunk, taped.Calibration!.MmPerPx / seen.Calibration!.MmPerPx, 0.002);
-        Assert.Equal(taped.Intervals.Max(i => i.BowMm), taped.Suggestion!.BowBeforeMm, 1e-6);
+        Assert.Equal(taped.Intervals.Max(i => i.BowMm), taped.Suggestion!.BowBeforeMm, 1e-4); // worked out from the document, which has 4 decimals
         // The axis in the document, walked from guide to guide.
         AxisSample[] between1AndLast = [.. taped.Blank.Axis.Where(a => a.SMm <= taped.Guides[0].StationMm && a.SMm >= taped.Guides[^2].StationMm)];
         double walked = between1AndLast.Zip(between1AndLast.Skip(1)).Sum(p => p.First.Mm.DistanceTo(p.Second.Mm));

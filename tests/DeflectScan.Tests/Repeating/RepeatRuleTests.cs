@@ -11,7 +11,7 @@ public class RepeatRuleTests
     [Fact]
     public void AgreeingPhotosGiveTheirMeanAndNoLessUncertaintyThanOne()
     {
-        RepeatReport report = RepeatRule.Combine([Shifted("a.jpg", -0.1), Shifted("b.jpg", 0.1), Shifted("c.jpg", 0)]);
+        RepeatReport report = Combine([Shifted("a.jpg", -0.1), Shifted("b.jpg", 0.1), Shifted("c.jpg", 0)]);
         Assert.Equal(MeasurementStatus.Ok, report.Status);
         RepeatedFigure gap = report.Figures.First(f => f.Name == "gap");
         Assert.Equal(SampleMeasurement.Ok.Intervals[0].GapMm, gap.ValueMm, 9);
@@ -23,7 +23,7 @@ public class RepeatRuleTests
     [Fact]
     public void AnOutlierIsNamedAndLeftOut()
     {
-        RepeatReport report = RepeatRule.Combine([Shifted("a.jpg", -0.05), Shifted("bad.jpg", 6), Shifted("b.jpg", 0.05), Shifted("c.jpg", 0)]);
+        RepeatReport report = Combine([Shifted("a.jpg", -0.05), Shifted("bad.jpg", 6), Shifted("b.jpg", 0.05), Shifted("c.jpg", 0)]);
         Assert.Equal(MeasurementStatus.NeedsReview, report.Status);
         Assert.Equal(["bad.jpg"], report.Photos.Where(p => !p.Used).Select(p => p.File));
         Assert.Contains(report.Notes, n => n.StartsWith("bad.jpg was left out", StringComparison.Ordinal));
@@ -36,7 +36,7 @@ public class RepeatRuleTests
     {
         Measurement ok = SampleMeasurement.Ok;
         Measurement moved = ok with { Guides = [.. ok.Guides.Select((g, i) => i == 1 ? g with { StationMm = g.StationMm + 20 } : g)] };
-        RepeatReport report = RepeatRule.Combine([("moved.jpg", moved), Shifted("a.jpg", 0.2), Shifted("b.jpg", 0.05), Shifted("c.jpg", -0.1)]);
+        RepeatReport report = Combine([("moved.jpg", moved), Shifted("a.jpg", 0.2), Shifted("b.jpg", 0.05), Shifted("c.jpg", -0.1)]);
         Assert.Equal(["a.jpg", "b.jpg", "c.jpg"], report.Photos.Where(p => p.Used).Select(p => p.File));
         Assert.Equal($"its guide {ok.Guides[1].Index} stands 20 mm from where the others have it", report.Photos[0].Why);
         Assert.Equal("b.jpg", report.Photos[report.Typical!.Value].File);
@@ -45,7 +45,7 @@ public class RepeatRuleTests
     [Fact]
     public void TwoThatDifferAreNotSortedOutButToldOf()
     {
-        RepeatReport report = RepeatRule.Combine([Shifted("a.jpg", -3), Shifted("b.jpg", 3)]);
+        RepeatReport report = Combine([Shifted("a.jpg", -3), Shifted("b.jpg", 3)]);
         Assert.All(report.Photos, p => Assert.True(p.Used));
         Assert.Equal(MeasurementStatus.NeedsReview, report.Status);
         Assert.True(report.SpreadOverStated > 1.5);
@@ -56,19 +56,39 @@ public class RepeatRuleTests
     {
         Measurement ok = SampleMeasurement.Ok;
         Measurement fewer = ok with { Guides = [.. ok.Guides.Skip(1)], Intervals = [.. ok.Intervals.Skip(1)] };
-        RepeatReport report = RepeatRule.Combine([("a.jpg", ok), ("few.jpg", fewer), ("no.jpg", SampleMeasurement.Refused), ("b.jpg", ok)]);
+        RepeatReport report = Combine([("a.jpg", ok), ("few.jpg", fewer), ("no.jpg", SampleMeasurement.Refused), ("b.jpg", ok)]);
         Assert.Equal(["a.jpg", "b.jpg"], report.Photos.Where(p => p.Used).Select(p => p.File));
-        Assert.Equal(MeasurementStatus.Refused, RepeatRule.Combine([("no.jpg", SampleMeasurement.Refused)]).Status);
+        Assert.Equal(MeasurementStatus.Refused, Combine([("no.jpg", SampleMeasurement.Refused)]).Status);
     }
 
     [Fact]
     public void TheDocumentHoldsWhatWasPutTogether()
     {
-        using JsonDocument json = JsonDocument.Parse(RepeatJson.Write(RepeatRule.Combine([Shifted("a.jpg", 0), Shifted("b.jpg", 0.1)])));
+        using JsonDocument json = JsonDocument.Parse(RepeatJson.Write(Combine([Shifted("a.jpg", 0), Shifted("b.jpg", 0.1)])));
         Assert.Equal("deflectscan.repeat/1", json.RootElement.GetProperty("schema").GetString());
         Assert.Equal(2, json.RootElement.GetProperty("photos").GetArrayLength());
         Assert.True(json.RootElement.GetProperty("figures").GetArrayLength() > 3);
     }
+
+    /// <summary>The same file under another name tells nothing new: it counts once, and needs no look for that.</summary>
+    [Fact]
+    public void ACopyOfAPhotoCountsOnce()
+    {
+        (string _, Measurement a) = Shifted("a.jpg", -0.1);
+        (string _, Measurement b) = Shifted("b.jpg", 0.1);
+        a = a with { Photo = a.Photo! with { Sha256 = new string('1', 64) } };
+        b = b with { Photo = b.Photo! with { Sha256 = new string('2', 64) } };
+        RepeatReport once = RepeatRule.Combine([("a.jpg", a), ("b.jpg", b)]);
+        RepeatReport twice = RepeatRule.Combine([("a.jpg", a), ("b.jpg", b), ("copy of b.jpg", b)]);
+        Assert.Equal(once.Figures, twice.Figures);
+        Assert.Equal(MeasurementStatus.Ok, twice.Status);
+        Assert.Equal("it is a copy of b.jpg, which counts once", twice.Photos[2].Why);
+        Assert.Equal(MeasurementStatus.Refused, RepeatRule.Combine([("a.jpg", a), ("copy of a.jpg", a)]).Status);
+    }
+
+    /// <summary>Each of another file, as photos of one set-up are.</summary>
+    private static RepeatReport Combine((string File, Measurement Measurement)[] photos) =>
+        RepeatRule.Combine([.. photos.Select(p => (p.File, p.Measurement with { Photo = p.Measurement.Photo is { } photo ? photo with { Sha256 = p.File } : null }))]);
 
     /// <summary>All gaps, heights and bows of the sample moved by some mm, and their uncertainty 0.6 mm.</summary>
     private static (string File, Measurement Measurement) Shifted(string file, double mm)

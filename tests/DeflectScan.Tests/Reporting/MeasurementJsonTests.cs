@@ -25,7 +25,7 @@ public class MeasurementJsonTests
         using JsonDocument document = JsonDocument.Parse(MeasurementJson.Write(SampleMeasurement.Ok));
         JsonElement root = document.RootElement;
         Assert.Equal(
-            ["schema", "tool", "photo", "status", "warnings", "calibration", "side", "blank", "guides", "line", "intervals", "largest", "suggestion", "pull", "budget"],
+            ["schema", "tool", "photo", "status", "warnings", "calibration", "side", "blank", "guides", "line", "intervals", "largest", "running", "suggestion", "pull", "budget"],
             Members(root));
         Has(root.GetProperty("photo"), "file", "sha256", "width_px", "height_px", "taken_at");
         Has(root.GetProperty("warnings")[0], "code", "message");
@@ -41,6 +41,7 @@ public class MeasurementJsonTests
             root.GetProperty("intervals")[0], "from", "to", "chord_mm", "gap_mm", "gap_uncertainty_mm", "gap_at_mm", "bow_mm", "bow_uncertainty_mm",
             "clearance_mm", "touches_blank");
         Has(root.GetProperty("largest").GetProperty("gap"), "from", "to");
+        Has(root.GetProperty("running"), "reduction_guides", "follows_worst", "by");
         Has(root.GetProperty("suggestion"), "why", "add_at_mm", "moves", "bow_before_mm", "bow_after_mm", "gap_before_mm", "gap_after_mm");
         Has(root.GetProperty("suggestion").GetProperty("moves")[0], "guide", "from_mm", "to_mm");
         Has(root.GetProperty("pull"), "source", "direction_deg", "direction_uncertainty_deg", "plumb_deg", "load_n", "cord_px");

@@ -77,6 +77,82 @@ public class KnowledgeTests
         Assert.Equal(FindingCode.GuidesUncertain, Assert.Single(ledger.Findings).Code);
     }
 
+    /// <summary>A tape 0.6 % wrong beside one card: nothing contradicts it, so it must be said that it sets the scale, and by how much. Two cards say it themselves.</summary>
+    [Fact]
+    public void WithOneCardATapeThatMovesTheScaleIsSaid()
+    {
+        CalibrationOptions asMeasured = new() { AssumedOffPlaneMm = 2, AssumedBendMm = 0.5, LoneCardHeightSdMm = 4, LoneCardLeanSdDeg = 0.5 };
+        TrueTrace one = new("one-card", asMeasured);
+        double wrong = 1.006 * one.Between(1, one.Truth.Guides.Count);
+        Finding note = Assert.Single(Notes(one, wrong));
+        Assert.Equal(Severity.Note, note.Severity);
+        Assert.Contains("longer", note.Message, StringComparison.Ordinal);
+        Assert.Contains("second card", note.Message, StringComparison.Ordinal);
+        double said = double.Parse(System.Text.RegularExpressions.Regex.Match(note.Message, "([0-9.]+) %").Groups[1].Value, System.Globalization.CultureInfo.InvariantCulture);
+        Assert.InRange(said, 0.2, 1.2);
+        TrueTrace two = new("clean-spinning");
+        Assert.Empty(Notes(two, two.Between(1, two.Truth.Guides.Count)));
+
+        static Finding[] Notes(TrueTrace chain, double tapedMm)
+        {
+            SettledTrace seen = new(chain.Solution, chain.Trace, chain.Line, chain.Figures, chain.Uncertainty);
+            SettledTrace told = seen.Told((u, to) => TapeCheck.Use(u, [new TapedDistance(1, null, tapedMm, 1)], to), new FindingLedger());
+            return [.. ScaleByTape.Notes(seen, told)];
+        }
+    }
+
+    /// <summary>What a card set up by hand may stand and lean moves a far point by much more than what is assumed of each of several cards.</summary>
+    [Fact]
+    public void ALoneCardMayStandOffAndLean()
+    {
+        CalibrationOptions each = new() { AssumedOffPlaneMm = 2 };
+        CalibrationOptions alone = each with { LoneCardHeightSdMm = 4, LoneCardLeanSdDeg = 0.5 };
+        Assert.Single(LoneCard.Notes(new TrueTrace("one-card", alone).Solution));
+        Assert.Empty(LoneCard.Notes(new TrueTrace("clean-spinning", alone).Solution));
+        double Part(string name, CalibrationOptions options)
+        {
+            TrueTrace chain = new(name, options);
+            return Math.Sqrt(chain.Uncertainty.Figures.Variance(chain.Uncertainty.LengthAt, UncertaintyCause.CardOff));
+        }
+
+        // The height's part alone grows by 4 mm over 2/sqrt 3 mm.
+        Assert.True(Part("one-card", alone) > 4 / (2 / Math.Sqrt(3)) * Part("one-card", each));
+        Assert.Equal(Part("clean-spinning", each), Part("clean-spinning", alone), 1e-9);
+    }
+
+    /// <summary>A blank is no shorter than what is seen of it; a butt end that is 12 mm rounded is no contradiction.</summary>
+    [Fact]
+    public void ALengthShorterThanWhatIsSeenIsReported()
+    {
+        TrueTrace chain = new("clean-spinning");
+        double seen = chain.Figures.Shape.LengthMm;
+        Assert.Null(LengthCheck.TooShort(chain.Uncertainty, seen + 300));
+        Assert.Null(LengthCheck.TooShort(chain.Uncertainty, seen - 12));
+        Finding finding = LengthCheck.TooShort(chain.Uncertainty, 1000)!;
+        Assert.Equal((FindingCode.CardOffPlane, Severity.Review), (finding.Code, finding.Severity));
+        Assert.Contains($"{seen:0} mm of it are seen", finding.Message, StringComparison.Ordinal);
+    }
+
+    /// <summary>The tip's end moves every station alike: distances between guides know nothing of it, and it has a line of its own.</summary>
+    [Fact]
+    public void TheTipsEndMovesEveryStationAlike()
+    {
+        TrueTrace chain = new("clean-spinning");
+        LayoutUncertainty u = chain.Uncertainty;
+        for (int i = 0; i < u.Rings - 1; i++)
+            Assert.Equal(LayoutUncertainty.TipEndSdMm, Math.Sqrt(u.Figures.Variance(i, UncertaintyCause.TipEnd)), 0.02);
+        BudgetLine line = Assert.Single(UncertaintyBudget.Of(u, chain.Figures.Layout, chain.Solution).Lines, l => l.Cause == UncertaintyCause.TipEnd);
+        Assert.Equal(2 * LayoutUncertainty.TipEndSdMm, line.StationMm, 0.05);
+        Assert.All(u.StationMm.SkipLast(1), s => Assert.True(s >= 0.79));
+        double apart = u.Figures.Variance(0) + u.Figures.Variance(3) - (2 * u.Figures.Covariance(0, 3));
+        double without = apart - Math.Pow(0.02, 2);
+        Assert.True(without < u.Figures.Variance(0) + u.Figures.Variance(3) - (2 * 0.9 * Math.Pow(LayoutUncertainty.TipEndSdMm, 2)));
+
+        // A tape from the tip-top holds it.
+        LayoutUncertainty taped = TapeCheck.Use(u, [new TapedDistance(1, null, chain.Figures.Layout.Rings[0].StationMm, 0.2)], new FindingLedger());
+        Assert.True(taped.StationMm[^2] < u.StationMm[^2]);
+    }
+
     /// <summary>Shape of the budget: parts add up in squares to the whole, and cards off the plane show in it as the photo's geometry says.</summary>
     [Fact]
     public void TheBudgetAddsUp()
@@ -109,6 +185,8 @@ public class KnowledgeTests
     [InlineData("2-5=612mm±1", 2, 5, 612, 1)]
     [InlineData("2-5=612.5", 2, 5, 612.5, 2)]
     [InlineData("3-tip = 640 mm +-0.5", 3, null, 640, 0.5)]
+    [InlineData("3-tip=25 3/16in±1/16", 3, null, 639.7625, 1.5875)]
+    [InlineData("2-5=20in±2mm", 2, 5, 508, 2)]
     public void ATapedDistanceIsRead(string text, int from, int? to, double mm, double plusMinus) =>
         Assert.Equal(new TapedDistance(from, to, mm, plusMinus), TapedDistance.Parse(text));
 

@@ -9,6 +9,8 @@ using DeflectScan.Geometry;
 using DeflectScan.Mechanics;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Plots;
+using DeflectScan.Reporting.Sheets;
+using DeflectScan.Writing;
 using ForceText = DeflectScan.Geometry.ForceText;
 
 namespace DeflectScan.Cli.Commands.Bending;
@@ -18,18 +20,21 @@ internal static class BendCommand
 {
     public static Command Make(Terminal terminal)
     {
-        Option<string?> at = new("--at") { HelpName = "0.5x,1x,…", Description = "Loads over the photographed one. [default: 0.5x,1x,1.5x,2x]" };
+        Option<string?> at = new("--at") { HelpName = "0.5x,1x,…", Description = "Loads over the photographed one. [default: 0.5x,1x,1.5x,2x, as far as the tip turns by 90 degrees]" };
         Option<string?> turn = new("--tip-turn") { HelpName = "30,60,…", Description = "Bends by how far the tip turns, in degrees." };
         Option<int?> hold = new("--hold") { CustomParser = NumberText.Whole, HelpName = "N", Description = "Guides, from the reel, that the best layouts leave. [default: 3 inside, 1 outside]" };
         Option<string?> line = new("--line-pull") { HelpName = "10N|1x", Description = "A pull through the line over the rings, as a fish pulls: ring loads, and how the bend differs." };
         Option<string?> picture = new("--picture") { HelpName = "FILE", Description = "Draw the family of bends: .png, .svg or .pdf." };
-        Command command = new("bend", "Bend a measured blank to other loads: shape, gaps and bows there, and the layout that is best over the range.") { at, turn, hold, line, picture };
+        Option<string?> save = new("--save") { HelpName = "FILE.json", Description = "Keep the layout that is best over these bends in a file that sheet and tape print from." };
+        Command command = new("bend", "Bend a measured blank to other loads: shape, gaps and bows there, and the layout that is best over the range.") { at, turn, hold, line, picture, save };
         BlankInput blank = new(command);
-        DeskInput input = new(command);
+        DeskInput input = new(command, terminal);
+        Outputs outputs = new Outputs(command).With(save, OutputFormat.Json).With(picture, OutputFormat.Png, OutputFormat.Svg, OutputFormat.Pdf);
         ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
         command.SetAction((parsed, cancel) => Task.Run(
             () =>
             {
+                OutputFiles files = outputs.Of(parsed);
                 BendRequest request = AskedBends.Read(parsed.GetValue(at), parsed.GetValue(turn)) with { HoldGuides = parsed.GetValue(hold) };
                 if (parsed.GetValue(line) is { } pull)
                     request = WithLine(request, pull);
@@ -37,6 +42,8 @@ internal static class BendCommand
                 if (input.Rod(parsed, terminal) is not { } rod)
                     return ExitCode.Refused;
                 Outcome<StiffnessEstimate> estimate = blank.Read(parsed, rod.Measurement, input).Estimate();
+                if (parsed.GetValue(at) is null && parsed.GetValue(turn) is null && estimate.Value is { } known)
+                    request = request with { Bends = UsualBends.For(known).Bends };
                 cancel.ThrowIfCancellationRequested();
                 Outcome<BendReport> outcome = BendStudy.Of(rod, estimate, request);
                 if (outcome.Value is not { } report)
@@ -46,7 +53,13 @@ internal static class BendCommand
                 }
 
                 if (format is { } kind)
-                    DeskOutput.Write(terminal, parsed.GetValue(picture)!, BendFamilyPlot.Draw(report, input.Name(parsed, rod), kind));
+                    DeskOutput.Write(terminal, files, parsed.GetValue(picture)!, BendFamilyPlot.Draw(report, input.Name(parsed, rod), kind, input.Unit(parsed)));
+                if (parsed.GetValue(save) is { } kept)
+                {
+                    RangeLayout best = report.BestOverRange ?? throw new UsageException("There is no layout to keep: none fits over these bends.");
+                    DeskOutput.Save(terminal, files, kept, DeskSheet.Of(rod, best, input.Name(parsed, rod)));
+                }
+
                 if (input.Json(parsed))
                     terminal.Out.Write(DeskJson.Write("deflectscan.bend/1", report));
                 else

@@ -9,6 +9,7 @@ using DeflectScan.Geometry;
 using DeflectScan.Mechanics;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Plots;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands.Bending;
 
@@ -21,18 +22,21 @@ internal static class BlankCommand
     public static Command Make(Terminal terminal)
     {
         Option<string?> stations = new("--stations") { HelpName = "300mm,24in,…", Description = "Stations from the tip for the stiffness table." };
+        Option<bool> stiffness = new("--stiffness") { Description = "Also show the table of stiffness along the blank." };
         Option<string?> plot = new("--plot") { HelpName = "FILE", Description = "Draw curvature and stiffness along the blank: .png, .svg or .pdf." };
         Argument<string?> second = new("OTHER.json") { Description = "Another blank's measurement.json, to compare with the first.", Arity = ArgumentArity.ZeroOrOne };
-        Command command = new("blank", "Describe a measured blank: where it bends, what load turns its tip, how stiff it is; or compare two.") { stations, plot };
+        Command command = new("blank", "Describe a measured blank: where it bends, what load turns its tip, how stiff it is; or compare two.") { stations, stiffness, plot };
         BlankInput blank = new(command);
-        DeskInput input = new(command);
+        DeskInput input = new(command, terminal);
         command.Add(second);
+        Outputs outputs = new Outputs(command).With(plot, OutputFormat.Png, OutputFormat.Svg, OutputFormat.Pdf);
         ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
         command.SetAction((parsed, cancel) => Task.Run(
             () =>
             {
+                OutputFiles files = outputs.Of(parsed);
                 PlotFormat? format = parsed.GetValue(plot) is { } file ? BlankInput.Format(file) : null;
-                IReadOnlyList<double>? asked = parsed.GetValue(stations) is { } list ? Stations(list) : null;
+                IReadOnlyList<double>? asked = parsed.GetValue(stations) is { } list ? Stations(list, input.Unit(parsed)) : null;
                 if (input.Rod(parsed, terminal) is not { } rod)
                     return ExitCode.Refused;
                 string? beside = parsed.GetValue(second);
@@ -62,18 +66,18 @@ internal static class BlankCommand
                 BlanksCompared? compared = blanks.Count == 2 ? BlanksCompared.Of(blanks[0].Estimate.Value!, blanks[1].Estimate.Value!).Value : null;
                 BlanksReport report = new(figures, compared, BendLimits.Practice);
                 if (format is { } kind)
-                    DeskOutput.Write(terminal, parsed.GetValue(plot)!, BlankPlot.Draw(fine, kind));
+                    DeskOutput.Write(terminal, files, parsed.GetValue(plot)!, BlankPlot.Draw(fine, kind, input.Unit(parsed)));
                 if (input.Json(parsed))
                     terminal.Out.Write(DeskJson.Write("deflectscan.blank/1", report));
                 else
-                    new BlankDisplay(terminal, new Figures(input.Unit(parsed))).Show(report);
+                    new BlankDisplay(terminal, new Figures(input.Unit(parsed)), parsed.GetValue(stiffness) || asked is not null).Show(report);
                 return findings.Any(f => f.Severity == Severity.Review) ? ExitCode.NeedsReview : ExitCode.Ok;
             },
             cancel));
         return command;
     }
 
-    private static IReadOnlyList<double> Stations(string list) =>
+    private static IReadOnlyList<double> Stations(string list, LengthUnit bare) =>
         [.. list.Split(',', StringSplitOptions.RemoveEmptyEntries | StringSplitOptions.TrimEntries).Select(text =>
-            LengthText.TryMm(text, out double mm) && mm >= 0 ? mm : throw new UsageException($"'{text}' is no station: write it as in 402mm or 15 13/16in, from the tip."))];
+            LengthText.TryMm(text, bare, out double mm) && mm >= 0 ? mm : throw new UsageException($"'{text}' is no station: write it as in 402mm or 15 13/16in, from the tip."))];
 }

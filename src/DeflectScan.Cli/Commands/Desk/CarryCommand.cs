@@ -9,6 +9,7 @@ using DeflectScan.Layout.Start;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;
 using Spectre.Console;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands.Desk;
 
@@ -17,17 +18,19 @@ internal static class CarryCommand
 {
     public static Command Make(Terminal terminal)
     {
-        Option<double?> reach = DeskInput.Length("--reel-to-tip", "LENGTH", "From the reel's front to the tip on the other blank.");
+        Option<double?> reach = DeskInput.Length("--reel-to-tip", "LENGTH", 400, 6000, "From the reel's front to the tip on the other blank.");
         Option<string?> bend = new("--onto") { HelpName = "OTHER.json", Description = "The other blank's own measurement: running guides are then placed by equal bow on its bend." };
         Option<int?> reduction = new("--reduction") { CustomParser = NumberText.Whole, HelpName = "N", Description = "Guides from the reel that are reduction guides. [default: 3 inside, 1 outside]" };
         Option<double?> least = DeskInput.Length("--least-spacing", "LENGTH", "No two guides nearer to each other. [default: 40mm]");
         Option<string?> save = new("--save") { HelpName = "FILE.json", Description = DeskOutput.SaveHelp };
         Command command = new("carry", "Carry a measured layout over to another blank: reduction guides keep their distance from the reel.") { reach, bend, reduction, least, save };
-        DeskInput input = new(command, withTable: false);
+        DeskInput input = new(command, terminal, withTable: false);
+        Outputs outputs = new Outputs(command).With(save, OutputFormat.Json);
         ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
         command.SetAction((parsed, cancel) => Task.Run(
             () =>
             {
+                OutputFiles files = outputs.Of(parsed);
                 if (input.Rod(parsed, terminal) is not { } rod)
                     return ExitCode.Refused;
                 MeasuredLayout? other = null;
@@ -47,16 +50,16 @@ internal static class CarryCommand
                     throw new UsageException("The reel's place is not known: give the taped distance from the reel's front to the first guide with --from-reel.");
                 double toTip = parsed.GetValue(reach) ?? other?.ReelStationMm
                     ?? throw new UsageException("How far the tip is from the reel on the other blank is not known: give it with --reel-to-tip.");
-                int held = Math.Clamp(parsed.GetValue(reduction) ?? SuggestionOptions.DefaultHeld(rod.Side), 1, rod.Rings.Count - 1);
+                int held = RunningPairs.Reduction(rod.Side, rod.Rings.Count, parsed.GetValue(reduction) ?? rod.Measurement.Running?.ReductionGuides);
                 SpacingOptions spacing = new() { LeastSpacingMm = parsed.GetValue(least) ?? new SpacingOptions().LeastSpacingMm };
                 CarriedLayout carried = CarryOver.To([.. rod.Rings.Select(r => reel - r.StationMm)], held, toTip, other?.Shape, spacing)
                     ?? throw new UsageException("The layout does not fit on the other blank: it is too short for the reduction guides and as many running guides.");
                 string name = input.Name(parsed, rod);
-                DeskOutput.Save(terminal, parsed.GetValue(save), DeskSheet.Of(carried, held, [.. rod.Measurement.Guides.Select(g => g.RingOuterMm)], name));
+                DeskOutput.Save(terminal, files, parsed.GetValue(save), DeskSheet.Of(carried, held, [.. rod.Measurement.Guides.Select(g => g.RingOuterMm)], name));
                 if (input.Json(parsed))
                     terminal.Out.Write(DeskJson.Write("deflectscan.carry/1", new { Reduction = held, carried.Method, carried.Says, carried.FromReelMm, carried.FromTipMm }));
                 else
-                    Show(new DeskPage(terminal), carried, rod, reel, held, new Figures(input.Unit(parsed)), name);
+                    Show(new DeskPage(terminal, input.Unit(parsed)), carried, rod, reel, held, new Figures(input.Unit(parsed)), name);
                 return other?.Measurement.Status == MeasurementStatus.NeedsReview ? ExitCode.NeedsReview : ExitCode.For(rod.Measurement.Status);
             },
             cancel));
@@ -66,7 +69,7 @@ internal static class CarryCommand
     private static void Show(DeskPage page, CarriedLayout carried, MeasuredLayout rod, double reel, int held, Figures figures, string name)
     {
         page.Title($"{name}: carried over to another blank");
-        page.Line(carried.Says);
+        page.Sentence(carried.Says);
         Table table = DeskTables.Make(
             page.Border,
             [("Guide", false), ("Kind", false), ("From reel " + figures.UnitName, true), ("1/16 in", true), ("From tip " + figures.UnitName, true), ("On the first rod", true)]);

@@ -11,15 +11,15 @@ namespace DeflectScan.Cli.Commands.Desk;
 internal sealed class DeskInput
 {
     private readonly Argument<string> _document = new("MEASUREMENT.json") { Description = "A measurement.json that measure wrote (with --out or --json)." };
-    private readonly Option<double?> _fromReel = Length("--from-reel", "LENGTH", "Taped distance from the reel's front to the guide nearest it, where the measurement does not say.");
+    private readonly Option<double?> _fromReel = Length("--from-reel", "LENGTH", 100, 3000, "Taped distance from the reel's front to the guide nearest it, where the measurement does not say.");
     private readonly Option<string?> _table = new("--guide-table") { HelpName = "FILE.csv", Description = "Guides at hand: ring,height_mm,mass_g,bore_mm, a row each; height from the blank to the ring's middle." };
-    private readonly Option<string> _units = new("--units") { HelpName = "mm|in", Description = "Unit that comes first in tables.", DefaultValueFactory = _ => "mm" };
+    private readonly Option<string> _units;
     private readonly Option<string?> _title = new("--title") { HelpName = "NAME", Description = "Name of the rod or build. [default: the document's photo]" };
     private readonly Option<bool> _json = new("--json") { Description = "Write one JSON object to standard output, and nothing else." };
 
-    public DeskInput(Command command, bool withTable = true)
+    public DeskInput(Command command, Terminal terminal, bool withTable = true)
     {
-        _units.AcceptOnlyFromAmong("mm", "in");
+        _units = UnitOption.Make(terminal);
         command.Add(_document);
         foreach (Option option in withTable ? (Option[])[_json, _fromReel, _table, _units, _title] : [_json, _fromReel, _units, _title])
             command.Add(option);
@@ -29,9 +29,13 @@ internal sealed class DeskInput
     public static Option<double?> Length(string name, string helpName, string description) =>
         new(name) { CustomParser = NumberText.LengthMm, HelpName = helpName, Description = description };
 
+    /// <summary>The same, with what is likely of it, mm: a number without a unit outside of that was meant in the other unit.</summary>
+    public static Option<double?> Length(string name, string helpName, double leastLikelyMm, double mostLikelyMm, string description) =>
+        new(name) { CustomParser = NumberText.LengthMm(leastLikelyMm, mostLikelyMm), HelpName = helpName, Description = description };
+
     public bool Json(ParseResult parsed) => parsed.GetValue(_json);
 
-    public LengthUnit Unit(ParseResult parsed) => parsed.GetValue(_units) == "in" ? LengthUnit.Inches : LengthUnit.Millimetres;
+    public LengthUnit Unit(ParseResult parsed) => UnitOption.Of(parsed, _units);
 
     /// <summary>The rod's name: as given, else the document's photo, else the document.</summary>
     public string Name(ParseResult parsed, MeasuredLayout rod) =>
@@ -63,7 +67,7 @@ internal sealed class DeskInput
 
     public static Outcome<MeasuredLayout> Open(string path)
     {
-        Outcome<Measurement> document = DocumentFile.Read(path, MeasurementJson.Read);
+        Outcome<Measurement> document = DocumentFile.Read(InputFile.MustBeThere(path), MeasurementJson.Read);
         return document.Value is { } m ? MeasuredLayout.Of(m) : Outcome<MeasuredLayout>.Refused(document.Findings);
     }
 

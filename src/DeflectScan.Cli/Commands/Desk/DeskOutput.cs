@@ -1,6 +1,7 @@
 using System.Text;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands.Desk;
 
@@ -9,16 +10,16 @@ internal static class DeskOutput
 {
     public const string SaveHelp = "Keep the layout in a file that sheet and tape print from.";
 
-    public static void Save(Terminal terminal, string? path, SheetLayout layout)
+    public static void Save(Terminal terminal, OutputFiles files, string? path, SheetLayout layout)
     {
         if (path is null)
             return;
-        Write(terminal, path, Encoding.UTF8.GetBytes(LayoutJson.Write(layout)));
+        Write(terminal, files, path, Encoding.UTF8.GetBytes(LayoutJson.Write(layout)));
     }
 
-    public static void Write(Terminal terminal, string path, byte[] bytes)
+    public static void Write(Terminal terminal, OutputFiles files, string path, byte[] bytes)
     {
-        OutputFolder.Write(path, bytes);
+        files.Write(path, bytes);
         terminal.Say($"Written to {Path.GetFullPath(path)}");
     }
 }

@@ -12,7 +12,7 @@ internal static class RingsCommand
 {
     public static Command Make(Terminal terminal)
     {
-        Option<double?> pull = new("--pull") { CustomParser = PullArgument.Newtons, HelpName = "FORCE", Description = "Pull in the line beyond the tip-top: 10N, 1kg, 2.2lb. [default: 10N]" };
+        Option<double?> pull = new("--pull") { CustomParser = PullArgument.Newtons, HelpName = "FORCE", Description = "Pull in the line beyond the tip-top: 10N, 1kg, 2.2lb; it is computed, not tried: never bend the tip beyond 90 degrees to the butt. [default: 10N]" };
         Option<double?> friction = new("--friction")
         {
             CustomParser = NumberText.Decimal, HelpName = "X", Description = "Coefficient of friction of line on ring. [default: 0.15, typical of polished ceramic; common practice, no source]",
@@ -21,7 +21,7 @@ internal static class RingsCommand
         motion.AcceptOnlyFromAmong("still", "in", "out");
         Option<double?> thickness = DeskInput.Length("--line-diameter", "LENGTH", "The line's thickness. [default: 0.3mm]");
         Command command = new("rings", "Show the line on the rings of a measured rod: angle, load, friction, kinks, and where it touches the blank.") { pull, friction, motion, thickness };
-        DeskInput input = new(command, withTable: false);
+        DeskInput input = new(command, terminal, withTable: false);
         ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
         command.SetAction((parsed, cancel) => Task.Run(
             () =>

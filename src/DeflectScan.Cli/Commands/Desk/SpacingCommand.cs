@@ -7,6 +7,7 @@ using DeflectScan.Layout.Spacing;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;
 using DeflectScan.Reporting.Plots;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands.Desk;
 
@@ -23,7 +24,7 @@ internal static class SpacingCommand
         Option<int?> hold = new("--hold") { CustomParser = NumberText.Whole, HelpName = "N", Description = "Guides, from the reel, that stay. [default: 3 inside, 1 outside]" };
         Option<double?> least = DeskInput.Length("--least-spacing", "LENGTH", "No two guides nearer to each other. [default: 40mm]");
         Option<bool> grow = new("--may-grow") { Description = "Let spacings grow toward the tip." };
-        Option<double?> round = DeskInput.Length("--round", "LENGTH", "Stations are whole multiples of this from the tip: 1mm, or 1/16in. [default: 1mm]");
+        Option<double?> round = DeskInput.Length("--round", "LENGTH", "Stations are whole multiples of this from the tip: 1mm, or 1/16in. [default: 1mm; 1/16in with --units in]");
         Option<string[]> off = new("--keep-off") { HelpName = "FROM..TO", Description = "Stations from the tip where no guide can stand, a ferrule: 610mm..650mm.", Arity = ArgumentArity.OneOrMore };
         Option<double?> ring = new("--ring") { CustomParser = NumberText.Decimal, HelpName = "SIZE", Description = "Ring size of the running guides in the guide table: its height and mass." };
         Option<int?> curve = new("--curve-to") { CustomParser = NumberText.Whole, HelpName = "N", Description = "Running guides that the curve goes as far as. [default: 4 more than now]" };
@@ -33,11 +34,13 @@ internal static class SpacingCommand
         {
             guides, bow, gap, level, hold, least, grow, round, off, ring, curve, plot, save,
         };
-        DeskInput input = new(command);
+        DeskInput input = new(command, terminal);
+        Outputs outputs = new Outputs(command).With(save, OutputFormat.Json).With(plot, OutputFormat.Png, OutputFormat.Svg, OutputFormat.Pdf);
         ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
         command.SetAction((parsed, cancel) => Task.Run(
             () =>
             {
+                OutputFiles files = outputs.Of(parsed);
                 if (input.Rod(parsed, terminal) is not { } rod)
                     return ExitCode.Refused;
                 SpacingOptions usual = new();
@@ -54,8 +57,8 @@ internal static class SpacingCommand
                         Goal = parsed.GetValue(level) == "gap" ? SpacingGoal.Gap : SpacingGoal.Bow,
                         LeastSpacingMm = parsed.GetValue(least) ?? usual.LeastSpacingMm,
                         NotGrowingTowardTip = !parsed.GetValue(grow),
-                        GridMm = parsed.GetValue(round) ?? usual.GridMm,
-                        Forbidden = [.. (parsed.GetValue(off) ?? []).Select(Zone)],
+                        GridMm = parsed.GetValue(round) ?? (input.Unit(parsed) == LengthUnit.Inches ? UnitsText.MmPerInch / 16 : usual.GridMm),
+                        Forbidden = [.. (parsed.GetValue(off) ?? []).Select(t => Zone(t, input.Unit(parsed)))],
                     },
                 };
                 PlotFormat? format = parsed.GetValue(plot) is { } file ? Format(file) : null;
@@ -63,9 +66,9 @@ internal static class SpacingCommand
                     throw new UsageException(problem);
                 string name = input.Name(parsed, rod);
                 if (format is { } kind)
-                    DeskOutput.Write(terminal, parsed.GetValue(plot)!, BowCurvePlot.Draw(report, name, kind));
+                    DeskOutput.Write(terminal, files, parsed.GetValue(plot)!, BowCurvePlot.Draw(report, name, kind, input.Unit(parsed)));
                 if (parsed.GetValue(save) is { } kept)
-                    DeskOutput.Save(terminal, kept, DeskSheet.Of(rod, report.Layout ?? throw new UsageException("There is no layout to keep: give --guides, --largest-bow or --largest-gap."), name, report.Held));
+                    DeskOutput.Save(terminal, files, kept, DeskSheet.Of(rod, report.Layout ?? throw new UsageException("There is no layout to keep: give --guides, --largest-bow or --largest-gap."), name, report.Held));
                 if (input.Json(parsed))
                     terminal.Out.Write(DeskJson.Write("deflectscan.spacing/1", report));
                 else
@@ -84,10 +87,10 @@ internal static class SpacingCommand
         _ => throw new UsageException("The plot's file must end in .png, .svg or .pdf."),
     };
 
-    private static ForbiddenZone Zone(string text)
+    private static ForbiddenZone Zone(string text, LengthUnit bare)
     {
         int dots = text.IndexOf("..", StringComparison.Ordinal);
-        return dots > 0 && LengthText.TryMm(text[..dots], out double from) && LengthText.TryMm(text[(dots + 2)..], out double to) && from < to
+        return dots > 0 && LengthText.TryMm(text[..dots], bare, out double from) && LengthText.TryMm(text[(dots + 2)..], bare, out double to) && from < to
             ? new ForbiddenZone(from, to)
             : throw new UsageException($"'{text}' is no zone: write where it begins and ends, from the tip, as in 610mm..650mm.");
     }

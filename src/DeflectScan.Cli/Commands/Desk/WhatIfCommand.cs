@@ -3,10 +3,12 @@ using DeflectScan.Cli.Display;
 using DeflectScan.Cli.Display.Desk;
 using DeflectScan.Desk;
 using DeflectScan.Findings;
+using DeflectScan.Geometry;
 using DeflectScan.Photos;
 using DeflectScan.Reporting;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands.Desk;
 
@@ -25,14 +27,16 @@ internal static class WhatIfCommand
         Option<string?> photo = new("--photo") { HelpName = "FILE", Description = "The measured photo. [default: the document's photo, beside the document]" };
         Option<string?> save = new("--save") { HelpName = "FILE.json", Description = DeskOutput.SaveHelp };
         Command command = new("whatif", "Judge another layout on a measured bend: guides moved, added, taken off.") { moves, adds, removes, suggested, from, overlay, photo, save };
-        DeskInput input = new(command);
+        DeskInput input = new(command, terminal);
+        Outputs outputs = new Outputs(command).With(save, OutputFormat.Json).With(overlay, OutputFormat.Png);
         ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
         command.SetAction((parsed, cancel) => Task.Run(
             () =>
             {
                 if (input.Rod(parsed, terminal) is not { } rod)
                     return ExitCode.Refused;
-                ChangeText text = new(rod, parsed.GetValue(from) == "reel");
+                OutputFiles files = outputs.Of(parsed, Beside(input.DocumentPath(parsed), rod));
+                ChangeText text = new(rod, parsed.GetValue(from) == "reel") { Bare = input.Unit(parsed) };
                 if (text.FromReel && rod.ReelStationMm is null)
                     throw new UsageException("The reel's place is not known: give the taped distance from the reel's front to the first guide with --from-reel.");
                 GuideChange[] changes =
@@ -45,8 +49,8 @@ internal static class WhatIfCommand
                 if (!WhatIfReport.TryMake(rod, changes, input.Table(parsed), out WhatIfReport? report, out string? problem))
                     throw new UsageException(problem);
                 if (parsed.GetValue(overlay) is { } picture)
-                    DeskOutput.Write(terminal, picture, Overlay(rod, report, parsed.GetValue(photo) ?? Beside(input.DocumentPath(parsed), rod)));
-                DeskOutput.Save(terminal, parsed.GetValue(save), DeskSheet.Of(rod, report.After, input.Name(parsed, rod)));
+                    DeskOutput.Write(terminal, files, picture, Overlay(rod, report, input.Unit(parsed), parsed.GetValue(photo) ?? Beside(input.DocumentPath(parsed), rod)));
+                DeskOutput.Save(terminal, files, parsed.GetValue(save), DeskSheet.Of(rod, report.After, input.Name(parsed, rod)));
                 if (input.Json(parsed))
                     terminal.Out.Write(DeskJson.Write("deflectscan.whatif/1", report));
                 else
@@ -63,13 +67,13 @@ internal static class WhatIfCommand
     private static string Beside(string document, MeasuredLayout rod) =>
         Path.Combine(Path.GetDirectoryName(Path.GetFullPath(document))!, Path.GetFileName(rod.Measurement.Photo?.FileName ?? "photo.jpg"));
 
-    private static byte[] Overlay(MeasuredLayout rod, WhatIfReport report, string photoPath)
+    private static byte[] Overlay(MeasuredLayout rod, WhatIfReport report, LengthUnit unit, string photoPath)
     {
         Outcome<UprightPhoto> opened = PhotoOpener.Open(photoPath, PhotoLimits.Default);
         using UprightPhoto photo = opened.Value
-            ?? throw new UsageException($"The photo for the overlay cannot be opened ({Path.GetFileName(photoPath)}): {opened.Findings[0].Message}");
+            ?? throw new UsageException($"The photo for the overlay cannot be opened: {opened.Findings[0].Message} Say where it lies with --photo.");
         if (photo.Info.Sha256 != rod.Measurement.Photo?.Sha256)
             throw new UsageException("The photo is not the one that was measured: give the right one with --photo.");
-        return WhatIfOverlay.Draw(photo, rod, report);
+        return WhatIfOverlay.Draw(photo, rod, report, new OverlayOptions(Unit: unit));
     }
 }

@@ -17,7 +17,7 @@ internal static class AddCommand
         Option<bool> json = new("--json") { Description = "Write the new ids as JSON." };
         Command command = new("add", "Add a build, or add photos and facts to one; the photos are measured, copied and never altered.") { photos, build, label, json };
         BuildFlags facts = new(command);
-        MeasureFlags measure = new(command);
+        MeasureFlags measure = new(command, terminal);
         ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 10, 11, 12, 130);
         command.SetAction((parsed, cancel) => Task.Run(
             () =>

@@ -6,6 +6,7 @@ using DeflectScan.Records;
 using DeflectScan.Records.Comparing;
 using DeflectScan.Records.Model;
 using DeflectScan.Reporting.Plots;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands.Records;
 
@@ -17,13 +18,18 @@ internal static class CompareCommand
         Argument<string> build = new("BUILD") { Description = "Its id, the end of its id, or its name." };
         Argument<string?> before = new("BEFORE") { Description = "The earlier measurement: end of its id, or its label. [default: the last but one]", Arity = ArgumentArity.ZeroOrOne };
         Argument<string?> after = new("AFTER") { Description = "The later one. [default: the last]", Arity = ArgumentArity.ZeroOrOne };
+        Option<string?> with = new("--with") { HelpName = "OTHER", Description = "Another build: its latest measurement, or AFTER of it, is the later one." };
         Option<bool> history = new("--history") { Description = "All measurements as a series instead." };
         Option<string?> folder = new("--out") { HelpName = "DIR", Description = "Folder for before.png and after.png, in register, and gaps.png; with --history for history.png." };
         Option<bool> json = new("--json") { Description = "Write the comparison as JSON." };
-        Command command = new("compare", "Compare two measurements of a build: guides and gaps side by side, what changed, overlays in register.") { build, before, after, history, folder, json };
+        Option<string> units = UnitOption.Make(terminal);
+        Command command = new("compare", "Compare two measurements of a build: guides and gaps side by side, what changed, overlays in register.") { build, before, after, with, history, folder, json, units };
         ExitCodeHelp.State(command, 0, 1, 2, 3, 10, 12);
+        Outputs outputs = new Outputs(command).With(folder);
         command.SetAction(parsed =>
         {
+            OutputFiles files = outputs.Of(parsed);
+            Figures figures = new(UnitOption.Of(parsed, units));
             using ArchiveReader reader = Archive.OpenForReading(ArchiveOption.Folder(parsed, archive));
             Build found = reader.Build(reader.Resolve(parsed.GetValue(build)!))!;
             string? place = parsed.GetValue(folder);
@@ -31,22 +37,25 @@ internal static class CompareCommand
             {
                 if (parsed.GetValue(before) is not null)
                     throw new UsageException("--history shows all measurements: leave the two names out.");
-                if (found.Measurements.Count == 0)
+                if (!found.Counting.Any())
                     throw new ArchiveException(ArchiveProblem.Refused, "The build has no measurement yet: add a photo first.");
-                ComparisonTables.ShowHistory(terminal, found, parsed.GetValue(json));
+                ComparisonTables.ShowHistory(terminal, figures, HistorySeries.Of(found, reader.Measurement), parsed.GetValue(json));
                 if (place is not null)
-                    Write(terminal, place, [("history.png", HistoryPlot.Draw(HistorySeries.Of(found), found.Facts.Name.ReplaceLineEndings(" "), PlotFormat.Png))]);
+                    Write(terminal, files, place, [("history.png", HistoryPlot.Draw(HistorySeries.Of(found), found.Facts.Name.ReplaceLineEndings(" "), PlotFormat.Png))]);
                 return ExitCode.Ok;
             }
 
-            (StoredMeasurement b, StoredMeasurement a) = Pick(found, parsed.GetValue(before), parsed.GetValue(after));
+            Build other = parsed.GetValue(with) is { } reference ? reader.Build(reader.Resolve(reference))! : found;
+            (StoredMeasurement b, StoredMeasurement a) = other.Id == found.Id
+                ? Pick(found, parsed.GetValue(before), parsed.GetValue(after))
+                : (Latest(found, parsed.GetValue(before)), Latest(other, parsed.GetValue(after)));
             Comparison c = Comparison.Of(reader.Measurement(b), reader.Measurement(a));
             if (parsed.GetValue(json))
                 terminal.Out.WriteLine(ComparisonTables.Json(c, b, a).ToJsonString());
             else
-                ComparisonTables.Show(terminal, c, b, a);
+                Show(terminal, figures, (found, other), c, (b, a));
             if (place is not null)
-                Write(terminal, place, Draw(reader, found, c, b, a));
+                Write(terminal, files, place, Draw(reader, found, c, b, a));
             return ExitCode.Ok;
         });
         return command;
@@ -54,12 +63,22 @@ internal static class CompareCommand
 
     private static (StoredMeasurement Before, StoredMeasurement After) Pick(Build build, string? before, string? after)
     {
-        if (build.Measurements.Count < 2)
+        if (before is null && after is null && build.Counting.Count() < 2)
             throw new ArchiveException(ArchiveProblem.Refused, "The build needs two measurements to compare: add another photo.");
-        StoredMeasurement last = after is null ? build.LatestTest! : MeasurementArgument.Named(build, after);
-        StoredMeasurement first = before is null ? (build with { Measurements = [.. build.Measurements.Where(m => m.Id != last.Id)] }).LatestTest! : MeasurementArgument.Named(build, before);
+        StoredMeasurement last = after is null ? build.LatestTest ?? throw new ArchiveException(ArchiveProblem.Refused, "The build has no measurement that counts: name two.") : MeasurementArgument.Named(build, after);
+        StoredMeasurement first = before is null ? (build with { Measurements = [.. build.Measurements.Where(m => m.Id != last.Id)] }).LatestTest ?? throw new ArchiveException(ArchiveProblem.Refused, "The build needs two measurements to compare: add another photo.") : MeasurementArgument.Named(build, before);
         return first.Id == last.Id ? throw new ArchiveException(ArchiveProblem.Refused, "That is one measurement: name two.") : (first, last);
     }
+
+    private static void Show(Terminal terminal, Figures figures, (Build First, Build Second) builds, Comparison c, (StoredMeasurement Before, StoredMeasurement After) tests)
+    {
+        if (builds.First.Id != builds.Second.Id)
+            terminal.Out.WriteLine(SafeText.Of($"\"{builds.First.Facts.Name}\" and \"{builds.Second.Facts.Name}\": two builds, so what differs is the builds and not a change."));
+        ComparisonTables.Show(terminal, figures, c, tests.Before, tests.After);
+    }
+
+    private static StoredMeasurement Latest(Build build, string? named) => named is not null ? MeasurementArgument.Named(build, named)
+        : build.LatestTest ?? throw new ArchiveException(ArchiveProblem.Refused, $"\"{build.Facts.Name}\" has no measurement yet: add a photo first.");
 
     private static (string Name, byte[] Bytes)[] Draw(ArchiveReader reader, Build build, Comparison c, StoredMeasurement b, StoredMeasurement a)
     {
@@ -69,7 +88,7 @@ internal static class CompareCommand
         return [("before.png", before), ("after.png", after), ("gaps.png", GapProfile.Draw(c, build.Facts.Name.ReplaceLineEndings(" "), PlotFormat.Png))];
     }
 
-    private static void Write(Terminal terminal, string folder, (string Name, byte[] Bytes)[] files)
+    private static void Write(Terminal terminal, OutputFiles output, string folder, (string Name, byte[] Bytes)[] files)
     {
         try
         {
@@ -81,7 +100,7 @@ internal static class CompareCommand
         }
 
         foreach ((string name, byte[] bytes) in files)
-            OutputFolder.Write(Path.Combine(folder, name), bytes);
+            output.Write(Path.Combine(folder, name), bytes);
         terminal.Say($"Written to {Path.GetFullPath(folder)}: {string.Join(", ", files.Select(f => f.Name))}");
     }
 

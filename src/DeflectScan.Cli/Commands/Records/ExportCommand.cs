@@ -2,6 +2,7 @@ using System.CommandLine;
 using DeflectScan.Cli.Display;
 using DeflectScan.Records;
 using DeflectScan.Records.Transfer;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands.Records;
 
@@ -14,8 +15,10 @@ internal static class ExportCommand
         Option<bool> salvage = new("--salvage") { Description = "From a damaged archive: leave out what is damaged instead of stopping." };
         Command command = new("export", "Write the whole archive as one zip file: JSON, CSV, documents and the original photos.") { file, salvage };
         ExitCodeHelp.State(command, 0, 1, 2, 3, 10, 12);
+        Outputs outputs = new Outputs(command).With(file, OutputFormat.Zip);
         command.SetAction(parsed =>
         {
+            _ = outputs.Of(parsed);
             using ArchiveReader reader = Archive.OpenForReading(ArchiveOption.Folder(parsed, archive));
             ExportReport report = ExportFile.Write(reader, parsed.GetValue(file)!, parsed.GetValue(salvage));
             foreach (string left in report.LeftOut)

@@ -4,6 +4,7 @@ using DeflectScan.Cli.Display;
 using DeflectScan.Records;
 using DeflectScan.Records.Finding;
 using DeflectScan.Records.Model;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands.Records;
 
@@ -14,7 +15,7 @@ internal static class FindCommand
     {
         Argument<string?> text = new("WORDS") { Description = "Words that must occur in the build's texts, each from its beginning.", Arity = ArgumentArity.ZeroOrOne };
         Option<string?> like = new("--like") { HelpName = "BUILD", Description = "Near to this build in all that is known of it." };
-        Option<double?> length = new("--length") { CustomParser = NumberText.LengthMm, HelpName = "LENGTH", Description = "Near to this length of the blank." };
+        Option<double?> length = new("--length") { CustomParser = NumberText.LengthMm(500, 6000), HelpName = "LENGTH", Description = "Near to this length of the blank." };
         Option<double?> turn = new("--turn") { CustomParser = NumberText.Decimal, HelpName = "DEG", Description = "Near to this turn of the tip under the test's load." };
         Option<int?> reel = new("--reel") { CustomParser = NumberText.Whole, HelpName = "CLASS", Description = "Near to this reel class." };
         Option<string?> line = new("--line") { HelpName = "TEXT", Description = "With words of this line." };
@@ -23,15 +24,17 @@ internal static class FindCommand
         Option<string?> use = new("--use") { HelpName = "TEXT", Description = "For a use like this." };
         Option<int?> limit = new("--limit") { CustomParser = NumberText.Whole, HelpName = "N", Description = "At most this many, 1 to 100. [default: 10]" };
         Option<bool> json = new("--json") { Description = "Write what is found as JSON." };
+        Option<string> units = UnitOption.Make(terminal);
         Command command = new("find", "Find builds by words or likeness, ranked with the reason; with --start, begin a new layout from the best.")
         {
-            text, like, length, turn, reel, line, side, use, limit, json,
+            text, like, length, turn, reel, line, side, use, limit, json, units,
         };
         StartFlags start = new(command);
         ExitCodeHelp.State(command, 0, 1, 2, 3, 10, 11, 12);
         command.SetAction(parsed =>
         {
             string folder = ArchiveOption.Folder(parsed, archive);
+            OutputFiles files = start.Outputs.Of(parsed);
             using ArchiveReader reader = Archive.OpenForReading(folder);
             FindQuery query = new()
             {
@@ -45,27 +48,27 @@ internal static class FindCommand
             if (query.Text is null && !query.AsksLikeness)
                 throw new UsageException("Say what to look for: words, --like, or some of --length, --turn, --reel, --line, --side, --use.");
             IReadOnlyList<FoundBuild> found = reader.Find(query);
-            StartedLayout? layout = start.Start(parsed, reader, found);
+            StartedLayout? layout = start.Start(parsed, reader, found, query.Side);
             if (parsed.GetValue(json))
                 terminal.Out.WriteLine(Json(found, layout).ToJsonString());
             else
-                Show(terminal, found, layout);
+                Show(terminal, new Figures(UnitOption.Of(parsed, units)), found, layout);
             if (layout is not null)
-                start.Keep(parsed, folder, layout, terminal);
+                start.Keep(parsed, folder, layout, terminal, files);
             return ExitCode.Ok;
         });
         return command;
     }
 
-    private static void Show(Terminal terminal, IReadOnlyList<FoundBuild> found, StartedLayout? layout)
+    private static void Show(Terminal terminal, Figures figures, IReadOnlyList<FoundBuild> found, StartedLayout? layout)
     {
         if (found.Count == 0)
             terminal.Out.WriteLine("Nothing is like that: ask for less.");
         else
-            terminal.Tables().Write(BuildTables.Found(found, terminal));
+            terminal.Tables().Write(BuildTables.Found(found, figures, terminal));
         if (layout is null)
             return;
-        terminal.Out.WriteLine($"\n{SafeText.Of(layout.Says)}");
+        terminal.Out.WriteLine($"\n{SafeText.Of(figures.InUnit(layout.Says))}");
         terminal.Tables().Write(BuildTables.Stations(layout.Stations, terminal));
         terminal.Out.WriteLine("A layout to tape on and test, not a finished one: measure it, and let the measured bend say where the running guides go.");
     }

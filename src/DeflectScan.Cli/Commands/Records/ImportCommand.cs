@@ -17,8 +17,9 @@ internal static class ImportCommand
         ExitCodeHelp.State(command, 0, 1, 2, 3, 10, 11, 12);
         command.SetAction(parsed =>
         {
+            string export = InputFile.MustBeThere(parsed.GetValue(file)!);
             using ArchiveWriter writer = Archive.OpenForWriting(ArchiveOption.Folder(parsed, archive));
-            ImportReport report = ImportFile.Read(writer, parsed.GetValue(file)!);
+            ImportReport report = ImportFile.Read(writer, export);
             terminal.Out.WriteLine(parsed.GetValue(json)
                 ? new JsonObject
                 {

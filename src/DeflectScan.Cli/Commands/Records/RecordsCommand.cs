@@ -18,6 +18,7 @@ internal static class RecordsCommand
             FindCommand.Make(archive, terminal),
             CompareCommand.Make(archive, terminal),
             NoteCommand.Make(archive, terminal),
+            TestCommand.Make(archive, terminal),
             ExportCommand.Make(archive, terminal),
             ImportCommand.Make(archive, terminal),
             VerifyCommand.Make(archive, terminal),

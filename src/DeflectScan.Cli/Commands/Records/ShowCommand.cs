@@ -7,6 +7,7 @@ using DeflectScan.Records.Model;
 using DeflectScan.Records.Reports;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands.Records;
 
@@ -26,13 +27,16 @@ internal static class ShowCommand
         Option<string?> test = new("--test") { HelpName = "TEST", Description = "The measurement that sheets and files are made of: its label or the end of its id. [default: the latest]" };
         Option<string?> document = new("--document") { HelpName = "FILE.json", Description = "Write the measurement's own document, as whatif, spacing, carry, rings and bend read it." };
         Option<string?> save = new("--save") { HelpName = "FILE.json", Description = "Keep the chosen layout, else the guides as built, else as measured, in a file that sheet and tape print from." };
+        Option<string> units = UnitOption.Make(terminal);
         Command command = new("show", "Show a build: facts, guides, measurements, layouts and notes; or write its build sheet and its files.")
         {
-            builds, find, json, pdf, html, csv, paper, test, document, save,
+            builds, find, json, pdf, html, csv, paper, test, document, save, units,
         };
         ExitCodeHelp.State(command, 0, 1, 2, 3, 10, 12);
+        Outputs outputs = new Outputs(command).With(pdf, OutputFormat.Pdf).With(html, OutputFormat.Html).With(csv).With(document, OutputFormat.Json).With(save, OutputFormat.Json);
         command.SetAction(parsed =>
         {
+            OutputFiles files = outputs.Of(parsed);
             using ArchiveReader reader = Archive.OpenForReading(ArchiveOption.Folder(parsed, archive));
             Build[] found = [.. Meant(reader, parsed.GetValue(builds)!, parsed.GetValue(find)).Select(id => reader.Build(id)!)];
             string?[] ofOne = [parsed.GetValue(csv), parsed.GetValue(test), parsed.GetValue(document), parsed.GetValue(save)];
@@ -44,21 +48,21 @@ internal static class ShowCommand
             {
                 BuildSheet[] sheets = found.Length == 1 ? [BuildSheet.Of(reader, found[0], printed)] : [.. found.Select(b => BuildSheet.Of(reader, b))];
                 if (pdfFile is not null)
-                    Write(terminal, pdfFile, BuildSheetPdf.Write(sheets, parsed.GetValue(paper) == "letter" ? SheetPaper.Letter : SheetPaper.A4));
+                    Write(terminal, files, pdfFile, BuildSheetPdf.Write(sheets, parsed.GetValue(paper) == "letter" ? SheetPaper.Letter : SheetPaper.A4));
                 if (htmlFile is not null)
-                    Write(terminal, htmlFile, Encoding.UTF8.GetBytes(BuildSheetHtml.Write(sheets)));
+                    Write(terminal, files, htmlFile, Encoding.UTF8.GetBytes(BuildSheetHtml.Write(sheets)));
             }
 
             if (parsed.GetValue(csv) is { } folder)
-                WriteCsv(terminal, folder, BuildCsv.Write(reader, found[0]));
+                WriteCsv(terminal, files, folder, BuildCsv.Write(reader, found[0]));
             if (parsed.GetValue(document) is { } documentFile)
-                Write(terminal, documentFile, Encoding.UTF8.GetBytes(reader.Document(printed ?? throw Refused("The build has no measurement yet: add a photo first."))));
+                Write(terminal, files, documentFile, Encoding.UTF8.GetBytes(reader.Document(printed ?? throw Refused("The build has no measurement yet: add a photo first."))));
             if (parsed.GetValue(save) is { } layoutFile)
-                Save(terminal, layoutFile, SheetDrawing.Of(found[0], printed is null ? null : reader.Measurement(printed)));
+                Save(terminal, files, layoutFile, SheetDrawing.Of(found[0], printed is null ? null : reader.Measurement(printed)));
             if (parsed.GetValue(json))
                 terminal.Out.Write(BuildJson.Write(reader, found[0]));
             else if (pdfFile is null && htmlFile is null && ofOne is [null, _, null, null])
-                Array.ForEach(found, new BuildDisplay(terminal).Show);
+                Array.ForEach(found, new BuildDisplay(terminal, new Figures(UnitOption.Of(parsed, units))).Show);
             return ExitCode.Ok;
         });
         return command;
@@ -75,23 +79,23 @@ internal static class ShowCommand
             : throw Refused("No build has those words: deflectscan records list shows all.");
     }
 
-    private static void Save(Terminal terminal, string path, (string Title, SheetLayout Layout)? layout)
+    private static void Save(Terminal terminal, OutputFiles files, string path, (string Title, SheetLayout Layout)? layout)
     {
         if (layout is not { } kept)
             throw Refused("The build has no layout that can be printed: add its guides, a photo or a layout first.");
-        Write(terminal, path, Encoding.UTF8.GetBytes(LayoutJson.Write(kept.Layout)));
+        Write(terminal, files, path, Encoding.UTF8.GetBytes(LayoutJson.Write(kept.Layout)));
         terminal.Say($"It holds the {kept.Title}.");
     }
 
     private static ArchiveException Refused(string message) => new(ArchiveProblem.Refused, message);
 
-    private static void Write(Terminal terminal, string path, byte[] bytes)
+    private static void Write(Terminal terminal, OutputFiles files, string path, byte[] bytes)
     {
-        OutputFolder.Write(path, bytes);
+        files.Write(path, bytes);
         terminal.Say($"Written to {Path.GetFullPath(path)}");
     }
 
-    private static void WriteCsv(Terminal terminal, string folder, IReadOnlyList<(string Name, byte[] Bytes)> files)
+    private static void WriteCsv(Terminal terminal, OutputFiles output, string folder, IReadOnlyList<(string Name, byte[] Bytes)> files)
     {
         try
         {
@@ -103,7 +107,7 @@ internal static class ShowCommand
         }
 
         foreach ((string name, byte[] bytes) in files)
-            OutputFolder.Write(Path.Combine(folder, name), bytes);
+            output.Write(Path.Combine(folder, name), bytes);
         terminal.Say($"Written to {Path.GetFullPath(folder)}");
     }
 }

@@ -5,14 +5,18 @@ using DeflectScan.Layout;
 using DeflectScan.Records;
 using DeflectScan.Records.Finding;
 using DeflectScan.Records.Model;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands.Records;
 
 /// <summary>How a new layout is started from what was found.</summary>
 internal sealed class StartFlags
 {
+    /// <summary>Below this likeness it is said that the build is hardly like what was asked for: our own judgement.</summary>
+    private const double HalfAlike = 0.5;
+
     private readonly Option<bool> _start = new("--start") { Description = "Start a layout from the best build that has distances from the reel." };
-    private readonly Option<double?> _reelToTip = new("--reel-to-tip") { CustomParser = NumberText.LengthMm, HelpName = "LENGTH", Description = "From the reel's front to the tip on the new rod. [default: as on the found one]" };
+    private readonly Option<double?> _reelToTip = new("--reel-to-tip") { CustomParser = NumberText.LengthMm(400, 6000), HelpName = "LENGTH", Description = "From the reel's front to the tip on the new rod. [default: as on the found one]" };
     private readonly Option<int?> _reduction = new("--reduction") { CustomParser = NumberText.Whole, HelpName = "N", Description = "Guides from the reel that keep their distance from it. [default: 3 inside, 1 outside]" };
     private readonly Option<string?> _for = new("--for") { HelpName = "BUILD", Description = "The new build: its measured bend is used if there is one, and the layout is kept with it." };
 
@@ -20,12 +24,16 @@ internal sealed class StartFlags
 
     public StartFlags(Command command)
     {
+        Outputs = new Outputs(command).With(_save, OutputFormat.Json);
         foreach (Option option in new Option[] { _start, _reelToTip, _reduction, _for, _save })
             command.Add(option);
     }
 
+    /// <summary>What may be written.</summary>
+    public Outputs Outputs { get; }
+
     /// <summary>The started layout, or null where none is asked for.</summary>
-    public StartedLayout? Start(ParseResult parsed, ArchiveReader reader, IReadOnlyList<FoundBuild> found)
+    public StartedLayout? Start(ParseResult parsed, ArchiveReader reader, IReadOnlyList<FoundBuild> found, string? wantedSide)
     {
         if (!parsed.GetValue(_start))
         {
@@ -39,11 +47,19 @@ internal sealed class StartFlags
         string? own = parsed.GetValue(_for) is { } reference ? reader.Resolve(reference) : null;
         StartRequest request = new(parsed.GetValue(_reelToTip), parsed.GetValue(_reduction), own is null ? null : Bend(reader, reader.Build(own)!));
         ArchiveException? last = null;
-        foreach (FoundBuild candidate in found.Where(f => f.Build.Id != own))
+        string? side = own is null ? null : reader.Build(own) is { } mine ? SideOf(mine) : null;
+        FoundBuild[] candidates = [.. found.Where(f => f.Build.Id != own)];
+        FoundBuild[] fitting = [.. candidates.Where(f => (wantedSide ?? side) is not { } wanted || f.Build.Side is null || f.Build.Side == wanted)];
+        if (fitting.Length == 0 && candidates.Length > 0)
+            throw new ArchiveException(ArchiveProblem.Refused, "What was found has its guides on the other side of the bend: a layout cannot be started from that.");
+        foreach (FoundBuild candidate in fitting)
         {
             try
             {
-                return StartFromBuild.Start(reader, reader.Build(candidate.Build.Id)!, request);
+                StartedLayout started = StartFromBuild.Start(reader, reader.Build(candidate.Build.Id)!, request);
+                return candidate.Likeness >= HalfAlike
+                    ? started
+                    : started with { Says = $"{started.Says} It is only {100 * candidate.Likeness:0} % like what was asked for ({candidate.Reason}): take it as a rough start." };
             }
             catch (ArchiveException e) when (e.Problem == ArchiveProblem.Refused)
             {
@@ -55,10 +71,10 @@ internal sealed class StartFlags
     }
 
     /// <summary>Keeps the layout with the build that it is for, and in a file.</summary>
-    public void Keep(ParseResult parsed, string folder, StartedLayout layout, Terminal terminal)
+    public void Keep(ParseResult parsed, string folder, StartedLayout layout, Terminal terminal, OutputFiles files)
     {
         if (parsed.GetValue(_save) is { } file)
-            DeskOutput.Save(terminal, file, layout.Sheet());
+            DeskOutput.Save(terminal, files, file, layout.Sheet());
         if (parsed.GetValue(_for) is not { } reference)
             return;
         using ArchiveWriter writer = Archive.OpenForWriting(folder);
@@ -66,6 +82,8 @@ internal sealed class StartFlags
         writer.AddLayout(id, $"started from {layout.From}", layout.Says, layout.Stations);
         terminal.Say($"Kept with \"{writer.Reader.Build(id)!.Facts.Name}\" as a layout that is considered.");
     }
+
+    private static string? SideOf(Build build) => build.Facts.Side is { } told ? told.ToString().ToLowerInvariant() : build.LatestTest?.Side;
 
     private static BlankShape? Bend(ArchiveReader reader, Build build) =>
         build.LatestTest is { } last ? MeasuredLayout.Of(reader.Measurement(last)).Value?.Shape : null;

@@ -1,5 +1,6 @@
 using DeflectScan.Bending;
 using DeflectScan.Cli.Display.Desk;
+using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Mechanics;
 using Spectre.Console;
@@ -9,11 +10,12 @@ namespace DeflectScan.Cli.Display.Bending;
 /// <summary>Bends at other loads as a builder reads them.</summary>
 internal sealed class BendDisplay(Terminal terminal, Figures figures)
 {
-    private readonly DeskPage _page = new(terminal);
+    private readonly DeskPage _page = new(terminal, figures.Unit);
 
     public void Show(BendReport report, string rod)
     {
         _page.Title($"{rod}: the blank at other loads");
+        _page.Cautions(report.Cautions);
         Known(report.Blank);
         _page.Heading("Bends", $"{figures.UnitName}; tip: how far its place may be off where the blank is held as in the photo; bows of the running guides");
         _page.Write(Bends(report));
@@ -23,11 +25,7 @@ internal sealed class BendDisplay(Terminal terminal, Figures figures)
             Range(best);
         if (report.Line is { } line)
             Line(line, report.Bends[0].Present.StationsMm.Count);
-        _page.Notes([.. report.Warnings, .. report.Bends.SelectMany(b => b.Warnings.Select(w => $"{b.Asked}: {w}")), .. report.Line?.Warnings ?? []]);
-        _page.Heading("Take care");
-        foreach (string caution in report.Cautions)
-            _page.Line("  " + caution);
-        _page.Line("  Local rules and trained practice come first.");
+        _page.Notes(InShort.Of([.. report.Warnings, .. report.Bends.SelectMany(b => b.Warnings), .. report.Line?.Warnings ?? []]));
     }
 
     public static string Told(KnownOfBlank blank, Figures figures) => blank.Told.Count == 0
@@ -47,7 +45,7 @@ internal sealed class BendDisplay(Terminal terminal, Figures figures)
     {
         Table table = DeskTables.Make(
             _page.Border,
-            [("Asked", false), ("Load", true), ("Tip turn", true), ("Tip", true), ("Largest gap", true), ("Largest bow", true), ("Least possible", true), ("Best over range", true), ("", false)]);
+            [("Asked", false), ("Load", true), ("Tip turn", true), ("Tip", true), ("Largest gap", true), ("Running bow", true), ("Least possible", true), ("Best over range", true), ("", false)]);
         foreach (BendCase b in report.Bends)
         {
             BendPair gap = b.Pairs.MaxBy(p => p.GapMm)!;
@@ -64,10 +62,10 @@ internal sealed class BendDisplay(Terminal terminal, Figures figures)
         return table;
     }
 
-    private static string Load(BendCase b)
+    private string Load(BendCase b)
     {
         string share = b.LoadUncertaintyShare > 0 ? $" ±{Math.Ceiling((b.LoadUncertaintyShare * 1000) - 1e-9) / 10:0.0} %" : "";
-        return (b.LoadN is { } n ? $"{n:0.0#} N" : $"{b.LoadFactor:0.00#}x") + share;
+        return (b.LoadN is { } n ? figures.Force(n) : $"{b.LoadFactor:0.00#}x") + share;
     }
 
     private static string Turn(BendCase b) =>
@@ -92,17 +90,17 @@ internal sealed class BendDisplay(Terminal terminal, Figures figures)
     {
         _page.Heading("Layout that is best over all these bends", $"stations from the tip-top, {figures.UnitName}");
         _page.Line("  " + string.Join(", ", best.StationsMm.SkipLast(1).Select(figures.Bare)));
-        _page.Line($"  Its largest bow is at most {best.WorstRatio:0.00} times the least possible at any of them; the present layout's {best.PresentWorstRatio:0.00} times.");
+        _page.Line($"  Its largest running bow is at most {best.WorstRatio:0.00} times the least possible at any of them; the present layout's {best.PresentWorstRatio:0.00} times.");
     }
 
     private void Line(LineBendReport line, int guides)
     {
-        string tension = line.TensionN is { } n ? $"{n:0.0} N" : $"{line.TensionFactor:0.00}x the photographed load";
+        string tension = line.TensionN is { } n ? figures.Force(n) : $"{line.TensionFactor:0.00}x the photographed load";
         _page.Heading("Pulled through the line over the rings", tension);
         _page.Line($"  Tip turn {line.TipTurnDeg:0.0}° where the cord would give {line.CordTipTurnDeg:0.0}°; the tip lies {figures.Bare(line.TipShiftMm)} {figures.UnitName} off, no part of the blank more than {figures.Bare(line.LargestShiftMm)}.");
-        Table table = DeskTables.Make(_page.Border, [("Guide", false), ($"Station {figures.UnitName}", true), ("Line angle", true), (line.TensionN is null ? "Load on ring over photographed" : "Load on ring N", true)]);
+        Table table = DeskTables.Make(_page.Border, [("Guide", false), ($"Station {figures.UnitName}", true), ("Line angle", true), (line.TensionN is null ? "Load on ring over photographed" : $"Load on ring N{(figures.InchesFirst ? " (lb)" : "")}", true)]);
         foreach (RingPush r in line.Rings)
-            DeskTables.Row(table, [r.Guide == guides ? "tip-top" : $"{r.Guide}", figures.Bare(r.StationMm), $"{r.LineAngleDeg:0.0}°", r.LoadN is { } load ? $"{load:0.00}" : $"{r.LoadFactor:0.000}"]);
+            DeskTables.Row(table, [r.Guide == guides ? "tip-top" : $"{r.Guide}", figures.Bare(r.StationMm), $"{r.LineAngleDeg:0.0}°", r.LoadN is { } load ? $"{load:0.00}{(figures.InchesFirst ? $" ({ForceText.Pounds(load):0.00})" : "")}" : $"{r.LoadFactor:0.000}"]);
         _page.Write(table);
     }
 }

@@ -7,42 +7,46 @@ using Spectre.Console;
 namespace DeflectScan.Cli.Display.Bending;
 
 /// <summary>A blank in plain engineering terms on standard output.</summary>
-internal sealed class BlankDisplay(Terminal terminal, Figures figures)
+internal sealed class BlankDisplay(Terminal terminal, Figures figures, bool stiffness)
 {
-    private readonly DeskPage _page = new(terminal);
+    private readonly DeskPage _page = new(terminal, figures.Unit);
 
     public void Show(BlanksReport report)
     {
         foreach (BlankFigures blank in report.Blanks)
             One(blank);
+        _page.Cautions(report.Cautions);
         if (report.SecondOverFirst is { } compared)
             Compared(compared);
         _page.Notes([.. report.Blanks.SelectMany(b => b.Warnings).Distinct(StringComparer.Ordinal)]);
-        _page.Heading("Take care");
-        foreach (string caution in report.Cautions)
-            _page.Line("  " + caution);
-        _page.Line("  Local rules and trained practice come first.");
     }
 
     private void One(BlankFigures blank)
     {
         _page.Title(blank.Name);
+        _page.Strong(blank.InWords);
         _page.Line($"Free length {figures.Full(blank.Blank.LengthMm)}; in the photo the tip turns by {blank.MeasuredTipTurnDeg:0.0}°{(blank.Blank.ReferenceLoadN is { } n ? $" under {ForceText.All(n)}" : "")}.");
         _page.Line(BendDisplay.Told(blank.Blank, figures));
         TurningShares t = blank.MeasuredTurning;
-        _page.Strong($"It turns {100 * t.Tip:0} % in the tip third, {100 * t.Middle:0} % in the middle third, {100 * t.Butt:0} % in the butt third.");
+        _page.Line($"It turns {100 * t.Tip:0} % in the tip third, {100 * t.Middle:0} % in the middle third, {100 * t.Butt:0} % in the butt third.");
         _page.Heading("Load to a tip turn", "standard bend: the bare blank, straight and weightless, pulled at 135° to the butt, as a weight hangs from a rod held at 45°");
-        Table loads = DeskTables.Make(_page.Border, [("Tip turn", true), (blank.Blank.ReferenceLoadN is null ? "Load over photographed" : "Load N", true), ("Tip third", true), ("Middle third", true), ("Butt third", true)]);
+        Table loads = DeskTables.Make(_page.Border, [("Tip turn", true), (blank.Blank.ReferenceLoadN is null ? "Load over photographed" : figures.InchesFirst ? "Load N (lb)" : "Load N", true), ("Tip third", true), ("Middle third", true), ("Butt third", true)]);
         foreach (LoadToTurn l in blank.Loads)
         {
             DeskTables.Row(loads,
             [
-                $"{l.TipTurnDeg:0}°", $"{(l.LoadN is { } load ? $"{load:0.0#}" : $"{l.LoadFactor:0.000}")} ±{Up(l.LoadUncertaintyShare)} %",
+                $"{l.TipTurnDeg:0}°", $"{(l.LoadN is { } load ? $"{load:0.0#}{(figures.InchesFirst ? $" ({ForceText.Pounds(load):0.0#})" : "")}" : $"{l.LoadFactor:0.000}")} ±{Up(l.LoadUncertaintyShare)} %",
                 Share(l.Turning.Tip, l.TurningUncertainty.Tip), Share(l.Turning.Middle, l.TurningUncertainty.Middle), Share(l.Turning.Butt, l.TurningUncertainty.Butt),
             ]);
         }
 
         _page.Write(loads);
+        if (!stiffness)
+        {
+            _page.Line("The stiffness along the blank: --stiffness, or --stations for places of your own.");
+            return;
+        }
+
         bool absolute = blank.Blank.ReferenceLoadN is not null;
         _page.Heading("Stiffness", $"from the tip; {(absolute ? "EI in N·m²" : "EI over the photographed load in m², as no load was read")}; curvature at the photographed load");
         Table stations = DeskTables.Make(_page.Border, [($"Station {figures.UnitName}", true), (absolute ? "EI N·m²" : "EI/F m²", true), ("Uncertainty", true), ("Curvature 1/m", true), ("", false)]);

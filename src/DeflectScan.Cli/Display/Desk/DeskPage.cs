@@ -1,9 +1,10 @@
+using DeflectScan.Geometry;
 using Spectre.Console;
 
 namespace DeflectScan.Cli.Display.Desk;
 
 /// <summary>Headings, tables and lines of the desk's commands on standard output.</summary>
-internal sealed class DeskPage(Terminal terminal)
+internal sealed class DeskPage(Terminal terminal, LengthUnit unit = LengthUnit.Millimetres)
 {
     private readonly IAnsiConsole _console = terminal.Tables();
 
@@ -21,7 +22,18 @@ internal sealed class DeskPage(Terminal terminal)
 
     public void Line(string text) => _console.Write(new Text(SafeText.Of(text) + "\n"));
 
+    /// <summary>A sentence of the library's, its lengths in the unit that is shown.</summary>
+    public void Sentence(string text) => Line(UnitsInSentences.Of(text, unit));
+
     public void Strong(string text) => _console.Write(new Text(SafeText.Of(text) + "\n", new Style(decoration: Decoration.Bold)));
+
+    /// <summary>What to say to anyone who is about to load a blank, once and before the figures.</summary>
+    public void Cautions(IReadOnlyList<string> cautions)
+    {
+        foreach (string caution in cautions)
+            Sentence("  " + caution);
+        Line("  Local rules and trained practice come first.");
+    }
 
     public void Notes(IReadOnlyList<string> notes)
     {
@@ -29,6 +41,6 @@ internal sealed class DeskPage(Terminal terminal)
             return;
         Heading("What to know");
         foreach (string note in notes)
-            Line("  " + note);
+            Line("  " + UnitsInSentences.Of(note, unit));
     }
 }

@@ -51,7 +51,8 @@ internal static class DeskTables
         foreach (JudgedPair p in layout.Pairs)
         {
             bool gap = p == layout.LargestGap, bow = p == layout.LargestBow;
-            string mark = (gap, bow) switch { (true, true) => "largest gap and bow", (true, false) => "largest gap", (false, true) => "largest bow", _ => "" };
+            bool worst = p == layout.FollowsWorst;
+            string mark = string.Join(", ", new[] { worst ? "follows worst" : "", gap ? "largest gap" : "", bow ? "largest bow" : "" }.Where(t => t.Length > 0));
             string touch = p.MayTouch ? "may touch the blank" : p.TouchesBlank ? "touches the blank" : "";
             Row(
                 table,
@@ -59,7 +60,7 @@ internal static class DeskTables
                     Pair(layout, p), figures.WithUncertainty(p.GapMm, p.GapUncertaintyMm), figures.WithUncertainty(p.BowMm, p.BowUncertaintyMm),
                     figures.WithUncertainty(p.ClearanceMm, p.ClearanceUncertaintyMm), string.Join(", ", new[] { mark, touch }.Where(t => t.Length > 0)),
                 ],
-                strong: gap || bow);
+                strong: worst);
         }
 
         return table;

@@ -1,4 +1,5 @@
 using DeflectScan.Desk;
+using DeflectScan.Geometry;
 using DeflectScan.Layout.OnRings;
 using Spectre.Console;
 
@@ -9,12 +10,12 @@ internal sealed class RingsDisplay(Terminal terminal, Figures figures)
 {
     public void Show(RingsReport report, string name)
     {
-        DeskPage page = new(terminal);
+        DeskPage page = new(terminal, figures.Unit);
         string motion = report.Motion switch { LineMotion.TowardReel => "line wound in", LineMotion.TowardTip => "line taken out", _ => "line still" };
-        page.Title($"{name}: the line on the rings, {report.PullN:0.##} N beyond the tip-top, {motion}");
+        page.Title($"{name}: the line on the rings, {(figures.InchesFirst ? figures.Force(report.PullN) : $"{report.PullN:0.##} N")} beyond the tip-top, {motion}");
         page.Heading("Guides", $"load: 2 T sin(θ/2) without friction; friction {report.Friction:0.00}");
         bool moves = report.Motion != LineMotion.Still;
-        List<(string, bool)> heads = [("Guide", false), ("Station " + figures.UnitName, true), ("Line angle", true), ("Load N", true), ("Share", true)];
+        List<(string, bool)> heads = [("Guide", false), ("Station " + figures.UnitName, true), ("Line angle", true), (figures.InchesFirst ? "Load N (lb)" : "Load N", true), ("Share", true)];
         if (moves)
             heads.AddRange([("Pull reel's side N", true), ("Pull tip's side N", true)]);
         heads.Add(("", false));
@@ -22,7 +23,7 @@ internal sealed class RingsDisplay(Terminal terminal, Figures figures)
         RingFigures? most = report.Rings.Where(r => r.Kind != "tip").MaxBy(r => r.LoadN);
         foreach (RingFigures r in report.Rings)
         {
-            List<string> cells = [r.Kind == "tip" ? "tip-top" : $"{r.Guide}", figures.Bare(r.StationMm), Figures.Degrees(r.LineAngleDeg), $"{r.LoadN:0.00}", $"{100 * r.Share:0} %"];
+            List<string> cells = [r.Kind == "tip" ? "tip-top" : $"{r.Guide}", figures.Bare(r.StationMm), Figures.Degrees(r.LineAngleDeg), $"{r.LoadN:0.00}{(figures.InchesFirst ? $" ({ForceText.Pounds(r.LoadN):0.00})" : "")}", $"{100 * r.Share:0} %"];
             if (moves)
                 cells.AddRange([$"{r.PullReelwardN:0.00}", $"{r.PullTipwardN:0.00}"]);
             cells.Add(string.Join(", ", new[] { r == most ? "carries most of the guides" : "", r.Kink ? "kink" : "" }.Where(t => t.Length > 0)));
@@ -31,7 +32,7 @@ internal sealed class RingsDisplay(Terminal terminal, Figures figures)
 
         page.Write(table);
         if (moves)
-            page.Line($"Pull at the reel {report.PullAtReelN:0.00} N; friction along the rod makes the pulls at both ends differ by a factor of {report.FrictionFactor:0.00}.");
+            page.Line($"Pull at the reel {(figures.InchesFirst ? figures.Force(report.PullAtReelN) : $"{report.PullAtReelN:0.00} N")}; friction along the rod makes the pulls at both ends differ by a factor of {report.FrictionFactor:0.00}.");
         foreach (OnBlank c in report.OnBlank)
         {
             page.Strong($"Between guide {c.From} and {(c.To == report.Rings[^1].Guide && report.Rings[^1].Kind == "tip" ? "the tip-top" : $"guide {c.To}")} the line lies on the blank "

@@ -10,17 +10,17 @@ internal sealed class SpacingDisplay(Terminal terminal, Figures figures)
 {
     public void Show(SpacingReport report, string name)
     {
-        DeskPage page = new(terminal);
+        DeskPage page = new(terminal, figures.Unit);
         string what = report.Goal == SpacingGoal.Bow ? "bow" : "gap";
         page.Title($"{name}: best spacing of the running guides");
         page.Line($"{report.Held} {(report.Held == 1 ? "guide stays" : "guides stay")}, counted from the reel; the others make the largest {what} as small as it can be.");
-        page.Heading("Number of guides", $"in {figures.UnitName}; largest of the running guides' pairs, best spacing for each number");
+        page.Heading("Number of guides", $"in {figures.UnitWord}; largest of the running guides' pairs, best spacing for each number");
         page.Write(Curve(report, page.Border));
         if (report.Layout is { } layout)
         {
             page.Heading("Guides", "station: along the blank from the tip-top; shift: + towards the reel");
             page.Write(DeskTables.Guides(layout, report.Before, figures, page.Border));
-            page.Heading("Pairs", $"in {figures.UnitName}; predicted on the same bend");
+            page.Heading("Pairs", $"in {figures.UnitWord}; predicted on the same bend");
             page.Write(DeskTables.Pairs(layout, figures, page.Border));
         }
 
@@ -29,7 +29,7 @@ internal sealed class SpacingDisplay(Terminal terminal, Figures figures)
 
     private Table Curve(SpacingReport report, TableBorder border)
     {
-        List<(string, bool)> heads = [("Guides", true), ("Running", true), ("Largest bow", true), ("Largest gap", true), ("Takes off", true)];
+        List<(string, bool)> heads = [("Guides", true), ("Running", true), ("Running bow", true), ("Running gap", true), ("Takes off", true)];
         if (report.MassPerGuideG is not null)
             heads.Add(("Running mass g", true));
         heads.Add(("", false));
@@ -43,7 +43,7 @@ internal sealed class SpacingDisplay(Terminal terminal, Figures figures)
             ];
             if (report.MassPerGuideG is not null)
                 cells.Add($"{s.RunningMassG:0.0}");
-            cells.Add(s.Guides == report.PaysUpTo ? "one more pays little" : "");
+            cells.Add(s.Guides == report.PaysUpTo ? "one more does not pay" : "");
             DeskTables.Row(table, cells, strong: s.Guides == report.Layout?.Guides.Count - 1);
         }
 

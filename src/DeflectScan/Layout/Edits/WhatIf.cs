@@ -62,28 +62,15 @@ public static class WhatIf
                 : RingPoint.At(shape, move.ToMm, move.DistanceMm ?? rings[i].DistanceMm, side)));
         }
 
-        List<SuggestedRing> standing = [.. placed];
+        RingPoint[] standing = [.. placed.SkipLast(1).Select(r => r.Point)];
         foreach (AddGuide add in edits.OfType<AddGuide>())
-            placed.Add(new SuggestedRing(null, RingPoint.At(shape, add.AtMm, add.DistanceMm ?? Beside(standing, add.AtMm), side)));
+            placed.Add(new SuggestedRing(null, RingPoint.At(shape, add.AtMm, add.DistanceMm ?? AddedRing.DistanceMm(standing, rings[^1], add.AtMm), side)));
         List<SuggestedRing> ordered = [.. placed.OrderByDescending(r => r.Point.StationMm)];
         problem = Crowded(ordered);
         if (problem is not null)
             return false;
         layout = ordered;
         return true;
-    }
-
-    /// <summary>
-    /// The height that an added guide takes: that of the next guide towards the tip, as rings do not grow that way, or before the tip-top that of
-    /// the last guide (the tip-top's own ring sits lower than any guide's).
-    /// </summary>
-    private static double Beside(IReadOnlyList<SuggestedRing> standing, double atMm)
-    {
-        List<RingPoint> guides = [.. standing.SkipLast(1).Select(r => r.Point).OrderByDescending(p => p.StationMm)];
-        if (guides.Count == 0)
-            return standing[^1].Point.DistanceMm;
-        int next = guides.FindIndex(p => p.StationMm < atMm);
-        return next < 0 ? guides[^1].DistanceMm : guides[next].DistanceMm;
     }
 
     private static string? Problem(BlankShape shape, IReadOnlyList<RingPoint> rings, LayoutEdit edit)

@@ -21,6 +21,11 @@ public static class GuidePractice
         (5000, 55, 72, 700),
     ];
 
+    private static readonly (int Size, double FirstRing, double FirstGuideMm)[] TurningSpools =
+    [
+        (50, 8, 450), (100, 8, 460), (200, 10, 500), (300, 12, 530), (400, 16, 560),
+    ];
+
     /// <summary>Line strength in kg that a diameter in mm carries: single filament, and braid; labels vary by a quarter.</summary>
     private static readonly (double Mm, double Kg)[] Monofilament = [(0.20, 3.1), (0.25, 5), (0.30, 7), (0.35, 9.2), (0.40, 12), (0.50, 18)];
 
@@ -43,6 +48,15 @@ public static class GuidePractice
         return (Between(Column(s => s.LipMm), reelClass), Between(Column(s => s.AxisHeightMm), reelClass), Between(Column(s => s.FirstGuideMm), reelClass));
     }
 
+    /// <summary>The least and the largest reel class that these values speak of.</summary>
+    public static (int Least, int Largest, int Usual) ReelClasses(RodKind kind) =>
+        kind == RodKind.Casting ? (TurningSpools[0].Size, TurningSpools[^1].Size, 200) : (Spools[0].Class, Spools[^1].Class, 2000);
+
+    /// <summary>Of a reel with a turning spool: the first ring's size, and the first guide's distance from the reel's front: 450 to 560 mm, farther for larger reels.</summary>
+    public static (double FirstRing, double FirstGuideMm) TurningSpool(int size) => (
+        NearestRing(Between([.. TurningSpools.Select(s => ((double)s.Size, s.FirstRing))], size)),
+        Between([.. TurningSpools.Select(s => ((double)s.Size, s.FirstGuideMm))], size));
+
     public static double LineDiameterMm(LineKind kind, double strengthKg)
     {
         (double Mm, double Kg)[] table = kind == LineKind.Braid ? Braid : Monofilament;
@@ -52,8 +66,8 @@ public static class GuidePractice
             : near.Mm * Math.Sqrt(strengthKg / near.Kg);
     }
 
-    /// <summary>Thickness of the knot that joins a leader of a diameter: about three of its diameters.</summary>
-    public static double KnotMm(double leaderDiameterMm) => 3 * leaderDiameterMm;
+    /// <summary>Thickness of the knot that joins a leader to the main line: about three diameters of the thicker of both.</summary>
+    public static double KnotMm(double leaderDiameterMm, double lineDiameterMm) => 3 * Math.Max(leaderDiameterMm, lineDiameterMm);
 
     /// <summary>The smallest hole that a knot runs through freely: about three times its thickness.</summary>
     public static double BoreForKnotMm(double knotMm) => 3 * knotMm;

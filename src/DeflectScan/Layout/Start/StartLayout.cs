@@ -20,8 +20,11 @@ public sealed record StartInput
 {
     public RodKind Kind { get; init; } = RodKind.Spinning;
 
-    /// <summary>Reel class, 1000 to 5000; its spool is taken from common practice unless given below.</summary>
-    public int ReelClass { get; init; } = 2000;
+    /// <summary>
+    /// Reel class, 1000 to 5000 with a fixed spool, 50 to 400 with a turning one; its spool is taken from common practice unless given below. Null: the usual
+    /// small one, 2000 and 200.
+    /// </summary>
+    public int? ReelClass { get; init; }
 
     /// <summary>mm; diameter of the spool's lip, or null for the class's.</summary>
     public double? SpoolLipMm { get; init; }
@@ -30,6 +33,9 @@ public sealed record StartInput
     public double? SpoolAxisHeightMm { get; init; }
 
     public LineKind Line { get; init; } = LineKind.Braid;
+
+    /// <summary>Running guides start by equal bow on a typical bend and not equally spaced; see <see cref="TypicalBend"/>.</summary>
+    public bool RunningByBow { get; init; }
 
     /// <summary>kg; the main line's strength.</summary>
     public double LineStrengthKg { get; init; } = 5;
@@ -72,6 +78,7 @@ public enum GuideRole
 
 /// <summary>A layout to tape on before the first test.</summary>
 /// <param name="Guides">From the reel to the tip-top.</param>
-/// <param name="Spool">Lip diameter and axis height as used.</param>
+/// <param name="Spool">Lip diameter and axis height as used; none with a turning spool, which gives the line off straight.</param>
 /// <param name="LeastBore">The hole that every ring must have, in mm.</param>
-public sealed record StartLayout(IReadOnlyList<StartGuide> Guides, IReadOnlyList<Reasoned> Spool, Reasoned LeastBore);
+/// <param name="Count">How many guides, the tip-top not counted.</param>
+public sealed record StartLayout(IReadOnlyList<StartGuide> Guides, IReadOnlyList<Reasoned> Spool, Reasoned LeastBore, Reasoned Count);

@@ -1,10 +1,12 @@
 using System.Diagnostics.CodeAnalysis;
+using DeflectScan.Layout.Spacing;
 
 namespace DeflectScan.Layout.Start;
 
 /// <summary>
 /// A start layout from the reel, the line and the rod: reduction guides that narrow the coils along a cone from the spool's lip
-/// to the last of them, then running guides, equally spaced until the bend is measured. A longer rod keeps the reduction part.
+/// to the last of them, then running guides, equally spaced or by equal bow on a typical bend until the bend is measured. A longer rod keeps the reduction
+/// part. Stations are whole millimetres: nobody places a guide better.
 /// </summary>
 public static class StartRule
 {
@@ -15,16 +17,23 @@ public static class StartRule
     public static bool TryPlan(StartInput input, [NotNullWhen(true)] out StartLayout? layout, [NotNullWhen(false)] out string? problem)
     {
         layout = null;
-        double span = input.RodLengthMm - input.ReelFrontFromButtMm;
+        double span = Math.Round(input.RodLengthMm - input.ReelFrontFromButtMm);
         problem = Problem(input, span);
         if (problem is not null)
             return false;
         Reasoned bore = LeastBore(input);
         double smallest = GuidePractice.SmallestRing(bore.Value);
-        (Reasoned lip, Reasoned height, Reasoned first) = Spool(input);
+        if (GuidePractice.BoreMm(smallest) < bore.Value)
+        {
+            problem = $"The knot of so strong a line needs a hole of {bore.Value:0} mm, more than any ring has: check the strengths.";
+            return false;
+        }
+
+        int reel = input.ReelClass ?? GuidePractice.ReelClasses(input.Kind).Usual;
+        IReadOnlyList<Reasoned> spool = input.Kind == RodKind.Spinning ? Spool(input, reel) : [];
         List<StartGuide> guides = input.Kind == RodKind.Spinning
-            ? SpinningReduction(span, lip.Value, height.Value, first, smallest)
-            : CastingReduction(span, first, smallest);
+            ? SpinningReduction(span, spool[0].Value, spool[1].Value, First(input, reel), smallest)
+            : CastingFirst(span, reel, smallest);
         double last = guides[^1].FromReelMm;
         int running = Math.Max(1, GuidePractice.GuideCount(input.Kind, input.RodLengthMm) - guides.Count);
         if (span - last < (running + 1) * 40)
@@ -34,14 +43,23 @@ public static class StartRule
         }
 
         double ring = Math.Min(guides[^1].RingSize, Math.Max(smallest, GuidePractice.NearestRing(guides[^1].RingSize * 0.7)));
-        for (int i = 1; i <= running; i++)
+        double[] even = [.. Enumerable.Range(1, running).Select(i => Math.Round(last + ((span - last) * i / (running + 1))))];
+        SpacingPlan? byBow = null;
+        if (input.RunningByBow && !SpacingRule.TryBest(TypicalBend.Of(span), RunningSpan.ForBow(span - last, 0), running, new SpacingOptions(), out byBow))
         {
-            double at = last + ((span - last) * i / (running + 1));
+            problem = "The running guides find no room by equal bow: leave --running out, and they start equally spaced.";
+            return false;
+        }
+
+        foreach (double at in byBow is null ? even : byBow.StationsMm.Select(s => span - s))
+        {
             guides.Add(new StartGuide(
                 GuideRole.Running,
                 at,
                 span - at,
-                new(at, Basis.CommonPractice, "Running guides start equally spaced; the measured bend says where they go."),
+                byBow is null
+                    ? new(at, Basis.CommonPractice, "Running guides start equally spaced; the measured bend says where they go.")
+                    : new(at, Basis.Geometry, "Running guides start by equal bow on a typical bend (tip turned by 75 degrees, usual taper: common practice, no source); the measured bend says where they go."),
                 ring,
                 RingOf(ring, smallest, "Running rings are one or two sizes under the last reduction ring."),
                 null,
@@ -57,38 +75,44 @@ public static class StartRule
             RingOf(ring, smallest, "The tip-top has the running guides' ring."),
             null,
             null));
-        layout = new StartLayout(guides, [lip, height], bore);
+        layout = new StartLayout(
+            guides, spool, bore,
+            new(guides.Count - 1, Basis.CommonPractice, input.Kind == RodKind.Casting ? "One guide a foot of rod and two more, as the line must not fall on the blank." : "One guide a foot of rod and one more."));
         return true;
     }
 
     private static string? Problem(StartInput input, double span) => input switch
     {
-        { ReelClass: < 500 or > 10000 } => $"{input.ReelClass} is no reel class that is known here: give one from 1000 to 5000, or the spool's own measures.",
+        { ReelClass: { } reel } when reel < GuidePractice.ReelClasses(input.Kind).Least || reel > GuidePractice.ReelClasses(input.Kind).Largest => Unknown(reel, input.Kind),
         { LineStrengthKg: <= 0 } or { LeaderStrengthKg: <= 0 } or { SpoolLipMm: <= 0 } or { SpoolAxisHeightMm: <= 0 } =>
             "Strengths and spool measures must be more than zero.",
         _ => span > 300 ? null : $"Only {span:F0} mm lie between the reel's front and the tip: check the rod's length and the handle's.",
     };
 
-    private static (Reasoned Lip, Reasoned Height, Reasoned First) Spool(StartInput input)
+    private static string Unknown(int reel, RodKind kind)
     {
-        (double lip, double height, double first) = GuidePractice.Spool(input.ReelClass);
-        if (input.Kind == RodKind.Casting)
-        {
-            return (
-                new(lip, Basis.CommonPractice, "Not used: a turning spool gives the line off straight."),
-                new(height, Basis.CommonPractice, "Not used: a turning spool gives the line off straight."),
-                new(510, Basis.CommonPractice, "The first casting guide stands about 450 to 560 mm ahead of the reel."));
-        }
+        (int least, int largest, _) = GuidePractice.ReelClasses(kind);
+        return kind == RodKind.Casting
+            ? $"{reel} is no size of a reel with a turning spool that is known here: give one from {least} to {largest}."
+            : $"{reel} is no reel class that is known here: give one from {least} to {largest}, and the spool's own measures with --spool-lip and --spool-height.";
+    }
 
-        Reasoned distance = input.SpoolLipMm is { } own
-            ? new(first * own / lip, Basis.Geometry, $"A cone of the same shape from a {own:F0} mm lip: the class's {first:F0} mm times {own:F0} / {lip:F0}.")
-            : new(first, Basis.CommonPractice, $"Where the first guide of a class {input.ReelClass} reel usually starts.");
-        return (
-            input.SpoolLipMm is { } given ? new(given, Basis.Given, "The spool's lip.") : new(lip, Basis.CommonPractice, "Usual lip of the class."),
-            input.SpoolAxisHeightMm is { } own2
-                ? new(own2, Basis.Given, "The spool's axis over the blank's.")
-                : new(height, Basis.CommonPractice, "Usual height of the class."),
-            distance);
+    private static IReadOnlyList<Reasoned> Spool(StartInput input, int reel)
+    {
+        (double lip, double height, _) = GuidePractice.Spool(reel);
+        return
+        [
+            input.SpoolLipMm is { } given ? new(given, Basis.Given, "The spool's lip.") : new(Math.Round(lip), Basis.CommonPractice, "Usual lip of the class."),
+            input.SpoolAxisHeightMm is { } own ? new(own, Basis.Given, "The spool's axis over the blank's.") : new(Math.Round(height), Basis.CommonPractice, "Usual height of the class."),
+        ];
+    }
+
+    private static Reasoned First(StartInput input, int reel)
+    {
+        (double lip, _, double first) = GuidePractice.Spool(reel);
+        return input.SpoolLipMm is { } own
+            ? new(Math.Round(first * own / lip), Basis.Geometry, $"A cone of the same shape from a {own:F0} mm lip: the class's {first:F0} mm times {own:F0} / {lip:F0}.")
+            : new(Math.Round(first), Basis.CommonPractice, $"Where the first guide of a class {reel} reel usually starts.");
     }
 
     private static Reasoned LeastBore(StartInput input)
@@ -97,18 +121,18 @@ public static class StartRule
         if (input.LeaderStrengthKg is not { } leaderKg)
             return new(GuidePractice.BoreForKnotMm(line * 2), Basis.CommonPractice, $"No leader: the {line:F2} mm line alone, room for a wind knot.");
         double leader = GuidePractice.LineDiameterMm(LineKind.Monofilament, leaderKg);
-        double knot = GuidePractice.KnotMm(leader);
+        double knot = GuidePractice.KnotMm(leader, line);
         return new(
             GuidePractice.BoreForKnotMm(knot),
             Basis.CommonPractice,
-            $"The knot of a {leader:F2} mm leader is about {knot:F1} mm thick; the hole should be three times that.");
+            $"The knot of a {leader:F2} mm leader and a {line:F2} mm line is about {knot:F1} mm thick; the hole should be three times that.");
     }
 
     private static List<StartGuide> SpinningReduction(double span, double lip, double height, Reasoned first, double smallest)
     {
         double at1 = first.Value;
-        double at2 = at1 + (at1 * ReductionShares[0]);
-        double at3 = at2 + (at1 * ReductionShares[1]);
+        double at2 = Math.Round(at1 + (at1 * ReductionShares[0]));
+        double at3 = Math.Round(at2 + (at1 * ReductionShares[1]));
         double size1 = GuidePractice.NearestRing(lip * 0.6);
         double size2 = GuidePractice.NearestRing(size1 / 2);
         double size3 = Math.Max(smallest, GuidePractice.NearestRing(size2 * 0.65));
@@ -133,17 +157,14 @@ public static class StartRule
         }
     }
 
-    private static List<StartGuide> CastingReduction(double span, Reasoned first, double smallest)
+    // The first guide alone is a reduction guide on a casting rod: the line comes off straight.
+    private static List<StartGuide> CastingFirst(double span, int reel, double smallest)
     {
-        double spacing = 200;
-        double size1 = Math.Max(smallest, 10.0);
-        double size2 = Math.Max(smallest, 8);
-        Reasoned second = new(first.Value + spacing, Basis.CommonPractice, "About 200 mm on: the line must not fall on the blank.");
-        return
-        [
-            new(GuideRole.Reduction, first.Value, span - first.Value, first, size1, RingOf(size1, smallest, "Takes the line from the level wind."), null, null),
-            new(GuideRole.Reduction, second.Value, span - second.Value, second, size2, RingOf(size2, smallest, "Steps down to the running rings."), null, null),
-        ];
+        (double ring, double at) = GuidePractice.TurningSpool(reel);
+        double size = Math.Max(smallest, ring);
+        at = Math.Round(at);
+        Reasoned place = new(at, Basis.CommonPractice, "The first casting guide stands about 450 to 560 mm ahead of the reel, farther for larger reels.");
+        return [new(GuideRole.Reduction, at, span - at, place, size, RingOf(size, smallest, "Takes the line from the level wind."), null, null)];
     }
 
     private static Reasoned RingOf(double size, double smallest, string why) => new(

@@ -14,13 +14,19 @@ internal sealed class InfoStrip
     /// <summary>Height in units, margins included; 0 while nothing was added.</summary>
     public float Height { get; private set; }
 
-    /// <summary>Words over the whole width, wrapped; an icon, where given, stands before the first line and indents the others.</summary>
-    public void Add(string text, float size, SKColor colour, bool bold = false, StatusIcon? icon = null, float after = 3)
+    /// <summary>Lines of words so far.</summary>
+    public int Lines { get; private set; }
+
+    /// <summary>Words over the whole width, wrapped, cut with an ellipsis after <paramref name="mostLines"/>; an icon, where given, stands before the first line and indents the others.</summary>
+    public void Add(string text, float size, SKColor colour, bool bold = false, StatusIcon? icon = null, float after = 3, int mostLines = int.MaxValue)
     {
         float indent = icon is null ? 0 : size * 1.45f;
         bool first = true;
-        foreach (string line in Typefaces.Wrap(text, size, 1000 - (2 * Margin) - indent, bold))
+        string[] lines = [.. Typefaces.Wrap(text, size, 1000 - (2 * Margin) - indent, bold)];
+        for (int i = 0; i < Math.Min(lines.Length, mostLines); i++)
         {
+            string line = i == mostLines - 1 && lines.Length > mostLines ? $"{lines[i].TrimEnd('.', ' ')} …" : lines[i];
+            Lines++;
             float baseline = Start() + (size * (Leading + Brush.CapHeight) / 2);
             bool drawIcon = first && icon is not null;
             _drawings.Add((brush, top) =>

@@ -4,13 +4,17 @@ using DeflectScan.Layout.Start;
 namespace DeflectScan.Reporting.Json;
 
 /// <summary>One test cast as kept: what was seen, where the first guide stood, when, and a remark.</summary>
-public sealed record KeptCast(CastObservation Seen, double FirstGuideFromReelMm, DateOnly Date, string? Remark);
+/// <param name="Seen">What was seen or heard.</param>
+/// <param name="FirstGuideFromReelMm">Null where it was not said, which only a cast that runs well may leave out.</param>
+/// <param name="Date">Of the cast.</param>
+/// <param name="Remark">Anything else.</param>
+public sealed record KeptCast(CastObservation Seen, double? FirstGuideFromReelMm, DateOnly Date, string? Remark);
 
 /// <summary>The test casts of one build in order, schema <c>deflectscan.testcasts/1</c>.</summary>
 public sealed record CastNotes(string Title, IReadOnlyList<KeptCast> Casts)
 {
     /// <summary>The notes as the rule takes them.</summary>
-    public IReadOnlyList<TestCastNote> Rule => [.. Casts.Select(c => new TestCastNote(c.Seen, c.FirstGuideFromReelMm))];
+    public IReadOnlyList<TestCastNote> Rule => [.. Casts.Select(c => new TestCastNote(c.Seen, c.FirstGuideFromReelMm ?? 0))];
 }
 
 /// <summary>Writes and reads <see cref="CastNotes"/>.</summary>
@@ -48,9 +52,10 @@ public static class CastNotesJson
     private static KeptCast Cast(JsonElement c)
     {
         string seen = c.GetProperty("seen").GetString() ?? "";
-        double first = c.GetProperty("first_guide_from_reel_mm").GetDouble();
+        JsonElement place = c.GetProperty("first_guide_from_reel_mm");
+        double? first = place.ValueKind == JsonValueKind.Null ? null : place.GetDouble();
         bool known = Enum.GetValues<CastObservation>().Any(o => Spell(o) == seen);
-        return known && first is > 0 and < 5000 && DateOnly.TryParseExact(c.GetProperty("date").GetString(), "yyyy-MM-dd", out DateOnly date)
+        return known && (first is > 0 and < 5000 || (first is null && seen == Spell(CastObservation.RunsWell))) && DateOnly.TryParseExact(c.GetProperty("date").GetString(), "yyyy-MM-dd", out DateOnly date)
             ? new KeptCast(Enum.GetValues<CastObservation>().First(o => Spell(o) == seen), first, date, c.TryGetProperty("remark", out JsonElement r) ? r.GetString() : null)
             : throw new FormatException("The notes are damaged: a cast has an observation, distance or date that cannot be.");
     }

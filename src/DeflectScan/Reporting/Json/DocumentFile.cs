@@ -1,5 +1,6 @@
 using System.Text;
 using DeflectScan.Findings;
+using DeflectScan.Photos;
 
 namespace DeflectScan.Reporting.Json;
 
@@ -16,7 +17,7 @@ public static class DocumentFile
     {
         try
         {
-            FileInfo file = new(path);
+            FileInfo file = new(RealPath.Of(path));
             if (!file.Exists)
                 return Unreadable(Directory.Exists(path) ? "This is a folder: give the document in it." : "There is no such file: check the document's name and folder.");
             if (file.Length > MostBytes)

@@ -90,6 +90,7 @@ public static class MeasurementJson
         UncertaintyCause.CardFlat => "card_flatness",
         UncertaintyCause.Blank => "blank",
         UncertaintyCause.Line => "line",
+        UncertaintyCause.TipEnd => "tip_end",
         _ => "ring_placement",
     };
 

@@ -27,6 +27,8 @@ internal sealed class MeasurementWriter(Utf8JsonWriter json)
         Section("line", m.Line, Line);
         List("intervals", m.Intervals, Interval);
         Section("largest", m.Largest, Largest);
+        if (m.Running is not null)
+            Section("running", m.Running, Running);
         Section("suggestion", m.Suggestion, Suggestion);
         Section("pull", m.Pull, Pull);
         Section("budget", m.Budget, Budget);
@@ -133,6 +135,14 @@ internal sealed class MeasurementWriter(Utf8JsonWriter json)
         json.WriteRawValue($"{{\"from\": {l.GapFrom}, \"to\": {l.GapTo}}}");
         json.WritePropertyName("bow");
         json.WriteRawValue($"{{\"from\": {l.BowFrom}, \"to\": {l.BowTo}}}");
+    }
+
+    private void Running(RunningReport r)
+    {
+        json.WriteNumber("reduction_guides", r.ReductionGuides);
+        json.WritePropertyName("follows_worst");
+        json.WriteRawValue($"{{\"from\": {r.From}, \"to\": {r.To}}}");
+        json.WriteString("by", r.ByClearance ? "clearance" : "bow");
     }
 
     private void Suggestion(SuggestionReport s)

@@ -23,7 +23,8 @@ public static class BendFamilyPlot
     /// <param name="report">At least one bend.</param>
     /// <param name="title">The rod, one line.</param>
     /// <param name="format">Kind of file.</param>
-    public static byte[] Draw(BendReport report, string title, PlotFormat format)
+    /// <param name="unit">Of the scale bar; with inches, forces are in pounds too.</param>
+    public static byte[] Draw(BendReport report, string title, PlotFormat format, LengthUnit unit = LengthUnit.Millimetres)
     {
         Vec2[] all = [.. report.Bends.SelectMany(b => b.Axis).Concat(report.Line?.Axis ?? []).Select(a => a.PointMm)];
         (double left, double right) = (all.Min(p => p.X), all.Max(p => p.X));
@@ -37,11 +38,11 @@ public static class BendFamilyPlot
         return PlotPage.Draw(format, Width, height, canvas =>
         {
             SKPoint Place(Vec2 p) => new((float)(start + ((p.X - left) * scale)), (float)(Head + ((high - p.Y) * scale)));
-            new Drawing(canvas, report, Place, (float)scale, toLeft).All(title, height);
+            new Drawing(canvas, report, Place, (float)scale, toLeft, unit).All(title, height);
         });
     }
 
-    private sealed class Drawing(SKCanvas canvas, BendReport report, Func<Vec2, SKPoint> place, float scale, bool toLeft)
+    private sealed class Drawing(SKCanvas canvas, BendReport report, Func<Vec2, SKPoint> place, float scale, bool toLeft, LengthUnit unit)
     {
         public void All(string title, int height)
         {
@@ -55,14 +56,14 @@ public static class BendFamilyPlot
                 Band(b.Axis, colour);
                 Curve(b.Axis, colour, dashedAll: b.BeyondMeasured, width: b.LoadFactor == 1 ? 3.4f : 2.2f);
                 Rings(b, colour);
-                string load = b.LoadN is { } n ? $"{n:0.0} N" : $"{b.LoadFactor:0.##}x";
+                string load = b.LoadN is { } n ? Force(n) : $"{b.LoadFactor:0.##}x";
                 names.Add((place(b.TipMm).Y, $"{load}, tip {b.TipTurnDeg:0}°", colour, place(b.TipMm)));
             }
 
             if (report.Line is { } line)
             {
                 Curve(line.Axis, Palette.Ink, dashedAll: false, width: 1.2f);
-                names.Add((place(line.Axis[0].PointMm).Y, $"{(line.TensionN is { } n ? $"{n:0.0} N" : $"{line.TensionFactor:0.##}x")} by the line, tip {line.TipTurnDeg:0}°", Palette.Ink, place(line.Axis[0].PointMm)));
+                names.Add((place(line.Axis[0].PointMm).Y, $"{(line.TensionN is { } n ? Force(n) : $"{line.TensionFactor:0.##}x")} by the line, tip {line.TipTurnDeg:0}°", Palette.Ink, place(line.Axis[0].PointMm)));
             }
 
             Label(names);
@@ -126,11 +127,13 @@ public static class BendFamilyPlot
         private void Scale(int height)
         {
             float y = height - 40;
-            double length = 500 * scale > 240 ? 200 : 500;
+            double length = (500 * scale > 240 ? 200 : 500) is var mm && unit == LengthUnit.Millimetres ? mm : mm == 500 ? 20 * UnitsText.MmPerInch : 8 * UnitsText.MmPerInch;
             Stroke([new(Margin, y), new(Margin + (float)(length * scale), y)], Palette.Ink, 2, null);
-            canvas.Words($"{length:0} mm", Margin + (float)(length * scale) + 8, y + 4.5f, 13, Palette.Ink);
+            canvas.Words(unit == LengthUnit.Millimetres ? $"{length:0} mm" : $"{length / UnitsText.MmPerInch:0} in", Margin + (float)(length * scale) + 8, y + 4.5f, 13, Palette.Ink);
             canvas.Words("band: 95 % uncertainty; dashed: not told by the photos, or beyond the photographed load; dots: guides", Margin, height - 14, 12.5f, Muted);
         }
+
+        private string Force(double n) => unit == LengthUnit.Millimetres ? $"{n:0.0} N" : $"{n:0.0} N ({ForceText.Pounds(n):0.0} lb)";
 
         private void Stroke(SKPoint[] points, SKColor colour, float width, float[]? dash)
         {

@@ -1,4 +1,5 @@
 using DeflectScan.Bending;
+using DeflectScan.Geometry;
 using DeflectScan.Reporting.Drawing;
 using SkiaSharp;
 
@@ -21,12 +22,14 @@ public static class BlankPlot
     /// <summary>The plot as a file's bytes.</summary>
     /// <param name="blanks">One or two.</param>
     /// <param name="format">Kind of file.</param>
-    public static byte[] Draw(IReadOnlyList<BlankFigures> blanks, PlotFormat format) =>
-        PlotPage.Draw(format, Width, Height, canvas => new Drawing(canvas, blanks).All());
+    /// <param name="unit">Of the stations.</param>
+    public static byte[] Draw(IReadOnlyList<BlankFigures> blanks, PlotFormat format, LengthUnit unit = LengthUnit.Millimetres) =>
+        PlotPage.Draw(format, Width, Height, canvas => new Drawing(canvas, blanks, unit).All());
 
-    private sealed class Drawing(SKCanvas canvas, IReadOnlyList<BlankFigures> blanks)
+    private sealed class Drawing(SKCanvas canvas, IReadOnlyList<BlankFigures> blanks, LengthUnit unit)
     {
-        private readonly double _length = Math.Ceiling(blanks.Max(b => b.Blank.LengthMm) / 200) * 200;
+        private readonly double _step = unit == LengthUnit.Millimetres ? 200 : 10 * UnitsText.MmPerInch;
+        private readonly double _length = Math.Ceiling(blanks.Max(b => b.Blank.LengthMm) / (unit == LengthUnit.Millimetres ? 200 : 10 * UnitsText.MmPerInch)) * (unit == LengthUnit.Millimetres ? 200 : 10 * UnitsText.MmPerInch);
         private readonly bool _absolute = blanks.All(b => b.Stations.All(s => s.StiffnessNm2 is not null));
 
         public void All()
@@ -104,9 +107,9 @@ public static class BlankPlot
         private void AxisBelow(float y)
         {
             Stroke([new(Left, y), new(Width - Right, y)], Palette.Ink, 1, null);
-            for (double s = 0; s <= _length + 1; s += 200)
-                canvas.Words($"{s:0}", X(s), y + 18, 13, Muted, across: 0.5f);
-            canvas.Words("mm from the tip", Width - Right, y + 35, 13, Muted, across: 1);
+            for (double s = 0; s <= _length + 1; s += _step)
+                canvas.Words($"{(unit == LengthUnit.Millimetres ? s : s / UnitsText.MmPerInch):0}", X(s), y + 18, 13, Muted, across: 0.5f);
+            canvas.Words($"{UnitsInSentences.Name(unit)} from the tip", Width - Right, y + 35, 13, Muted, across: 1);
         }
 
         private void Pieces(BlankFigures blank, Func<StiffnessAt, SKPoint> place, SKColor colour)

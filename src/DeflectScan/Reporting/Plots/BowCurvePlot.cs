@@ -1,4 +1,6 @@
 using DeflectScan.Desk;
+using DeflectScan.Geometry;
+using DeflectScan.Layout;
 using DeflectScan.Layout.Spacing;
 using DeflectScan.Reporting.Drawing;
 using SkiaSharp;
@@ -24,14 +26,17 @@ public static class BowCurvePlot
     /// <param name="report">A report whose curve has at least one step.</param>
     /// <param name="title">The rod, one line.</param>
     /// <param name="format">Kind of file.</param>
-    public static byte[] Draw(SpacingReport report, string title, PlotFormat format) =>
-        PlotPage.Draw(format, Width, Height, canvas => new Drawing(canvas, report, title).All());
+    /// <param name="unit">Of all lengths.</param>
+    public static byte[] Draw(SpacingReport report, string title, PlotFormat format, LengthUnit unit = LengthUnit.Millimetres) =>
+        PlotPage.Draw(format, Width, Height, canvas => new Drawing(canvas, report, title, unit).All());
 
-    private sealed class Drawing(SKCanvas canvas, SpacingReport report, string title)
+    private sealed class Drawing(SKCanvas canvas, SpacingReport report, string title, LengthUnit unit)
     {
         private readonly bool _isBow = report.Goal == SpacingGoal.Bow;
         private readonly IReadOnlyList<SpacingStep> _steps = Shown(report);
-        private readonly double _ceiling = NiceCeiling(Math.Max(Shown(report).Max(s => Value(report, s)), Standing(report)));
+        private readonly double _ceiling = Nice(Math.Max(Shown(report).Max(s => Value(report, s)), Standing(report)), unit);
+
+        private static readonly SuggestionOptions Worth = new();
 
         private string What => _isBow ? "bow" : "gap";
 
@@ -52,10 +57,10 @@ public static class BowCurvePlot
             {
                 float y = Y(i * step);
                 Stroke([new(Left, y), new(Width - Right, y)], i == 0 ? Palette.Ink : Grid, 1);
-                canvas.Words($"{i * step:0.##}", Left - 8, y + 4.5f, 13, Muted, across: 1);
+                canvas.Words(unit == LengthUnit.Millimetres ? $"{i * step:0.##}" : $"{i * step / UnitsText.MmPerInch:0.###}", Left - 8, y + 4.5f, 13, Muted, across: 1);
             }
 
-            canvas.Words($"{What}, mm", Left - 8, Top - 14, 13, Muted, across: 1);
+            canvas.Words($"{What}, {UnitsInSentences.Name(unit)}", Left - 8, Top - 14, 13, Muted, across: 1);
             foreach (SpacingStep s in _steps)
                 canvas.Words($"{s.Guides}", X(s.Guides), Height - Bottom + 20, 14, Palette.Ink, across: 0.5f, bold: s.Guides == report.PaysUpTo);
             bool mass = _steps.Any(s => s.RunningMassG > 0);
@@ -78,7 +83,7 @@ public static class BowCurvePlot
                     Dot(X(s.Guides), Y(Value(report, s)), 3.2f, Palette.Paper);
                 bool below = s.Guides == report.Before.Guides.Count - 1 && Y(Value(report, s)) < Height - Bottom - 26;
                 canvas.Words(
-                    $"{Value(report, s):0.0}", X(s.Guides) + (below ? -7 : 9), Y(Value(report, s)) + (below ? 20 : -9), 13.5f, Palette.Ink, across: below ? 1 : 0, bold: worth);
+                    UnitsInSentences.Bare(Value(report, s), unit), X(s.Guides) + (below ? -7 : 9), Y(Value(report, s)) + (below ? 20 : -9), 13.5f, Palette.Ink, across: below ? 1 : 0, bold: worth);
             }
         }
 
@@ -93,14 +98,14 @@ public static class BowCurvePlot
             using SKPath path = builder.Detach();
             using SKPaint fill = new() { IsAntialias = true, Color = Palette.Largest };
             canvas.DrawPath(path, fill);
-            canvas.Words($"now {standing:0.0}", x, y - (Y(0) - y < 26 ? 30 : 13), 13.5f, Palette.Largest, across: 0.2f, bold: true);
+            canvas.Words($"now {UnitsInSentences.Bare(standing, unit)}", x, y - (Y(0) - y < 26 ? 30 : 13), 13.5f, Palette.Largest, across: 0.2f, bold: true);
         }
 
         private void Foot()
         {
             string pays = report.PaysUpTo <= report.Held ? "No further guide" : $"Up to {report.PaysUpTo} guides each one";
             canvas.Words(
-                $"{pays} takes off at least {SpacingReport.LeastGainMm:0} mm and {100 * SpacingReport.LeastGainShare:0} % of the largest {What} (open circle).",
+                $"{pays} pays: the line would turn sharply without it, and it takes off at least {(unit == LengthUnit.Millimetres ? $"{Worth.LeastGainMm:0} mm" : $"{UnitsInSentences.Bare(Worth.LeastGainMm, unit)} in")} and {100 * Worth.LeastGainShare:0} % (open circle).",
                 Left, Height - 26, 13, Palette.Ink);
             string held = report.Held == 1 ? "The guide nearest the reel stays" : $"The {report.Held} guides nearest the reel stay";
             canvas.Words($"{held}. Weight at the tip slows a rod.", Left, Height - 9, 12, Muted);
@@ -149,6 +154,9 @@ public static class BowCurvePlot
         report.Before.Pairs.Skip(report.Held - 1).Max(p => report.Goal == SpacingGoal.Bow ? p.BowMm : p.GapMm);
 
     private static string Shortened(string text, int most) => text.Length <= most ? text : text[..(most - 1)] + "…";
+
+    /// <summary>A round ceiling in the unit that is shown, mm.</summary>
+    private static double Nice(double mm, LengthUnit unit) => unit == LengthUnit.Millimetres ? NiceCeiling(mm) : NiceCeiling(mm / UnitsText.MmPerInch) * UnitsText.MmPerInch;
 
     /// <summary>The next of 1, 2, 2.5, 4, 5 times a power of ten, so that five steps are round.</summary>
     private static double NiceCeiling(double value)

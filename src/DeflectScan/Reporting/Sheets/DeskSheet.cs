@@ -1,3 +1,4 @@
+using DeflectScan.Bending;
 using DeflectScan.Desk;
 using DeflectScan.Layout;
 using DeflectScan.Layout.Start;
@@ -14,7 +15,7 @@ public static class DeskSheet
     /// <param name="reductionGuides">Guides from the reel that are called reduction guides; null for the usual number on that side of the bend.</param>
     public static SheetLayout Of(MeasuredLayout rod, JudgedLayout layout, string title, int? reductionGuides = null)
     {
-        int reduction = reductionGuides ?? (rod.Side == GuideSide.Inside ? SuggestionOptions.DefaultHeld(rod.Side) : 0);
+        int reduction = reductionGuides ?? layout.ReductionGuides;
         return new SheetLayout(
             title,
             rod.ReelStationMm is { } reel && reel > rod.Shape.LengthMm ? reel : rod.Shape.LengthMm,
@@ -25,6 +26,20 @@ public static class DeskSheet
                 g.FromReelMm,
                 g.RingOuterMm,
                 g.HeightMm))])
+        {
+            LengthIsTraced = true,
+        };
+    }
+
+    /// <summary>The layout that is best over several bends; its heights are not known before it is built.</summary>
+    public static SheetLayout Of(MeasuredLayout rod, RangeLayout best, string title)
+    {
+        int last = best.StationsMm.Count - 1;
+        return new SheetLayout(
+            title,
+            rod.ReelStationMm is { } reel && reel > rod.Shape.LengthMm ? reel : rod.Shape.LengthMm,
+            [.. best.StationsMm.Select((s, i) => new SheetGuide(
+                i == last ? "T" : $"{i + 1}", i == last ? "tip-top" : i < SuggestionOptions.DefaultHeld(rod.Side) ? "reduction guide" : "running guide", s, rod.ReelStationMm - s, null, null))])
         {
             LengthIsTraced = true,
         };

@@ -1,3 +1,4 @@
+using DeflectScan.Geometry;
 using PdfSharp.Drawing;
 
 namespace DeflectScan.Reporting.Sheets;
@@ -5,17 +6,18 @@ namespace DeflectScan.Reporting.Sheets;
 /// <summary>The straight blank with its guides, lengths and heights to one stated scale, the tip on the right.</summary>
 internal sealed class LayoutDrawing
 {
-    private static readonly double[] Scales = [2, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100, 150];
     private const double LabelRowMm = 4.2;
     private readonly SheetLayout _layout;
     private readonly double _widthMm;
     private readonly double _scale;
+    private readonly LengthUnit _unit;
 
-    public LayoutDrawing(SheetLayout layout, double widthMm)
+    public LayoutDrawing(SheetLayout layout, double widthMm, LengthUnit unit = LengthUnit.Millimetres)
     {
+        _unit = unit;
         _layout = layout;
         _widthMm = widthMm;
-        _scale = Scales.First(s => layout.BlankLengthMm / s <= widthMm);
+        _scale = Math.Max(1, Math.Ceiling(layout.BlankLengthMm / widthMm)); // as large as the page, and still a whole number
     }
 
     /// <summary>Draws below y and gives the y of its lower edge, mm.</summary>
@@ -41,19 +43,20 @@ internal sealed class LayoutDrawing
             Label(page, g, x, axis, rowEnds);
         }
 
+        (double bar, string barWords) = _unit == LengthUnit.Millimetres ? (500, "500 mm") : (20 * UnitsText.MmPerInch, "20 in");
         double below = axis + 5 + (rowEnds.Count * LabelRowMm);
-        page.Line(left, below, left + (500 / _scale), below, 0.3);
+        page.Line(left, below, left + (bar / _scale), below, 0.3);
         page.Line(left, below - 1, left, below + 1, 0.3);
-        page.Line(left + (500 / _scale), below - 1, left + (500 / _scale), below + 1, 0.3);
-        page.Text("500 mm", left + (500 / _scale) + 1.5, below + 1, 2.8);
+        page.Line(left + (bar / _scale), below - 1, left + (bar / _scale), below + 1, 0.3);
+        page.Text(barWords, left + (bar / _scale) + 1.5, below + 1, 2.8);
         page.TextRight("butt on the left, tip on the right", left + _widthMm, below + 1, 2.8);
         return below + 3;
     }
 
     /// <summary>Name and station under the blank, in the first row that has room (tip first, so rows fill leftwards).</summary>
-    private static void Label(SheetPage page, SheetGuide g, double x, double axis, List<double> rowEnds)
+    private void Label(SheetPage page, SheetGuide g, double x, double axis, List<double> rowEnds)
     {
-        string text = $"{g.Label}: {g.FromTipMm:0}";
+        string text = $"{g.Label}: {(_unit == LengthUnit.Millimetres ? $"{g.FromTipMm:0}" : UnitsText.Sixteenths(g.FromTipMm))}";
         double half = page.Width(text, 2.6) / 2;
         int row = rowEnds.FindIndex(end => x + half + 1 <= end);
         if (row < 0)

@@ -20,7 +20,11 @@ public static class LayoutSheet
 
     /// <summary>Draws the sheet as a PDF file's bytes.</summary>
     /// <exception cref="ArgumentException">No guide, more than 40, or a station that is not on the blank.</exception>
-    public static byte[] Draw(SheetLayout layout, SheetPaper paper)
+    /// <param name="layout">What to print.</param>
+    /// <param name="paper">On what.</param>
+    /// <param name="unit">The unit that comes first.</param>
+    /// <param name="date">When it is printed; null: the sheet has no date.</param>
+    public static byte[] Draw(SheetLayout layout, SheetPaper paper, LengthUnit unit = LengthUnit.Millimetres, DateOnly? date = null)
     {
         SheetChecks.Check(layout);
         if (layout.Guides.Count > 40)
@@ -30,17 +34,17 @@ public static class LayoutSheet
         double width = page.WidthMm - (2 * MarginMm);
         page.Text(page.Fit(layout.Title, 6.4, width, bold: true), MarginMm, MarginMm + 5, 6.4, bold: true);
         page.Text(
-            $"{(layout.LengthIsTraced ? "Length known, from the tip: " : "Blank ")}{UnitsText.Both(layout.BlankLengthMm, LengthUnit.Millimetres)} · {layout.Guides.Count} stations",
+            $"{(layout.LengthIsTraced ? "Length known, from the tip: " : "Blank ")}{UnitsText.Both(layout.BlankLengthMm, unit)} · {layout.Guides.Count} stations{(date is { } day ? $" · {day:yyyy-MM-dd}" : "")}",
             MarginMm, MarginMm + 11.5, 3.5);
-        double y = Table(page, layout, MarginMm + 18, width);
-        y = new LayoutDrawing(layout, width).Draw(page, MarginMm, y + 10);
+        double y = Table(page, layout, unit, MarginMm + 18, width);
+        y = new LayoutDrawing(layout, width, unit).Draw(page, MarginMm, y + 10);
         y += 9;
-        foreach (string caution in Cautions)
+        foreach (string caution in SheetChecks.Crowded(layout) is { } crowded ? [UnitsInSentences.Of(crowded, unit), .. Cautions] : Cautions)
             y = page.Paragraph(caution, MarginMm, y, 3.5, width) + 1;
         return SheetPage.Save(document);
     }
 
-    private static double Table(SheetPage page, SheetLayout layout, double top, double width)
+    private static double Table(SheetPage page, SheetLayout layout, LengthUnit unit, double top, double width)
     {
         bool reel = layout.Guides.Any(g => g.FromReelMm is not null);
         Column[] columns =
@@ -51,16 +55,19 @@ public static class LayoutSheet
                 ? (Column[])[new("ring", 0.08, g => g.RingSizeMm is { } r ? $"{r:0.#}" : "–", Right: true)]
                 : [],
             .. layout.Guides.Any(g => g.HeightMm is not null)
-                ? (Column[])[new("height, mm", 0.13, g => g.HeightMm is { } h ? $"{h:0.0}" : "–", Right: true)]
+                ? (Column[])[new($"height, {UnitsInSentences.Name(unit)}", 0.13, g => g.HeightMm is { } h ? UnitsInSentences.Bare(h, unit) : "–", Right: true)]
                 : [],
-            new("from tip, mm", 0.13, g => $"{g.FromTipMm:0.0}", Right: true),
-            new("inches", 0.14, g => UnitsText.Sixteenths(g.FromTipMm), Right: true),
-            .. reel
-                ? (Column[])[
-                    new("from reel, mm", 0.14, g => g.FromReelMm is { } s ? $"{s:0.0}" : "–", Right: true),
-                    new("inches", 0.14, g => g.FromReelMm is { } s ? UnitsText.Sixteenths(s) : "–", Right: true)]
-                : [],
+            .. Stations("from tip", g => g.FromTipMm),
+            .. reel ? Stations("from reel", g => g.FromReelMm) : [],
         ];
+        Column[] Stations(string from, Func<SheetGuide, double?> at)
+        {
+            Func<SheetGuide, string> mm = g => at(g) is { } s ? UnitsInSentences.Bare(s, LengthUnit.Millimetres) : "–", sixteenths = g => at(g) is { } s ? UnitsText.Sixteenths(s) : "–";
+            return unit == LengthUnit.Millimetres
+                ? [new($"{from}, mm", 0.14, mm, Right: true), new("inches", 0.14, sixteenths, Right: true)]
+                : [new($"{from}, in", 0.14, sixteenths, Right: true), new("mm", 0.14, mm, Right: true)];
+        }
+
         double stretch = width / columns.Sum(c => c.Share);
         double row = Math.Min(9, 128.0 / (layout.Guides.Count + 1));
         double size = Math.Min(4, row * 0.62);

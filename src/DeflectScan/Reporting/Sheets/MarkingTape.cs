@@ -1,3 +1,4 @@
+using DeflectScan.Geometry;
 using PdfSharp.Pdf;
 
 namespace DeflectScan.Reporting.Sheets;
@@ -19,7 +20,10 @@ public static class MarkingTape
 
     /// <summary>Draws the tape as a PDF file's bytes, from the tip to a little beyond the farthest guide.</summary>
     /// <exception cref="ArgumentException">No guide, or a station that is negative, not a number or beyond the blank.</exception>
-    public static byte[] Draw(SheetLayout layout, SheetPaper paper)
+    /// <param name="layout">What to print.</param>
+    /// <param name="paper">On what.</param>
+    /// <param name="unit">The unit that comes first at each guide; both rulers are always there.</param>
+    public static byte[] Draw(SheetLayout layout, SheetPaper paper, LengthUnit unit = LengthUnit.Millimetres)
     {
         SheetChecks.Check(layout);
         double stripMm = StripLengthMm(paper);
@@ -37,7 +41,7 @@ public static class MarkingTape
             for (; next < strips && y + TapeStrip.HeightMm <= page.HeightMm - MarginMm; next++)
             {
                 double from = next * stripMm;
-                new TapeStrip(next + 1, strips, from, Math.Min(from + stripMm, endMm)).Draw(page, MarginMm, y, layout.Guides);
+                new TapeStrip(next + 1, strips, from, Math.Min(from + stripMm, endMm)).Draw(page, MarginMm, y, layout.Guides, unit);
                 y += TapeStrip.HeightMm + BetweenStripsMm;
             }
         }

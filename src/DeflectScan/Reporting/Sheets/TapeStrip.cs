@@ -18,13 +18,12 @@ internal sealed record TapeStrip(int Number, int Count, double FromMm, double To
     /// <summary>Line width of a guide's station, mm.</summary>
     public const double StationLineMm = 0.45;
 
-    private const double LabelWidthMm = 27;
     private static readonly XColor Quiet = XColor.FromArgb(90, 90, 90);
 
     private bool IsLast => Number == Count;
 
     /// <summary>Draws the strip with its left edge at x and its upper edge at y of the page, mm.</summary>
-    public void Draw(SheetPage page, double x, double y, IReadOnlyList<SheetGuide> guides)
+    public void Draw(SheetPage page, double x, double y, IReadOnlyList<SheetGuide> guides, LengthUnit unit = LengthUnit.Millimetres)
     {
         double length = ToMm - FromMm;
         double end = x + length;
@@ -41,8 +40,11 @@ internal sealed record TapeStrip(int Number, int Count, double FromMm, double To
             Arrow(page, x + 1.2, y + 15.6, -1);
         }
 
-        foreach (SheetGuide g in guides.Where(g => g.FromTipMm >= FromMm && g.FromTipMm <= ToMm))
-            Station(page, x + (g.FromTipMm - FromMm), y, end, g);
+        SheetGuide[] here = [.. guides.Where(g => g.FromTipMm >= FromMm && g.FromTipMm <= ToMm).OrderBy(g => g.FromTipMm)];
+        foreach (SheetGuide g in here)
+            page.Line(x + (g.FromTipMm - FromMm), y, x + (g.FromTipMm - FromMm), y + HeightMm, StationLineMm);
+        foreach (TapeLabel label in TapeLabel.Arrange(page, [.. here.Select(g => (g, x + (g.FromTipMm - FromMm)))], x, end, unit))
+            label.Draw(page, y);
     }
 
     private static void Arrow(SheetPage page, double x, double y, int way)
@@ -88,23 +90,4 @@ internal sealed record TapeStrip(int Number, int Count, double FromMm, double To
                 page.TextCentred($"{i / Parts} in", at, y - 4.6, 2.1);
         }
     }
-
-    private void Station(SheetPage page, double at, double y, double end, SheetGuide g)
-    {
-        page.Line(at, y, at, y + HeightMm, StationLineMm);
-        bool leftOfLine = at + LabelWidthMm > end;
-        double textX = leftOfLine ? at - 1.2 - Width(page, g) : at + 1.2;
-        double top = y + 7.6;
-        page.Fill(textX - 0.4, top - 0.6, Width(page, g) + 0.8, 11, XColors.White);
-        page.Text(g.Label, textX, top + 3.4, 4.6, bold: true);
-        page.Text(page.Fit(Detail(g), 2.3, 20), textX + page.Width(g.Label, 4.6, bold: true) + 1.2, top + 3.2, 2.3);
-        page.Text(UnitsText.Millimetres(g.FromTipMm), textX, top + 6.9, 2.7, bold: true);
-        page.Text(UnitsText.Sixteenths(g.FromTipMm), textX, top + 10, 2.7);
-    }
-
-    private static double Width(SheetPage page, SheetGuide g) => Math.Max(
-        page.Width(g.Label, 4.6, bold: true) + 1.2 + page.Width(page.Fit(Detail(g), 2.3, 20), 2.3),
-        page.Width(UnitsText.Millimetres(g.FromTipMm), 2.7, bold: true));
-
-    private static string Detail(SheetGuide g) => g.RingSizeMm is { } ring ? $"ring {ring:0.#}" : g.Kind;
 }

@@ -13,11 +13,13 @@ internal sealed class StripLanes
     private readonly Measurement _measurement;
     private readonly Unrolling _unrolling;
     private readonly float _unit;
+    private readonly LengthUnit _lengths;
     private readonly IReadOnlyList<(double X, int Row)> _guides;
     private readonly IReadOnlyList<(double X, int Row)> _gaps;
 
-    public StripLanes(Measurement m, Unrolling unrolling)
+    public StripLanes(Measurement m, Unrolling unrolling, LengthUnit lengths = LengthUnit.Millimetres)
     {
+        _lengths = lengths;
         _measurement = m;
         _unrolling = unrolling;
         _unit = unrolling.WidthPx / 1000f;
@@ -105,11 +107,12 @@ internal sealed class StripLanes
 
     private static int Rows(IReadOnlyList<(double X, int Row)> lane) => lane.Count == 0 ? 0 : lane.Max(l => l.Row) + 1;
 
-    private static string Station(GuideReport guide) => guide.IsTip ? "0" : $"{guide.StationMm:0}{(guide.Source == Source.Inferred ? "?" : "")}";
+    private string Station(GuideReport guide) => guide.IsTip ? "0"
+        : $"{(_lengths == LengthUnit.Millimetres ? $"{guide.StationMm:0}" : UnitsText.Sixteenths(guide.StationMm)[..^3])}{(guide.Source == Source.Inferred ? "?" : "")}";
 
-    private string GapText(IntervalReport pair) => IsLargest(pair) ? $"{pair.GapMm:0.0} ± {UnitsText.RoundedUp(pair.GapUncertaintyMm, 0.1):0.0} mm" : $"{pair.GapMm:0.0}";
+    private string GapText(IntervalReport pair) => IsLargest(pair) ? UnitsInSentences.Figure(pair.GapMm, pair.GapUncertaintyMm, _lengths) : UnitsInSentences.Bare(pair.GapMm, _lengths);
 
     private float GapSize(IntervalReport pair) => IsLargest(pair) ? 30 : 26;
 
-    private bool IsLargest(IntervalReport pair) => pair.From == _measurement.Largest?.GapFrom;
+    private bool IsLargest(IntervalReport pair) => OverlayWords.IsMarked(_measurement, pair);
 }

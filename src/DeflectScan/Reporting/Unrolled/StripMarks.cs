@@ -6,7 +6,7 @@ using SkiaSharp;
 namespace DeflectScan.Reporting.Unrolled;
 
 /// <summary>The marks on the band: flat axis, line as arcs, rings, gaps, the suggested layout, a bar for the heights.</summary>
-internal sealed class StripMarks(Measurement m, Unrolling unrolling, Brush brush, float bandTop)
+internal sealed class StripMarks(Measurement m, Unrolling unrolling, Brush brush, float bandTop, LengthUnit lengths = LengthUnit.Millimetres)
 {
     public void Draw()
     {
@@ -19,8 +19,8 @@ internal sealed class StripMarks(Measurement m, Unrolling unrolling, Brush brush
             brush.Polyline([.. arc.Select(At)], Palette.Line, 1.8f, dash, halo: 0.7f);
         }
 
-        foreach (IntervalReport pair in m.Intervals.OrderBy(p => p.From == m.Largest?.GapFrom))
-            Gap(pair, pair.From == m.Largest?.GapFrom);
+        foreach (IntervalReport pair in m.Intervals.OrderBy(p => OverlayWords.IsMarked(m, p)))
+            Gap(pair, OverlayWords.IsMarked(m, pair));
         foreach (IntervalReport pair in m.Intervals.Where(p => p.TouchesBlank))
             OverlayMarks.Cross(brush, At(new Vec2(pair.ClearanceAtMm, 0)));
         for (int i = 0; i < m.Guides.Count; i++)
@@ -91,10 +91,11 @@ internal sealed class StripMarks(Measurement m, Unrolling unrolling, Brush brush
         }
     }
 
-    /// <summary>A bar of 10 or 20 mm at the reel's end, on the side where no ring stands higher.</summary>
+    /// <summary>A bar of 10 or 20 mm, or of half an inch or one, at the reel's end, on the side where no ring stands higher.</summary>
     private void HeightBar()
     {
-        double mm = Math.Max(unrolling.TopMm, -unrolling.BottomMm) > 24 ? 20 : 10;
+        bool tall = Math.Max(unrolling.TopMm, -unrolling.BottomMm) > 28;
+        double mm = lengths == LengthUnit.Inches ? (tall ? UnitsText.MmPerInch : UnitsText.MmPerInch / 2) : Math.Max(unrolling.TopMm, -unrolling.BottomMm) > 24 ? 20 : 10;
         double end = unrolling.GuidesUp ? mm : -mm;
         double s = unrolling.ToMm - (9 * brush.Unit / unrolling.PxPerMm);
         (SKPoint a, SKPoint b) = (At(new Vec2(s, 0)), At(new Vec2(s, end)));
@@ -102,7 +103,7 @@ internal sealed class StripMarks(Measurement m, Unrolling unrolling, Brush brush
         brush.Segment(a, b, Palette.Paper, 1.5f);
         brush.Segment(a - tick, a + tick, Palette.Paper, 1.5f);
         brush.Segment(b - tick, b + tick, Palette.Paper, 1.5f);
-        string words = $"{mm:0} mm";
+        string words = lengths == LengthUnit.Inches ? UnitsText.Sixteenths(mm) : $"{mm:0} mm";
         float width = brush.Width(words, 21);
         float x = unrolling.TipRight ? a.X + (8 * brush.Unit) : a.X - (8 * brush.Unit) - width;
         brush.Text(words, new SKPoint(x, ((a.Y + b.Y) / 2) + (7 * brush.Unit)), 21, Palette.Paper, halo: true);

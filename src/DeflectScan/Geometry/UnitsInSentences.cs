@@ -1,0 +1,46 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+
+namespace DeflectScan.Geometry;
+
+/// <summary>Figures and whole sentences in the unit that a person reads in. Sentences are made in millimetres once; here their lengths are turned.</summary>
+public static partial class UnitsInSentences
+{
+    /// <summary>A length with its uncertainty, rounded up, and its unit: "27.1 ± 0.6 mm", "1.07 ± 0.03 in".</summary>
+    public static string Figure(double mm, double uncertaintyMm, LengthUnit unit) => unit == LengthUnit.Millimetres
+        ? string.Create(CultureInfo.InvariantCulture, $"{mm:0.0} ± {UnitsText.RoundedUp(uncertaintyMm, 0.1):0.0} mm")
+        : string.Create(CultureInfo.InvariantCulture, $"{mm / UnitsText.MmPerInch:0.00} ± {UnitsText.RoundedUp(uncertaintyMm / UnitsText.MmPerInch, 0.01):0.00} in");
+
+    /// <summary>A length without its unit: "27.1", "1.07".</summary>
+    public static string Bare(double mm, LengthUnit unit)
+    {
+        string text = unit == LengthUnit.Millimetres ? UnitsText.Millimetres(mm) : UnitsText.DecimalInches(mm);
+        return text[..text.LastIndexOf(' ')];
+    }
+
+    /// <summary>"mm" or "in".</summary>
+    public static string Name(LengthUnit unit) => unit == LengthUnit.Millimetres ? "mm" : "in";
+
+    /// <summary>
+    /// A sentence whose lengths are in millimetres, with them in the unit asked for: "falls from 19.4 to 8.8 mm" becomes "falls from 0.76 to 0.35 in".
+    /// What follows ± is rounded up. Lengths that are also said in inches, scales ("0.52 mm a pixel") and what is typed ("402mm") stay.
+    /// </summary>
+    public static string Of(string sentence, LengthUnit unit) =>
+        unit == LengthUnit.Millimetres ? sentence : Lengths().Replace(sentence, m => $"{Number().Replace(m.Groups["figures"].Value, Inches)} in");
+
+    private static string Inches(Match number)
+    {
+        double inches = double.Parse(number.Groups["value"].Value, CultureInfo.InvariantCulture) / UnitsText.MmPerInch;
+        double shown = number.Groups["within"].Success ? UnitsText.RoundedUp(inches, 0.01) : inches;
+        return string.Create(CultureInfo.InvariantCulture, $"{number.Groups["within"].Value}{number.Groups["sign"].Value}{shown:0.00}");
+    }
+
+    /// <summary>Numbers with "to", "and", "or", "->", "±" or commas between, then mm.</summary>
+    [GeneratedRegex(
+        @"(?<![\w.])(?<figures>(±\s*)?[+-]?\d+(\.\d+)?((\s*±\s*|\s*->\s*|\s+to\s+|\s+and\s+|\s+or\s+|,\s+)[+-]?\d+(\.\d+)?)*) mm\b(?! a pixel)(?! \([0-9./ ]+ in)",
+        RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex Lengths();
+
+    [GeneratedRegex(@"(?<within>±\s*)?(?<sign>[+-])?(?<value>\d+(\.\d+)?)", RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex Number();
+}

@@ -1,0 +1,4 @@
+namespace DeflectScan.Writing;
+
+/// <summary>A file is not written, so that nothing is lost; the message is one sentence that says what to do instead.</summary>
+public sealed class OutputRefusedException(string message) : Exception(message);
