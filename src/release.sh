@@ -16,6 +16,7 @@ rm -f "$program"/*.pdb
 cp "$root/LICENSE" "$root/src/DeflectScan/Reporting/Fonts/OFL.txt" "$program/"
 mkdir -p "$program/calibration"
 cp "$root"/calibration/*.pdf "$program/calibration/"
+chmod -R u+rwX,go+rX,go-w "$program"
 
 # What the system must bring, as on a machine that has none of it: from the libraries themselves and the table that the program uses too.
 needs="$(for file in "$program"/*.so; do objdump -p "$file"; done | awk '$1 == "NEEDED" { print $2 }' | sort -u)"
@@ -37,6 +38,8 @@ It needs these packages: apt-get install ${packages[*]}
 The scale cards to print lie in calibration/.
 A loaded rod can break or let go: wear eye protection, stay out of the cord's line, keep the tip at 90 degrees or less to the butt.
 TEXT
+# It starts without a home folder, as a service's user has none.
+env -i HOME=/nonexistent PATH=/usr/bin:/bin "$program/deflectscan" --version >&2
 tar -C "$work" --owner=0 --group=0 --sort=name -czf "$out/$name.tar.gz" "$name"
 
 if command -v dpkg-deb > /dev/null; then
@@ -58,7 +61,7 @@ Description: measures a photo of a fishing rod's static deflection test
  Gaps between line and blank for each pair of guides, with their uncertainty,
  and where one more guide would go.
 TEXT
-    dpkg-deb --root-owner-group --build "$deb" "$out/deflectscan_${version}_amd64.deb" >&2
+    dpkg-deb --root-owner-group -Zgzip --build "$deb" "$out/deflectscan_${version}_amd64.deb" >&2
 fi
 
 cd "$out"
