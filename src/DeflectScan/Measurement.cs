@@ -111,7 +111,33 @@ public sealed record PullReport(
     Source? Source, double? DirectionDeg, double? DirectionUncertaintyDeg, double? PlumbDeg, double? LoadN, IReadOnlyList<Vec2> CordPx);
 
 /// <summary>The blank's shape. TracedLengthMm runs from the tip to where the blank goes into the handle; TipTurnDeg is the turning over that length.</summary>
-public sealed record BlankReport(double TracedLengthMm, double TipTurnDeg, IReadOnlyList<AxisSample> Axis);
+public sealed record BlankReport(double TracedLengthMm, double TipTurnDeg, IReadOnlyList<AxisSample> Axis)
+{
+    /// <summary>Where the reel's front is; null of a rod at rest, and in documents made before it was kept.</summary>
+    public ReelFrontReport? Reel { get; init; }
+}
+
+/// <summary>How the reel's front is known.</summary>
+public enum ReelFrontSource
+{
+    /// <summary>Read from the photo.</summary>
+    Read,
+
+    /// <summary>Placed by a person on the photo.</summary>
+    Marked,
+
+    /// <summary>From a person's taped distance to the guide nearest it.</summary>
+    Taped,
+
+    /// <summary>No reel was seen and none was given.</summary>
+    NotSeen,
+}
+
+/// <summary>The reel's front on the blank's axis, which goes straight on into the handle.</summary>
+/// <param name="Source">How it is known.</param>
+/// <param name="StationMm">From the tip; null where it is not known.</param>
+/// <param name="UncertaintyMm">Of that station; null with it.</param>
+public sealed record ReelFrontReport(ReelFrontSource Source, double? StationMm, double? UncertaintyMm);
 
 /// <summary>A guide (or the tip-top) as measured; from the reel to the tip, counted from 1.</summary>
 public sealed record GuideReport(
@@ -125,7 +151,11 @@ public sealed record GuideReport(
     double HeightUncertaintyMm,
     double? RingOuterMm,
     double? LineAngleDeg,
-    Source Source);
+    Source Source)
+{
+    /// <summary>Uncertainty of <see cref="FromReelMm"/>; null where that is, and in documents made before it was kept.</summary>
+    public double? FromReelUncertaintyMm { get; init; }
+}
 
 /// <summary>The line's path through the rings in px.</summary>
 public sealed record LineReport(Source Source, IReadOnlyList<Vec2> VerticesPx);

@@ -26,7 +26,7 @@ internal static class MeasurementBuilder
     public static Measurement Build(UprightPhoto photo, SettledTrace settled, MeasureOptions options, FindingLedger ledger)
     {
         (PlaneSolution solved, PlaneTrace trace, LineTrace line, LayoutFigures figures, LayoutUncertainty uncertainty) = settled;
-        double? reelFront = ReelFrontStation(trace, uncertainty, options, solved.Plane);
+        ReelDistances reel = ReelDistances.Of(settled, options, ledger);
         LayoutResult layout = figures.Layout;
         IntervalReport[] pairs = [.. layout.Intervals.Select((pair, i) => Interval(i, pair, line, uncertainty))];
         Measurement measured = new(
@@ -36,8 +36,8 @@ internal static class MeasurementBuilder
             ledger.Findings,
             Report(solved, figures, uncertainty),
             line.Side,
-            Blank(trace.Axis, solved.Plane),
-            [.. layout.Rings.Select((ring, i) => Guide(i, layout, line, uncertainty, reelFront, solved.Plane))],
+            Blank(trace.Axis, solved.Plane) with { Reel = reel.Front },
+            [.. layout.Rings.Select((ring, i) => Guide(i, layout, line, uncertainty, reel, solved.Plane))],
             new LineReport(line.SegmentSources.Contains(Source.Inferred) ? Source.Inferred : line.SegmentSources.FirstOrDefault(), [.. line.Rings.Select(r => solved.Plane.ToPhoto(r.ContactMm))]),
             pairs,
             new LargestReport(layout.LargestGap + 1, layout.LargestGap + 2, layout.LargestBow + 1, layout.LargestBow + 2),
@@ -90,7 +90,7 @@ internal static class MeasurementBuilder
     }
 
     private static GuideReport Guide(
-        int i, LayoutResult layout, LineTrace line, LayoutUncertainty uncertainty, double? reelFrontStationMm, RodPlane plane)
+        int i, LayoutResult layout, LineTrace line, LayoutUncertainty uncertainty, ReelDistances reel, RodPlane plane)
     {
         RingSighting seen = line.Rings[i];
         bool isTip = i == layout.Rings.Count - 1;
@@ -99,20 +99,17 @@ internal static class MeasurementBuilder
             isTip,
             isTip ? 0 : uncertainty.Figures.Values[i],
             uncertainty.StationMm[i],
-            reelFrontStationMm - (isTip ? 0 : uncertainty.Figures.Values[i]),
+            reel.Front.StationMm - (isTip ? 0 : uncertainty.Figures.Values[i]),
             plane.ToPhoto(seen.ContactMm),
             uncertainty.Figures.Values[uncertainty.HeightAt(i)],
             uncertainty.HeightMm[i],
             seen.OuterDiameterMm,
             layout.LineAnglesDeg[i],
-            seen.Source);
+            seen.Source)
+        {
+            FromReelUncertaintyMm = reel.UncertaintyMm?[i],
+        };
     }
-
-    /// <summary>Station of the reel's front from the tip: from the taped distance of the first guide, else from the mark on the photo.</summary>
-    private static double? ReelFrontStation(PlaneTrace trace, LayoutUncertainty uncertainty, MeasureOptions options, RodPlane plane) =>
-        options.FirstGuideFromReelMm is { } taped ? uncertainty.Figures.Values[0] + taped
-        : options.Marks.ReelFrontPx is { } mark ? trace.Axis.Curve.Nearest(plane.ToPlane(mark)).S
-        : null;
 
     private static IntervalReport Interval(int i, Interval pair, LineTrace line, LayoutUncertainty uncertainty) => new(
         i + 1,

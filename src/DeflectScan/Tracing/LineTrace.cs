@@ -60,6 +60,9 @@ public sealed record LineTrace(
     /// <summary>Where the straight pieces of line were seen on the photo.</summary>
     public IReadOnlyList<StraightPiece> Pieces { get; init; } = [];
 
+    /// <summary>The reel's front; null where no reel was seen.</summary>
+    public ReelFront? ReelFront { get; init; }
+
     /// <summary>The same places on the photo in another plane.</summary>
     public LineTrace CarriedTo(RodPlane to, RodPlane from)
     {
@@ -69,6 +72,7 @@ public sealed record LineTrace(
             Rings = [.. Rings.Select(r => r with { ContactMm = Carry(r.ContactMm) })],
             ReelEndMm = ReelEndMm is { } reel ? Carry(reel) : null,
             HangEndMm = HangEndMm is { } hang ? Carry(hang) : null,
+            ReelFront = ReelFront is { } front ? front with { PointMm = Carry(front.PointMm) } : null,
         };
     }
 }

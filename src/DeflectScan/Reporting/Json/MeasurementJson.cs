@@ -80,6 +80,14 @@ public static class MeasurementJson
         _ => "marked",
     };
 
+    internal static string Spell(ReelFrontSource source) => source switch
+    {
+        ReelFrontSource.Read => "read",
+        ReelFrontSource.Marked => "marked",
+        ReelFrontSource.Taped => "taped",
+        _ => "not_seen",
+    };
+
     internal static string Spell(UncertaintyCause cause) => cause switch
     {
         UncertaintyCause.Scale => "scale",

@@ -20,7 +20,7 @@ internal static class MeasurementReader
             Choice<FindingCode>(w, "code", Finding.Spell), Choice<Severity>(w, "severity", MeasurementJson.Spell), Text(w, "message"))),
         Section(e, "calibration", Calibration),
         OptionalText(e, "side") is null ? null : Choice<BendSide>(e, "side", MeasurementJson.Spell),
-        Section(e, "blank", b => new BlankReport(Number(b, "traced_length_mm"), Number(b, "tip_turn_deg"), List(b, "axis", Axis))),
+        Section(e, "blank", b => new BlankReport(Number(b, "traced_length_mm"), Number(b, "tip_turn_deg"), List(b, "axis", Axis)) { Reel = Reel(b) }),
         List(e, "guides", Guide),
         Section(e, "line", l => new LineReport(Choice<Source>(l, "source", MeasurementJson.Spell), List(l, "vertices_px", Point))),
         List(e, "intervals", Interval),
@@ -85,7 +85,15 @@ internal static class MeasurementReader
         Number(g, "height_uncertainty_mm"),
         OptionalNumber(g, "ring_outer_mm"),
         OptionalNumber(g, "line_angle_deg"),
-        Choice<Source>(g, "source", MeasurementJson.Spell));
+        Choice<Source>(g, "source", MeasurementJson.Spell))
+    {
+        FromReelUncertaintyMm = OptionalNumber(g, "from_reel_uncertainty_mm"),
+    };
+
+    private static ReelFrontReport? Reel(JsonElement b) => b.TryGetProperty("reel_front_source", out _)
+        ? new ReelFrontReport(
+            Choice<ReelFrontSource>(b, "reel_front_source", MeasurementJson.Spell), OptionalNumber(b, "reel_front_mm"), OptionalNumber(b, "reel_front_uncertainty_mm"))
+        : null;
 
     private static IntervalReport Interval(JsonElement i) => new(
         Whole(i, "from"),

@@ -79,6 +79,13 @@ internal sealed class MeasurementWriter(Utf8JsonWriter json)
     {
         Length("traced_length_mm", b.TracedLengthMm);
         Length("tip_turn_deg", b.TipTurnDeg);
+        if (b.Reel is { } reel)
+        {
+            Length("reel_front_mm", reel.StationMm);
+            Length("reel_front_uncertainty_mm", reel.UncertaintyMm);
+            json.WriteString("reel_front_source", MeasurementJson.Spell(reel.Source));
+        }
+
         json.WriteStartArray("axis");
         foreach (AxisSample a in b.Axis)
         {
@@ -98,6 +105,8 @@ internal sealed class MeasurementWriter(Utf8JsonWriter json)
         Length("station_mm", g.StationMm);
         Length("station_uncertainty_mm", g.StationUncertaintyMm);
         Length("from_reel_mm", g.FromReelMm);
+        if (g.FromReelUncertaintyMm is { } fromReel)
+            Length("from_reel_uncertainty_mm", fromReel);
         Point("ring_px", g.RingPx);
         Length("height_mm", g.HeightMm);
         Length("height_uncertainty_mm", g.HeightUncertaintyMm);

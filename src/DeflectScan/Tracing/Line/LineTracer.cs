@@ -25,6 +25,9 @@ public static class LineTracer
         }
 
         SeenLine line = SeenLine.Find(photo, plane, axis, rings.Places, reading.Frame.InsideSign, rings.IsInside, options);
-        return LineAssembly.Complete(photo, plane, axis, rings, line, reading.Frame.InsideSign, options);
+        Outcome<LineTrace> traced = LineAssembly.Complete(photo, plane, axis, rings, line, reading.Frame.InsideSign, options);
+        return traced.IsRefused
+            ? traced
+            : Outcome<LineTrace>.Of(traced.Value with { ReelFront = ReelFinder.Find(reading, axis, plane, photo.Info) }, traced.Findings);
     }
 }
