@@ -16,6 +16,9 @@ public sealed record Marks(
     IReadOnlyList<Vec2> RingsPx,
     Vec2? ReelFrontPx)
 {
+    /// <summary>Whether <see cref="RingsPx"/> are all the rings there are (the tip-top's may be left out): none that was read stands besides them.</summary>
+    public bool IsComplete { get; init; }
+
     /// <summary>The schema that a marks file must name.</summary>
     public const string Schema = "deflectscan.marks/1";
 
@@ -29,8 +32,8 @@ public sealed record Marks(
 
     /// <summary>Reads a marks document.</summary>
     /// <param name="json">
-    /// <c>{"schema":"deflectscan.marks/1","tip":[x,y],"butt":[x,y],"blank":[[x,y],…],"rings":[[x,y],…],"reel_front":[x,y]}</c>; every member
-    /// but the schema may be missing or null, members unknown to this version are passed over.
+    /// <c>{"schema":"deflectscan.marks/1","tip":[x,y],"butt":[x,y],"blank":[[x,y],…],"rings":[[x,y],…],"reel_front":[x,y],"complete":true}</c>; every
+    /// member but the schema may be missing or null, members unknown to this version are passed over.
     /// </param>
     /// <exception cref="FormatException">Not such a document; the message is one sentence for the user.</exception>
     public static Marks Parse(string json)
@@ -42,7 +45,10 @@ public sealed record Marks(
             if (root.ValueKind != JsonValueKind.Object || !root.TryGetProperty("schema", out JsonElement schema)
                 || schema.ValueKind != JsonValueKind.String || schema.GetString() != Schema)
                 throw new FormatException($"The marks file must be a JSON object whose \"schema\" is \"{Schema}\".");
-            return new Marks(Single(root, "tip"), Single(root, "butt"), Several(root, "blank"), Several(root, "rings"), Single(root, "reel_front"));
+            return new Marks(Single(root, "tip"), Single(root, "butt"), Several(root, "blank"), Several(root, "rings"), Single(root, "reel_front"))
+            {
+                IsComplete = Complete(root),
+            };
         }
         catch (JsonException e)
         {
@@ -64,10 +70,23 @@ public sealed record Marks(
             members["rings"] = RingsPx.Select(Pair).ToArray();
         if (ReelFrontPx is { } reel)
             members["reel_front"] = Pair(reel);
+        if (IsComplete)
+            members["complete"] = true;
         return JsonSerializer.Serialize(members);
     }
 
     private static double[] Pair(Vec2 p) => [p.X, p.Y];
+
+    private static bool Complete(JsonElement root)
+    {
+        if (!root.TryGetProperty("complete", out JsonElement e) || e.ValueKind is JsonValueKind.Null or JsonValueKind.False)
+            return false;
+        return e.ValueKind == JsonValueKind.True
+            ? root.TryGetProperty("rings", out JsonElement rings) && rings.ValueKind == JsonValueKind.Array && rings.GetArrayLength() > 0
+                ? true
+                : throw new FormatException("\"complete\" in the marks file says that \"rings\" are all there are, but none is marked: mark them or leave it out.")
+            : throw new FormatException("\"complete\" in the marks file must be true or false.");
+    }
 
     private static Vec2? Single(JsonElement root, string name) =>
         root.TryGetProperty(name, out JsonElement e) && e.ValueKind != JsonValueKind.Null ? Point(e, name) : null;

@@ -172,5 +172,6 @@ public static class MeasurePipeline
         ExpectedGuides = options.GuideCount + 1,
         Side = options.Side,
         MarkedRingsPx = options.Marks.RingsPx,
+        MarksAreComplete = options.Marks.IsComplete,
     };
 }

@@ -49,7 +49,7 @@ public class DocumentAttackTests
     public void MutantsOfMarksEndInOneSentence()
     {
         using TempFolder folder = new();
-        const string Whole = """{"schema":"deflectscan.marks/1","tip":[3411.2,911.9],"butt":[968,1510.7],"blank":[[3280.1,536]],"rings":[[1694.6,963.3],[1,2]],"reel_front":[700.5,1790.2]}""";
+        const string Whole = """{"schema":"deflectscan.marks/1","tip":[3411.2,911.9],"butt":[968,1510.7],"blank":[[3280.1,536]],"rings":[[1694.6,963.3],[1,2]],"reel_front":[700.5,1790.2],"complete":true}""";
         Attack(folder, "measure photo.jpg --marks DOCUMENT", new DocumentMutator(Whole), 4);
     }
 

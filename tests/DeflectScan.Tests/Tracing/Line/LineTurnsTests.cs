@@ -1,0 +1,86 @@
+using DeflectScan.Geometry;
+using DeflectScan.Tracing;
+using DeflectScan.Tracing.Line;
+using DeflectScan.Tracing.Reading;
+using DeflectScan.Tracing.Rings;
+
+namespace DeflectScan.Tests.Tracing.Line;
+
+/// <summary>A line made up over a straight blank: it speaks for a ring where it turns the way a bent blank turns it, against one where it runs straight.</summary>
+public class LineTurnsTests
+{
+    private const double HeightMm = 8;
+    private const double RingMm = 300;
+
+    private static readonly BlankAxis Axis = new(ArcCurve.Through([new(0, 0), new(300, 0), new(600, 0), new(900, 0)]), [0, 900], [4, 4], [0, 0], [0, 0], 900, 1);
+
+    [Theory]
+    [InlineData(0.05)]
+    [InlineData(0.012)]
+    public void A_plain_turn_to_the_inside_speaks_for_a_ring(double turn) => Assert.True(Line(turn).Of(InUse(RingMm)) > 2);
+
+    [Theory]
+    [InlineData(0)]
+    [InlineData(0.001)]
+    [InlineData(-0.03)]
+    public void No_turn_or_one_the_wrong_way_speaks_against_it(double turn) => Assert.True(Line(turn).Of(InUse(RingMm)) < -2);
+
+    [Fact]
+    public void A_turn_that_may_be_chance_says_nothing()
+    {
+        Assert.Equal(0, Line(0.0045).Of(InUse(RingMm)));
+        Assert.Equal(0, Line(0.012, sdMm: 1.5).Of(InUse(RingMm)));
+    }
+
+    [Theory]
+    [InlineData(1.5, 20)]
+    [InlineData(10, 3)]
+    public void A_line_that_was_hardly_seen_says_nothing(double evidence, int windows)
+    {
+        LineTurns line = Line(0.05, evidence: evidence, count: windows);
+        Assert.Equal(0, line.Of(InUse(RingMm)));
+        Assert.Equal(0, line.Of(NotInUse(150, HeightMm)));
+    }
+
+    [Fact]
+    public void A_place_that_the_line_passes_straight_is_less_likely_a_ring_and_one_beside_the_line_least()
+    {
+        LineTurns line = Line(0.05);
+        double on = line.Of(NotInUse(150, HeightMm));
+        double beside = line.Of(NotInUse(150, HeightMm + 6));
+        Assert.True(on < -2);
+        Assert.True(beside < on);
+        Assert.Equal(0, line.Of(NotInUse(-30, HeightMm)));
+    }
+
+    [Fact]
+    public void The_ends_of_the_line_say_nothing_of_a_ring()
+    {
+        Assert.Equal(0, Line(0.05).Of(InUse(0)));
+        Assert.Equal(0, Line(0.05).Of(InUse(600)));
+    }
+
+    /// <summary>The same seen in a mirror: the inside is on the other side of the axis.</summary>
+    [Theory]
+    [InlineData(0.05)]
+    [InlineData(0)]
+    [InlineData(-0.03)]
+    public void A_mirror_changes_nothing(double turn)
+    {
+        Assert.Equal(Line(turn).Of(InUse(RingMm)), Line(turn, inside: -1).Of(InUse(RingMm)));
+        Assert.Equal(Line(turn).Of(NotInUse(150, 14)), Line(turn, inside: -1).Of(NotInUse(150, 14)));
+    }
+
+    // From the tip (0) through a ring at 300 mm to an end at 600 mm.
+    private static LineTurns Line(double turn, double inside = 1, double evidence = 10, int count = 20, double sdMm = 0.05)
+    {
+        Vec2[] vertices = [new(0, inside * HeightMm), new(RingMm, inside * HeightMm), new(600, inside * (HeightMm + (300 * Math.Tan(turn))))];
+        LineVertex[] kinds = [.. new[] { 0, RingMm }.Select(s => new LineVertex(new RingPlace(s, HeightMm, 0.9, 0.6, Source.Traced), false)), LineVertex.End];
+        List<LineWindow> windows = [.. Enumerable.Range(0, count).Select(i => new LineWindow((i + 0.5) / count, 0, sdMm, evidence))];
+        return new LineTurns(Axis, inside, vertices, [windows, windows], kinds);
+    }
+
+    private static WeighedPlace InUse(double station) => new(new RingCandidate(station, HeightMm, 3), true, 0.95);
+
+    private static WeighedPlace NotInUse(double station, double height) => new(new RingCandidate(station, height, -3), false, 0.05);
+}

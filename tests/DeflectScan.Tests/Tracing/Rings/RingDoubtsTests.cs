@@ -1,0 +1,88 @@
+using DeflectScan.Findings;
+using DeflectScan.Tracing.Reading;
+using DeflectScan.Tracing.Rings;
+
+namespace DeflectScan.Tests.Tracing.Rings;
+
+/// <summary>A doubt is said once a cause, with the places where a person should look; where all is sure nothing is.</summary>
+public class RingDoubtsTests
+{
+    private const double Certain = 0.9999;
+
+    [Fact]
+    public void A_plain_reading_is_not_doubted() =>
+        Assert.Empty(Of([In(100, Certain), In(200, Certain), Out(150, 0.0002)]));
+
+    [Fact]
+    public void Ring_and_place_in_doubt_are_named_in_one_sentence_from_the_tip_on()
+    {
+        Finding found = Assert.Single(Of([In(600, 0.9), In(100, Certain), Out(250, 0.2), In(400, 0.97)]));
+        Assert.Equal((FindingCode.GuidesUncertain, Severity.Review), (found.Code, found.Severity));
+        Assert.Contains(" 250, 400, 600 mm from the tip", found.Message, StringComparison.Ordinal);
+        Assert.DoesNotContain("100", found.Message, StringComparison.Ordinal);
+    }
+
+    /// <summary>The bar is one rod in two hundred, whether one place or two together bring the doubt.</summary>
+    [Theory]
+    [InlineData(0.994, 1)]
+    [InlineData(0.996, 0)]
+    public void Sure_is_what_all_together_are(double probability, int findings)
+    {
+        Assert.Equal(findings, Of([In(100, probability)]).Length);
+        double each = Math.Pow(probability, 0.5);
+        Assert.Equal(findings, Of([In(100, each), Out(200, 1 - each)]).Length);
+    }
+
+    /// <summary>Bayes: odds times what the line says.</summary>
+    [Theory]
+    [InlineData(0, 1)]
+    [InlineData(4, 0)]
+    [InlineData(-3, 1)]
+    public void The_lines_turn_settles_a_doubt_or_makes_one(double logOdds, int findings) => Assert.Equal(findings, Of([In(300, 0.93)], line: logOdds).Length);
+
+    [Fact]
+    public void A_line_straight_through_makes_a_sure_ring_doubtful() => Assert.Single(Of([In(300, 0.998)], line: -3));
+
+    [Fact]
+    public void No_more_than_six_places_are_named_and_those_the_least_sure()
+    {
+        string message = Assert.Single(Of([.. Enumerable.Range(1, 9).Select(i => In(100 * i, 0.9 + (0.01 * i)))])).Message;
+        Assert.Contains(" 100, 200, 300, 400, 500, 600 mm", message, StringComparison.Ordinal);
+        Assert.DoesNotContain("700", message, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_place_beyond_the_end_is_not_said_to_be_before_it() =>
+        Assert.Contains("stands 0 mm from the tip", Assert.Single(Of([In(-4, 0.8)])).Message, StringComparison.Ordinal);
+
+    [Fact]
+    public void What_a_person_marked_or_counted_is_not_doubted()
+    {
+        Assert.Empty(Of([In(300, 0.8)], told: [296]));
+        Assert.Single(Of([In(300, 0.8)], told: [280]));
+        Assert.Empty(Of([In(300, 0.8), Out(500, 0.4)], complete: true));
+    }
+
+    [Fact]
+    public void The_side_in_doubt_is_said_unless_it_was_told()
+    {
+        Finding side = Assert.Single(Of([In(100, Certain)], side: 0.99));
+        Assert.Contains("--side", side.Message, StringComparison.Ordinal);
+        Assert.Equal(Severity.Review, side.Severity);
+        Assert.Empty(Of([In(100, Certain)], side: 0.99, sideIsTold: true));
+        Assert.Empty(Of([In(100, Certain)], side: 0.99, told: [400]));
+        Assert.Empty(Of([In(100, Certain)], side: 0.996));
+        Assert.Equal(2, Of([In(100, 0.7)], side: 0.7).Length);
+    }
+
+    private static Finding[] Of(
+        IReadOnlyList<WeighedPlace> places, double line = 0, double side = 1, bool sideIsTold = false, IReadOnlyList<double>? told = null, bool complete = false)
+    {
+        DecodedRings decoded = new(true, [.. places.Where(p => p.InUse).Select(p => p.Place)], null, side, places);
+        return [.. RingDoubts.Of(new RingChoice(true, [], true, decoded, told ?? [], complete, []), _ => line, sideIsTold)];
+    }
+
+    private static WeighedPlace In(double station, double probability) => new(new RingCandidate(station, 9, 0), true, probability);
+
+    private static WeighedPlace Out(double station, double probability) => new(new RingCandidate(station, 9, 0), false, probability);
+}
