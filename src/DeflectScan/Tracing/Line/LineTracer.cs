@@ -37,8 +37,14 @@ public static class LineTracer
             SeenLine line = SeenLine.Find(band, rings.Places, insideSign);
             FittedLine? fitted = LineAssembly.Fit(photo, plane, axis, rings, line, insideSign, options);
             RingChoice again = fitted is null ? rings : Heard(rings, line, fitted);
-            if (again.SameRings(rings) || round == Rounds)
-                return Reported(again with { Places = rings.Places, IsInside = rings.IsInside }, fitted, band.Strip.StepMm);
+            if (again.SameRings(rings))
+                return Reported(again, fitted, band.Strip.StepMm);
+            if (round == Rounds)
+            {
+                Finding open = Finding.Review(FindingCode.GuidesUncertain, "Reading and line do not agree on which guides there are: count the rings on the overlay, and mark them.");
+                return Reported(again with { Places = rings.Places, IsInside = rings.IsInside, Findings = [.. again.Findings, open] }, fitted, band.Strip.StepMm);
+            }
+
             rings = again;
         }
 

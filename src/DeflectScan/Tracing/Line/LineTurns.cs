@@ -12,7 +12,7 @@ namespace DeflectScan.Tracing.Line;
 /// <param name="vertices">The line's vertices, tip to reel, rod-plane mm.</param>
 /// <param name="windows">What was seen of each segment.</param>
 /// <param name="kinds">What the vertices are.</param>
-/// <param name="explains">Log-odds by which the picture is explained better by a line that runs through a further ring.</param>
+/// <param name="explains">Log-odds by which the picture is explained better by a line that runs through a ring there than by one that does not.</param>
 internal sealed class LineTurns(BlankAxis axis, double insideSign, IReadOnlyList<Vec2> vertices, IReadOnlyList<List<LineWindow>> windows, IReadOnlyList<LineVertex> kinds, Func<RingCandidate, double> explains)
 {
     /// <summary>A segment speaks where this share of its windows, and so many of them, show the line.</summary>
@@ -25,9 +25,12 @@ internal sealed class LineTurns(BlankAxis axis, double insideSign, IReadOnlyList
     private const double StraightThrough = -4.6;
     private const double OffTheLine = -6.9;
 
-    /// <summary>Where a segment was not seen, a place this likely is tried as a ring, and what that explains of the picture counts up to the second.</summary>
+    /// <summary>A place this likely is tried with and without its ring, and what that explains of the picture counts up to the second.</summary>
     private const double LeastTried = -3;
     private const double MostExplained = 6;
+
+    /// <summary>A way through a further ring that explains this much more, log-odds, is believed against a straight piece that seems to be seen.</summary>
+    private const double PlainlyBetter = 2;
 
     /// <summary>A turn is one where it is this many standard deviations, and this large, radians; less than the others is none.</summary>
     private const double PlainSds = 5;
@@ -48,15 +51,16 @@ internal sealed class LineTurns(BlankAxis axis, double insideSign, IReadOnlyList
     {
         int at = Enumerable.Range(0, vertices.Count).FirstOrDefault(i => kinds[i].Ring is { } r && Math.Abs(r.Station - place.Station) < SameMm, -1);
         if (at >= 0)
-            return at == 0 || at >= vertices.Count - 1 || kinds[at - 1] == LineVertex.End && at == 1 ? 0 : AtVertex(at);
+            return at == 0 || at >= vertices.Count - 1 || (at == 1 && kinds[0] == LineVertex.End) ? 0 : AtVertex(at) ?? Tried(place, least: -MostExplained, most: 0);
         for (int i = 0; i + 1 < vertices.Count; i++)
         {
             double from = axis.Curve.Nearest(vertices[i]).S;
             double to = axis.Curve.Nearest(vertices[i + 1]).S;
             if (place.Station < from || place.Station > to)
                 continue;
-            if (!Speaks(i))
-                return place.LogOdds > LeastTried ? Math.Clamp(explains(place), -MostExplained, MostExplained) : 0;
+            double tried = Tried(place, least: 0, most: MostExplained);
+            if (tried > PlainlyBetter || !Speaks(i))
+                return tried;
             Vec2 on = Vec2.Lerp(vertices[i], vertices[i + 1], (place.Station - from) / (to - from));
             return Math.Abs((axis.Curve.Nearest(on, place.Station).Offset * insideSign) - place.HeightMm) > AsideMm ? OffTheLine : StraightThrough;
         }
@@ -64,10 +68,13 @@ internal sealed class LineTurns(BlankAxis axis, double insideSign, IReadOnlyList
         return 0;
     }
 
-    private double AtVertex(int i)
+    // A line that is seen speaks for itself; where it is hardly seen, whole ways with and without the ring are compared.
+    private double Tried(RingCandidate place, double least, double most) => place.LogOdds > LeastTried ? Math.Clamp(explains(place), least, most) : 0;
+
+    private double? AtVertex(int i)
     {
         if (!Speaks(i - 1) || !Speaks(i))
-            return 0;
+            return null;
         Vec2 before = (vertices[i] - vertices[i - 1]).Normalized();
         Vec2 after = (vertices[i + 1] - vertices[i]).Normalized();
         double turn = Math.Asin(Math.Clamp(before.Cross(after), -1, 1)) * insideSign;

@@ -47,13 +47,20 @@ internal sealed record SeenLine(BandStrip Strip, LinePath Path, LineColour? Colo
         return new SeenLine(band.Strip, path, colour, colour is null ? [] : Evidence(free, colour, path.Levels(band.Paired))) { InColour = colour is null ? null : inColour };
     }
 
-    /// <summary>By how much a line through one more ring is likelier, log-odds; 0 where the line's colour is not known.</summary>
+    /// <summary>By how much a line through a ring there is likelier than one that passes it by, log-odds; 0 where the line's colour is not known.</summary>
     /// <param name="rings">The rings in use, from the tip-top to the one nearest to the reel.</param>
-    /// <param name="more">The further one.</param>
+    /// <param name="ring">One of them, or a further one.</param>
     /// <param name="insideSign">+1 where the axis' normal points to the inside of the bend.</param>
-    public double Explains(IReadOnlyList<RingPlace> rings, RingPlace more, double insideSign) => InColour is null
-        ? 0
-        : LinePlacement.LineTrust * (LinePlacement.Best(InColour, [.. rings.Append(more).OrderBy(r => r.Station)], insideSign).Score - Path.Score);
+    public double Explains(IReadOnlyList<RingPlace> rings, RingPlace ring, double insideSign)
+    {
+        if (InColour is null)
+            return 0;
+        RingPlace[] without = [.. rings.Where(r => Math.Abs(r.Station - ring.Station) > RingChoice.SameRingMm)];
+        if (without.Length < 2)
+            return 0;
+        double other = LinePlacement.Best(InColour, without.Length < rings.Count ? without : [.. rings.Append(ring).OrderBy(r => r.Station)], insideSign).Score;
+        return LinePlacement.LineTrust * (without.Length < rings.Count ? Path.Score - other : other - Path.Score);
+    }
 
     /// <summary>Medians of contrast and background of every block in which the line is clear of the blank.</summary>
     private static List<(double[] Contrast, double[] Background)> Contrasts(EdgeFree free, double[] levels)

@@ -37,7 +37,7 @@ internal static class RingDecoder
         RingCandidate? tip = Peaks.Of(reading, reading.Tip, LeastTipLogOdds)
             .FirstOrDefault(p => Math.Abs(p.Station) < TipReachMm && Math.Abs(p.HeightMm) < TipAcrossMm);
         double first = (tip?.Station ?? 0) + FromTipMm;
-        List<RingCandidate> all = [.. Peaks.Rings(reading, LeastLogOdds).Where(p => p.Station > first && p.Station < handleStation).OrderBy(p => p.Station)];
+        List<RingCandidate> all = [.. Peaks.Of(reading, reading.Ring, LeastLogOdds).Where(p => p.Station > first && p.Station < handleStation).OrderBy(p => p.Station)];
         if (line is not null)
             all = all.ConvertAll(p => p with { LogOdds = p.LogOdds + line(p) });
         Chains inside = new([.. all.Where(p => p.HeightMm > 0)], inside: true);
