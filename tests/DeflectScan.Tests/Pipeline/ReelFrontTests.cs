@@ -22,6 +22,7 @@ public class ReelFrontTests
     {
         List<(double Error, double Stated)> fronts = [];
         List<(double Error, double Stated)> guides = [];
+        List<(double Error, double Stated)> lone = [];
         foreach (string name in Measured.Good)
         {
             Truth truth = Repository.Truth(name);
@@ -29,13 +30,16 @@ public class ReelFrontTests
             if (m.Blank!.Reel!.Source != ReelFrontSource.Read)
                 continue;
             fronts.Add((m.Blank.Reel.StationMm!.Value - (truth.Blank.LengthMm - truth.Blank.ReelFrontSMm), m.Blank.Reel.UncertaintyMm!.Value));
-            guides.AddRange(m.Guides.Select(g => (g.FromReelMm!.Value - truth.Guides.MinBy(t => Math.Abs(t.FromTipMm - g.StationMm))!.FromReelMm, g.FromReelUncertaintyMm!.Value)));
+            // One card alone leaves the whole scale open by up to 1 %: 5 mm along the blank say nothing of the reel.
+            List<(double, double)> into = m.Calibration!.Cards.Count == 1 ? lone : guides;
+            into.AddRange(m.Guides.Select(g => (g.FromReelMm!.Value - truth.Guides.MinBy(t => Math.Abs(t.FromTipMm - g.StationMm))!.FromReelMm, g.FromReelUncertaintyMm!.Value)));
         }
 
         Assert.True(fronts.Count >= Measured.Good.Length / 2, $"{fronts.Count} reels of {Measured.Good.Length} were read");
         Assert.All(fronts, f => Assert.InRange(Math.Abs(f.Error), 0, f.Stated));
         Assert.InRange(Spread.Of([.. guides.Select(g => g.Error)]).P95, 0, 4);
         Assert.InRange(guides.Count(g => Math.Abs(g.Error) <= g.Stated) / (double)guides.Count, 0.95, 1);
+        Assert.All(lone, g => Assert.InRange(Math.Abs(g.Error), 0, g.Stated));
     }
 
     [Fact]
