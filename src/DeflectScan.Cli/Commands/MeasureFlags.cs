@@ -11,7 +11,7 @@ internal sealed class MeasureFlags
     private readonly Option<double?> _length = new("--length") { CustomParser = NumberText.LengthMm(500, 6000), HelpName = "LENGTH", Description = "Length of the blank, by tape, as 2134mm or 7ft; checks the scale." };
     private readonly Option<string?> _side = new("--side") { HelpName = "inside|outside", Description = "Side of the bend that the guides stand on." };
     private readonly Option<string?> _marks = new("--marks") { HelpName = "FILE.json", Description = "Points that a person placed on the photo." };
-    private readonly Option<double?> _fromReel = new("--from-reel") { CustomParser = NumberText.LengthMm(100, 3000), HelpName = "LENGTH", Description = "Taped distance from the reel's front to the guide nearest it: 530mm, 21in." };
+    private readonly Option<double?> _fromReel = new("--from-reel") { CustomParser = NumberText.LengthMm(100, 3000), HelpName = "LENGTH", Description = "Taped distance from the reel's front to the guide nearest it, in place of what the photo says: 530mm, 21in." };
     private readonly Option<int?> _hold = new("--hold") { CustomParser = NumberText.Whole, HelpName = "N", Description = "Guides, from the reel, that the suggestion leaves where they are. [default: 3 inside, 1 outside]" };
     private readonly Option<(double Value, double PlusMinus)?> _cardScale = new("--card-scale")
     {

@@ -16,11 +16,11 @@ public static class SampleMeasurement
         [Finding.Note(FindingCode.LensUnknown, "The lens is not known: a lens profile would make the figures more certain.")],
         new CalibrationReport([new CardReport('A', 24, 0.123456) { OutlinePx = [new(1, 2), new(3, 4), new(5, 6), new(7, 8)] }, new CardReport('C', 22, 0.2)], "exif", 4.1, 2630.5, 0.523456, 0.21),
         BendSide.Inside,
-        new BlankReport(1710.3, 83.2, [new AxisSample(0, new(3411.2, 911.85), new(0, 0), 1.9) { AcrossUncertaintyMm = 0.12 }, new AxisSample(5, new(3401.7, 909.1234), new(-4.9, 0.6), 1.95)]),
+        new BlankReport(1710.3, 83.2, [new AxisSample(0, new(3411.2, 911.85), new(0, 0), 1.9) { AcrossUncertaintyMm = 0.12 }, new AxisSample(5, new(3401.7, 909.1234), new(-4.9, 0.6), 1.95)]) { Reel = new ReelFrontReport(ReelFrontSource.Read, 1522.5, 2.6) },
         [
-            new GuideReport(1, false, 402, 1.4, 1120.5, new(1180.4, 1802.9), 38.7, 0.3, 24.8, 6.1, Source.Traced),
-            new GuideReport(2, false, 215.25, 1.1, 1307.25, new(1405.2, 1603.3), 14.2, 0.3, null, 4, Source.Inferred),
-            new GuideReport(3, true, 0, 0.8, 1522.5, new(3411.2, 905.5), 5.1, 0.4, 7, null, Source.Marked),
+            new GuideReport(1, false, 402, 1.4, 1120.5, new(1180.4, 1802.9), 38.7, 0.3, 24.8, 6.1, Source.Traced) { FromReelUncertaintyMm = 2.4 },
+            new GuideReport(2, false, 215.25, 1.1, 1307.25, new(1405.2, 1603.3), 14.2, 0.3, null, 4, Source.Inferred) { FromReelUncertaintyMm = 2.5 },
+            new GuideReport(3, true, 0, 0.8, 1522.5, new(3411.2, 905.5), 5.1, 0.4, 7, null, Source.Marked) { FromReelUncertaintyMm = 2.6 },
         ],
         new LineReport(Source.Traced, [new(1180.4, 1802.9), new(1405.2, 1603.3), new(3411.2, 905.5)]),
         [

@@ -74,10 +74,6 @@ public class HintTests
         Assert.InRange(Span(taped) - walked, 0, 10.1); // two ends of up to a step of 5 mm
     }
 
-    [Fact]
-    public void Without_a_taped_distance_nothing_is_said_from_the_reel() =>
-        Assert.All(Measured.Photo(Name).Guides, g => Assert.Null(g.FromReelMm));
-
     // Spinning: the first three guides are held unless told otherwise.
     [Fact]
     public void Guides_held_are_not_moved_and_guides_let_go_are()

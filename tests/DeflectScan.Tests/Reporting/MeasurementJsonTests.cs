@@ -31,10 +31,10 @@ public class MeasurementJsonTests
         Has(root.GetProperty("warnings")[0], "code", "message");
         Has(root.GetProperty("calibration"), "cards", "lens", "tilt_deg", "distance_mm", "mm_per_px", "scale_uncertainty_percent");
         Has(root.GetProperty("calibration").GetProperty("cards")[0], "letter", "corners", "rms_px");
-        Has(root.GetProperty("blank"), "traced_length_mm", "tip_turn_deg", "axis");
+        Has(root.GetProperty("blank"), "traced_length_mm", "tip_turn_deg", "reel_front_mm", "reel_front_uncertainty_mm", "reel_front_source", "axis");
         Has(root.GetProperty("blank").GetProperty("axis")[0], "s_mm", "x_px", "y_px", "x_mm", "y_mm", "diameter_mm");
         Has(
-            root.GetProperty("guides")[0], "index", "kind", "station_mm", "station_uncertainty_mm", "from_reel_mm", "ring_px", "height_mm", "ring_outer_mm",
+            root.GetProperty("guides")[0], "index", "kind", "station_mm", "station_uncertainty_mm", "from_reel_mm", "from_reel_uncertainty_mm", "ring_px", "height_mm", "ring_outer_mm",
             "line_angle_deg", "source");
         Has(root.GetProperty("line"), "source", "vertices_px");
         Has(
@@ -48,6 +48,34 @@ public class MeasurementJsonTests
         Assert.Equal("2026-05-02T10:11:12", root.GetProperty("photo").GetProperty("taken_at").GetString());
         Assert.Equal("tip", root.GetProperty("guides")[2].GetProperty("kind").GetString());
         Assert.Equal(1405.2, root.GetProperty("line").GetProperty("vertices_px")[1][0].GetDouble());
+    }
+
+    [Theory]
+    [InlineData(ReelFrontSource.Read, "read")]
+    [InlineData(ReelFrontSource.Marked, "marked")]
+    [InlineData(ReelFrontSource.Taped, "taped")]
+    public void TheReelsFrontReadsBack(ReelFrontSource source, string spelt)
+    {
+        Measurement m = WithReel(new ReelFrontReport(source, 1522.5, 2.6));
+        string document = MeasurementJson.Write(m);
+        Assert.Contains($"\"reel_front_source\": \"{spelt}\"", document, StringComparison.Ordinal);
+        Assert.Equal(m.Blank!.Reel, MeasurementJson.Read(document).Blank!.Reel);
+    }
+
+    [Fact]
+    public void NoReelIsAStateOfItsOwnAndOlderDocumentsDoNotSay()
+    {
+        string none = MeasurementJson.Write(WithReel(new ReelFrontReport(ReelFrontSource.NotSeen, null, null)));
+        using (JsonDocument document = JsonDocument.Parse(none))
+        {
+            Assert.Equal("not_seen", document.RootElement.GetProperty("blank").GetProperty("reel_front_source").GetString());
+            Assert.Equal(JsonValueKind.Null, document.RootElement.GetProperty("blank").GetProperty("reel_front_mm").ValueKind);
+        }
+
+        Assert.Equal(ReelFrontSource.NotSeen, MeasurementJson.Read(none).Blank!.Reel!.Source);
+        string older = MeasurementJson.Write(WithReel(null));
+        Assert.DoesNotContain("reel_front", older, StringComparison.Ordinal);
+        Assert.Null(MeasurementJson.Read(older).Blank!.Reel);
     }
 
     [Fact]
@@ -121,6 +149,8 @@ public class MeasurementJsonTests
             Pull = a.Pull is null ? b.Pull : b.Pull! with { CordPx = a.Pull.CordPx },
         });
     }
+
+    private static Measurement WithReel(ReelFrontReport? reel) => SampleMeasurement.Ok with { Blank = SampleMeasurement.Ok.Blank! with { Reel = reel } };
 
     private static Measurement Named(string name) => name == "ok" ? SampleMeasurement.Ok : SampleMeasurement.Refused;
 

@@ -31,6 +31,13 @@ internal static class ReelFinder
     /// </summary>
     private const double LeverMm = 60;
 
+    /// <summary>
+    /// A reel's front is round, its rim up to so far before and behind the rod's plane, mm (a large spool's radius, half a casting frame's width: common
+    /// practice, no source). Seen from the side, its foremost outline lies ahead of it by rim times the view's slope; what the network points at, which learnt
+    /// on bodies drawn with square ends, lies between the two (uniform, JCGM 100:2008, 4.3.7).
+    /// </summary>
+    private const double RimMm = 25;
+
     /// <summary>Length of the last traced stretch that says how the axis goes on, mm (chosen).</summary>
     private const double LastMm = 60;
 
@@ -42,15 +49,25 @@ internal static class ReelFinder
             return null;
         Vec2 at = axis.Curve.Point(seen[0].Station);
         Vec2 px = plane.ToPhoto(at);
-        bool isInPhoto = px.X >= 0 && px.Y >= 0 && px.X <= photo.WidthPx - 1 && px.Y <= photo.HeightPx - 1;
-        return isInPhoto ? new ReelFront(at, Sd(axis, seen[0].Station)) : null;
+        if (px.X < 0 || px.Y < 0 || px.X > photo.WidthPx - 1 || px.Y > photo.HeightPx - 1)
+            return null;
+        double ahead = RimMm * ViewSlope(at, axis.Curve.Tangent(seen[0].Station), plane);
+        double sd = Math.Sqrt(Square(ReadSdMm) + Square(ahead / Math.Sqrt(12)) + Square(LeverMm * TiltSd(axis, seen[0].Station)));
+        return new ReelFront(axis.Curve.Point(seen[0].Station + (ahead / 2)), sd);
+    }
+
+    // How far the view of a place leans along the blank: the tangent of its angle against the plane's normal.
+    private static double ViewSlope(Vec2 at, Vec2 along, RodPlane plane)
+    {
+        (Vec2 foot, double height) = plane.CameraPosition();
+        return Math.Abs((at - foot).Dot(along) / height);
     }
 
     /// <summary>
     /// Beneath the handle the blank goes on bending, from as much as before it down to nothing at the clamp: against the straight continuation the axis is turned
     /// by anything from 0 to curvature times way (uniform, JCGM 100:2008, 4.3.7). The direction at the last traced stretch's end has its own uncertainty.
     /// </summary>
-    private static double Sd(BlankAxis axis, double station)
+    private static double TiltSd(BlankAxis axis, double station)
     {
         double end = Math.Min(axis.HandleStationMm, axis.Curve.Length);
         double start = Math.Max(0, end - LastMm);
@@ -59,7 +76,8 @@ internal static class ReelFinder
         double turn = Math.Abs(Math.Atan2(before.Cross(after), before.Dot(after))) / (end - start) * Math.Max(0, station - end);
         double hidden = turn / Math.Sqrt(12);
         double direction = Math.Sqrt(2) * axis.LocalSd(end) / LastMm;
-        double tilt = LeverMm * Math.Sqrt((hidden * hidden) + (direction * direction));
-        return Math.Sqrt((ReadSdMm * ReadSdMm) + (tilt * tilt));
+        return Math.Sqrt(Square(hidden) + Square(direction));
     }
+
+    private static double Square(double v) => v * v;
 }
