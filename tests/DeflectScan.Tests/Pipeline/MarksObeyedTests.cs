@@ -80,7 +80,7 @@ public class MarksObeyedTests
         ];
     }
 
-    /// <summary>As many guides, each within what is stated or, where chance takes one in twenty beyond it, within twice that; never farther than the hand and a bit.</summary>
+    /// <summary>As many guides, each within what is stated or, where chance takes one in twenty beyond it, within twice that; across the line as near as a hand, along it as the line tells.</summary>
     private static void Agrees(IReadOnlyList<TruthGuide> truth, Measurement m)
     {
         Assert.NotEqual(MeasurementStatus.Refused, m.Status);
@@ -88,7 +88,9 @@ public class MarksObeyedTests
         for (int i = 0; i < truth.Count; i++)
         {
             double off = m.Guides[i].RingPx.DistanceTo(new Vec2(truth[i].ContactPx[0], truth[i].ContactPx[1]));
-            Assert.True(off < HandPx + 1, $"the ring point of guide {i + 1} is {off:0.0} px off");
+            Assert.True(off < 2 * HandPx, $"the ring point of guide {i + 1} is {off:0.0} px off");
+            double height = Math.Abs(m.Guides[i].HeightMm - truth[i].HeightMm);
+            Assert.True(m.Guides[i].IsTip || height <= 2 * m.Guides[i].HeightUncertaintyMm + 0.01, $"guide {i + 1} is {height:0.0} mm too high or low, ± {m.Guides[i].HeightUncertaintyMm:0.0} mm stated");
             double station = Math.Abs(m.Guides[i].StationMm - truth[i].FromTipMm);
             Assert.True(station <= 2 * m.Guides[i].StationUncertaintyMm + 0.01, $"guide {i + 1} is {station:0.0} mm off, ± {m.Guides[i].StationUncertaintyMm:0.0} mm stated");
         }

@@ -71,7 +71,8 @@ internal static class RingReport
             Vec2 way = axis.Curve.Tangent(s);
             (double along, double across) = Uncertainty(solution, i, way);
             Vec2 off = solution.Vertices[i] - place.Point(axis, insideSign);
-            if (Math.Abs(off.Dot(way)) > Contradiction * place.AlongSdMm || Math.Abs(off.Cross(way)) > Contradiction * place.AcrossSdMm)
+            double most = place.Source == Source.Marked ? RingChoice.Agrees : Contradiction;
+            if (Math.Abs(off.Dot(way)) > most * place.AlongSdMm || Math.Abs(off.Cross(way)) > most * place.AcrossSdMm)
                 contradicted.Add(s);
             along = Math.Min(LongTailed(along * FewWindows(windows, i), Faint(windows, i)), Math.Max(along, place.AlongSdMm));
             double rim = RimSdMm(solution.Vertices, i);

@@ -36,7 +36,7 @@ internal sealed record RingChoice(
     private const double TipMm = 22;
 
     /// <summary>Standard deviations within which a mark agrees with what was read.</summary>
-    private const double Agrees = 3;
+    public const double Agrees = 3;
 
     public static RingChoice Of(StripReading reading, BlankAxis axis, RodPlane plane, LineOptions options, Func<RingCandidate, double>? line = null)
     {
@@ -45,7 +45,7 @@ internal sealed record RingChoice(
         RingPlace[] marked = [.. marks.Where(m => m != markedTip)];
         bool? side = options.Side is { } said ? said == BendSide.Inside : marked.Length > 0 ? marked.Sum(m => m.HeightMm) > 0 : null;
         DecodedRings decoded = RingDecoder.Decode(reading, side, axis.HandleStationMm, line);
-        List<Finding> findings = [];
+        List<Finding> findings = [.. MarkDoubts.Of(marks)];
         RingPlace tip = decoded.TipTop is { } read ? Read(read) with { AlongSdMm = ReadTipAlongSdMm, AcrossSdMm = ReadTipAcrossSdMm } : new RingPlace(0, 0, UnreadTipAlongSdMm, UnreadTipAcrossSdMm, Source.Inferred);
         if (markedTip is not null && (decoded.TipTop is null || !Agree(markedTip, tip)))
             tip = markedTip;

@@ -18,25 +18,21 @@ public class BlankReaderTests
     [InlineData("clutter-bench")]
     [InlineData("one-card")]
     [InlineData("yaw12")]
-    public void The_likeliest_way_is_the_blanks(string name)
+    public void One_of_the_ways_is_the_blanks_from_handle_to_tip_and_the_likeliest_lies_on_it(string name)
     {
         Truth truth = Repository.Truth(name);
-        RodPlane plane = truth.RodPlane();
         BlankAxis axis = TruthAxis.Of(truth);
         using UprightPhoto photo = PhotoOpener.Open(Repository.Photo(name), PhotoLimits.Default).Value!;
         IReadOnlyList<BlankProposal> proposals = BlankReader.Read(photo.Bgr, truth.Camera.MmPerPxCentre);
         Assert.NotEmpty(proposals);
         Assert.Equal(proposals.OrderByDescending(p => p.MeanLogProbability), proposals);
-        BlankProposal best = proposals[0];
-        Assert.InRange(best.MeanLogProbability, -0.5, 0);
-        Vec2[] points = [.. best.PointsPx.Select(plane.ToPlane)];
-        double butt = axis.Curve.Nearest(points[0]).S;
-        double tip = axis.Curve.Nearest(points[^1]).S;
-        Assert.True(Math.Abs(tip) < 20, $"the way ends {tip:0} mm from the tip");
-        Assert.True(Math.Abs(butt - axis.Curve.Length) < 80, $"the way begins {axis.Curve.Length - butt:0} mm from where the blank comes out of the handle");
-        double[] off = [.. points.Select(p => axis.Curve.Nearest(p)).Where(n => n.S > 0 && n.S < axis.Curve.Length).Select(n => Math.Abs(n.Offset)).Order()];
-        Assert.True(off[off.Length / 2] < 2, $"{off[off.Length / 2]:0.0} mm off at the median");
-        Assert.True(off[(int)(0.95 * off.Length)] < 6, $"{off[(int)(0.95 * off.Length)]:0.0} mm off at the 95th percentile");
+        Assert.InRange(proposals[0].MeanLogProbability, -0.5, 0);
+        Seen[] seen = [.. proposals.Select(p => Seen.Of(p, truth.RodPlane(), axis))];
+        Assert.True(seen[0].MedianMm < 2, $"the likeliest way is {seen[0].MedianMm:0.0} mm off at the median");
+        Assert.True(seen[0].P95Mm < 6, $"the likeliest way is {seen[0].P95Mm:0.0} mm off at the 95th percentile");
+        Assert.True(
+            seen.Any(s => Math.Abs(s.TipMm) < 20 && Math.Abs(s.ButtMm) < 80 && s.MedianMm < 2 && s.P95Mm < 6),
+            string.Join("; ", seen.Select((s, i) => $"way {i + 1} ({proposals[i].MeanLogProbability:0.00}) ends {s.TipMm:0} mm from the tip and begins {s.ButtMm:0} mm from the handle")));
     }
 
     [Fact]
@@ -45,5 +41,17 @@ public class BlankReaderTests
         using Mat wall = new(1200, 1600, MatType.CV_8UC3);
         Cv2.Randn(wall, new Scalar(190, 195, 200), new Scalar(3, 3, 3));
         Assert.DoesNotContain(BlankReader.Read(wall, 1), p => p.MeanLogProbability > -0.5);
+    }
+
+    /// <summary>How a way lies beside the true axis, mm.</summary>
+    private sealed record Seen(double TipMm, double ButtMm, double MedianMm, double P95Mm)
+    {
+        public static Seen Of(BlankProposal way, RodPlane plane, BlankAxis axis)
+        {
+            Vec2[] points = [.. way.PointsPx.Select(plane.ToPlane)];
+            double[] off = [.. points.Select(p => axis.Curve.Nearest(p)).Where(n => n.S > 0 && n.S < axis.Curve.Length).Select(n => Math.Abs(n.Offset)).Order()];
+            double butt = axis.Curve.Length - axis.Curve.Nearest(points[0]).S;
+            return new Seen(axis.Curve.Nearest(points[^1]).S, butt, off[off.Length / 2], off[(int)(0.95 * (off.Length - 1))]);
+        }
     }
 }
