@@ -18,6 +18,9 @@ internal static class Lesson
     private const double WobbleMm = 0.3;
     private const double WobbleEveryMm = 150;
 
+    /// <summary>From point to point of the curve, mm. None comes nearer to the true end than half of it: beside that point wobble would turn the curve's end about.</summary>
+    private const double StepMm = 10;
+
     /// <summary>Where the traced blank enters the handle is found to some cm.</summary>
     private const double HandleFromMm = -30;
     private const double HandleToMm = 40;
@@ -42,7 +45,7 @@ internal static class Lesson
         ArcCurve exact = ArcCurve.Through([.. samples.Reverse().Select(s => new Vec2(s.X, s.Y))]);
         double[] knots = [.. Enumerable.Range(0, (int)(exact.Length / WobbleEveryMm) + 3).Select(_ => WobbleMm * Normal(chance))];
         List<Vec2> points = [];
-        for (double s = 0; s < exact.Length; s += 10)
+        for (double s = 0; s < exact.Length - (StepMm / 2); s += StepMm)
         {
             double at = s / WobbleEveryMm;
             double t = at - Math.Floor(at);

@@ -1,4 +1,4 @@
-"""train.py reader|finder LESSONS OUT.pt SECONDS [--resume IN.pt] [--held N]: trains on all lessons whose number is not N modulo 20 (default 0, held back)."""
+"""train.py reader|finder LESSONS OUT.pt SECONDS [--resume IN.pt]: trains on all lessons but every 20th number, which is held back."""
 import argparse
 import json
 import os

@@ -18,7 +18,8 @@ internal static class LineGlance
         RingChoice rings = RingChoice.Of(reading, axis, plane, look);
         if (rings.Places.Count < 2)
             return 0;
-        SeenLine line = SeenLine.Find(photo, plane, axis, rings.Places, reading.Frame.InsideSign, rings.IsInside, look);
+        LineBand band = LineBand.Sample(photo, plane, axis, reading.Frame.InsideSign, rings.IsInside, look);
+        SeenLine line = SeenLine.Find(band, rings.Places, reading.Frame.InsideSign);
         return line.Blocks.Count == 0 ? 0 : line.Blocks.Count(b => b > options.LineEvidence) / (double)line.Blocks.Count;
     }
 }

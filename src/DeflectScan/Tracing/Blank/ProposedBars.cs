@@ -15,10 +15,11 @@ internal static class ProposedBars
     /// <summary>No shorter way is a blank, mm.</summary>
     private const double ShortestMm = 300;
 
-    /// <summary>Mean log-probability below which a way is none, and by how much a further way may be less likely than the first.</summary>
+    /// <summary>Mean log-probability below which a way is none.</summary>
     private const double LeastLog = -1.5;
-    private const double Behind = 0.3;
-    private const int Most = 2;
+
+    /// <summary>So many of the likeliest ways are looked at.</summary>
+    private const int Most = 1;
 
     /// <summary>A bar is the proposed one where it runs within the first of so large a share of it, and ends within the last, mm.</summary>
     private const double NearMm = 8;
@@ -30,7 +31,7 @@ internal static class ProposedBars
         double mmPerPx = plane.MmPerPx(plane.ToPlane(new Vec2(photo.Info.WidthPx / 2.0, photo.Info.HeightPx / 2.0)));
         IReadOnlyList<BlankProposal> ways = BlankReader.Read(photo.Bgr, mmPerPx);
         List<TracedBar> bars = [];
-        foreach (BlankProposal way in ways.Where(w => w.MeanLogProbability > Math.Max(LeastLog, ways[0].MeanLogProbability - Behind)))
+        foreach (BlankProposal way in ways.Where(w => w.MeanLogProbability > LeastLog))
         {
             if (bars.Count < Most && Bar([.. way.PointsPx.Select(plane.ToPlane)]) is { } bar)
                 bars.Add(bar);

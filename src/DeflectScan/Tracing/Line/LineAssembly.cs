@@ -1,12 +1,11 @@
 using DeflectScan.Calibration;
-using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Photos;
 using DeflectScan.Tracing.Rings;
 
 namespace DeflectScan.Tracing.Line;
 
-/// <summary>From the line's way in the band to ring points on the photo.</summary>
+/// <summary>From the line's way in the band to its corners on the photo.</summary>
 internal static class LineAssembly
 {
     private const int Passes = 3;
@@ -17,11 +16,11 @@ internal static class LineAssembly
     /// <summary>Least log-likelihood ratio of a line that was seen at all; lower, its rings are all that is known.</summary>
     private const double LeastScore = 60;
 
-    public static Outcome<LineTrace> Complete(
-        UprightPhoto photo, RodPlane plane, BlankAxis axis, RingChoice rings, SeenLine line, double insideSign, LineOptions options)
+    /// <summary>The line's corners; null where the line was not seen.</summary>
+    public static FittedLine? Fit(UprightPhoto photo, RodPlane plane, BlankAxis axis, RingChoice rings, SeenLine line, double insideSign, LineOptions options)
     {
         if (line.Colour is not { } colour || line.Path.Score < LeastScore)
-            return Outcome<LineTrace>.Of(RingReport.Unseen(axis, rings, insideSign), [.. rings.Findings, .. RingDoubts.Of(rings, _ => 0, options.Side is not null), RingReport.NoLine]);
+            return null;
         double side = line.Strip.Side;
         SegmentSight sight = new(new PhotoSampler(photo.Bgr), plane, colour, axis, side, EdgeProfile.Measure(line.Strip, line.Path.Levels(line.Strip)));
         List<Vec2> points = [.. line.Path.Points];
@@ -39,6 +38,6 @@ internal static class LineAssembly
         int end = points.Count - 1;
         (PolylineSolution solution, List<LineWindow>[] windows) = LineFit.Refine(
             sight, points, Passes, i => (i == 0 && tip > 0) || i == end, LineVertex.Pulls(vertices, axis, insideSign, side), forReport: true);
-        return RingReport.Make(photo, plane, axis, rings, insideSign, solution, windows, vertices, tip, line.Strip.StepMm, options.Side is not null);
+        return new FittedLine(solution, windows, vertices, tip);
     }
 }

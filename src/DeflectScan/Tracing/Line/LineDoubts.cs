@@ -17,7 +17,7 @@ internal static class LineDoubts
     /// <summary>Coarser than this a line of 0.3 mm and rings of 6 mm leave too little in the photo, mm a px.</summary>
     private const double CoarsestMm = 1.3;
 
-    public static void Add(List<Finding> findings, IReadOnlyList<List<LineWindow>> windows, Source[] segments, IReadOnlyList<double> contradicted, bool isTipKnown, double stepMm)
+    public static void Add(List<Finding> findings, IReadOnlyList<List<LineWindow>> windows, Source[] segments, IReadOnlyList<double> contradicted, bool isTipKnown, double stepMm, bool ringsAreSure)
     {
         if (!isTipKnown)
             findings.Add(Finding.Review(FindingCode.LineNotSeen, "Neither the tip-top's ring nor the line that hangs from it was seen: check the tip-top's ring point, and mark it if it is off."));
@@ -25,8 +25,8 @@ internal static class LineDoubts
         bool plain = Share(inner) > PlainShare;
         if (plain && (segments.Contains(Source.Inferred) || windows.SkipLast(1).Any(w => w.Count > 0 && Share(w) < LeastSegmentShare)))
         {
-            findings.Add(Finding.Review(
-                FindingCode.LineNotSeen, "Parts of the line were hardly seen and are taken as straight: check the rings beside them, or use a line that stands out."));
+            const string Hardly = "Parts of the line were hardly seen and are taken as straight: check the rings beside them, or use a line that stands out.";
+            findings.Add(ringsAreSure ? Finding.Note(FindingCode.LineNotSeen, Hardly) : Finding.Review(FindingCode.LineNotSeen, Hardly));
         }
         else if (!plain)
         {

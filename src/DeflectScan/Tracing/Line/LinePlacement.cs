@@ -10,7 +10,7 @@ namespace DeflectScan.Tracing.Line;
 internal static class LinePlacement
 {
     /// <summary>The evidence's ratios are against nothing, but what stands behind the rod has edges that look like pieces of line: so much of it counts.</summary>
-    private const double LineTrust = 0.4;
+    public const double LineTrust = 0.4;
 
     /// <summary>Where the line lies on the blank for less than this, mm, one place stands for both.</summary>
     private const double ShortTouchMm = 30;

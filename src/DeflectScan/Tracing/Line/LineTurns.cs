@@ -12,16 +12,22 @@ namespace DeflectScan.Tracing.Line;
 /// <param name="vertices">The line's vertices, tip to reel, rod-plane mm.</param>
 /// <param name="windows">What was seen of each segment.</param>
 /// <param name="kinds">What the vertices are.</param>
-internal sealed class LineTurns(BlankAxis axis, double insideSign, IReadOnlyList<Vec2> vertices, IReadOnlyList<List<LineWindow>> windows, IReadOnlyList<LineVertex> kinds)
+/// <param name="explains">Log-odds by which the picture is explained better by a line that runs through a further ring.</param>
+internal sealed class LineTurns(BlankAxis axis, double insideSign, IReadOnlyList<Vec2> vertices, IReadOnlyList<List<LineWindow>> windows, IReadOnlyList<LineVertex> kinds, Func<RingCandidate, double> explains)
 {
     /// <summary>A segment speaks where this share of its windows, and so many of them, show the line.</summary>
     private const double LeastShare = 0.6;
     private const int LeastShown = 4;
 
-    private const double Turns = 4;
-    private const double NoTurn = -3;
-    private const double StraightThrough = -3;
-    private const double OffTheLine = -5;
+    /// <summary>A turn for another reason, and a ring without one, once in a hundred; a ring beside the line once in a thousand (all chosen).</summary>
+    private const double Turns = 4.6;
+    private const double NoTurn = -4.6;
+    private const double StraightThrough = -4.6;
+    private const double OffTheLine = -6.9;
+
+    /// <summary>Where a segment was not seen, a place this likely is tried as a ring, and what that explains of the picture counts up to the second.</summary>
+    private const double LeastTried = -3;
+    private const double MostExplained = 6;
 
     /// <summary>A turn is one where it is this many standard deviations, and this large, radians; less than the others is none.</summary>
     private const double PlainSds = 5;
@@ -38,23 +44,21 @@ internal sealed class LineTurns(BlankAxis axis, double insideSign, IReadOnlyList
     private const double SameMm = 12;
 
     /// <summary>Log-odds that the line adds to a place's being a guide.</summary>
-    public double Of(WeighedPlace place)
+    public double Of(RingCandidate place)
     {
-        double station = place.Place.Station;
-        if (place.InUse)
-        {
-            int at = Enumerable.Range(0, vertices.Count).FirstOrDefault(i => kinds[i].Ring is { } r && Math.Abs(r.Station - station) < SameMm && i > 0, -1);
-            return at <= 0 || at >= vertices.Count - 1 ? 0 : AtVertex(at);
-        }
-
+        int at = Enumerable.Range(0, vertices.Count).FirstOrDefault(i => kinds[i].Ring is { } r && Math.Abs(r.Station - place.Station) < SameMm, -1);
+        if (at >= 0)
+            return at == 0 || at >= vertices.Count - 1 || kinds[at - 1] == LineVertex.End && at == 1 ? 0 : AtVertex(at);
         for (int i = 0; i + 1 < vertices.Count; i++)
         {
             double from = axis.Curve.Nearest(vertices[i]).S;
             double to = axis.Curve.Nearest(vertices[i + 1]).S;
-            if (station < from || station > to || !Speaks(i))
+            if (place.Station < from || place.Station > to)
                 continue;
-            Vec2 on = Vec2.Lerp(vertices[i], vertices[i + 1], (station - from) / (to - from));
-            return Math.Abs((axis.Curve.Nearest(on, station).Offset * insideSign) - place.Place.HeightMm) > AsideMm ? OffTheLine : StraightThrough;
+            if (!Speaks(i))
+                return place.LogOdds > LeastTried ? Math.Clamp(explains(place), -MostExplained, MostExplained) : 0;
+            Vec2 on = Vec2.Lerp(vertices[i], vertices[i + 1], (place.Station - from) / (to - from));
+            return Math.Abs((axis.Curve.Nearest(on, place.Station).Offset * insideSign) - place.HeightMm) > AsideMm ? OffTheLine : StraightThrough;
         }
 
         return 0;

@@ -55,10 +55,11 @@ internal static class RingReport
     }
 
     public static Outcome<LineTrace> Make(
-        UprightPhoto photo, RodPlane plane, BlankAxis axis, RingChoice choice, double insideSign, PolylineSolution solution, List<LineWindow>[] windows, IReadOnlyList<LineVertex> kinds, int tip, double stepMm, bool sideIsTold)
+        UprightPhoto photo, RodPlane plane, BlankAxis axis, RingChoice choice, double insideSign, FittedLine line, double stepMm, bool sideIsTold)
     {
-        LineTurns turns = new(axis, insideSign, solution.Vertices, windows, kinds);
-        List<Finding> findings = [.. choice.Findings, .. RingDoubts.Of(choice, turns.Of, sideIsTold)];
+        (PolylineSolution solution, List<LineWindow>[] windows, IReadOnlyList<LineVertex> kinds, int tip) = line;
+        List<Finding> doubts = [.. RingDoubts.Of(choice, sideIsTold)];
+        List<Finding> findings = [.. choice.Findings, .. doubts];
         List<RingSighting> rings = [];
         List<int> vertices = [];
         List<double> contradicted = [];
@@ -88,7 +89,7 @@ internal static class RingReport
 
         findings.AddRange(Loose(rings, axis, isTipSeen: true));
         BrightWall.Add(findings, photo, plane, axis);
-        LineDoubts.Add(findings, [.. windows.Skip(tip)], segments, contradicted, tip > 0 || choice.IsTipKnown, stepMm);
+        LineDoubts.Add(findings, [.. windows.Skip(tip)], segments, contradicted, tip > 0 || choice.IsTipKnown, stepMm, doubts.Count == 0);
         return Outcome<LineTrace>.Of(
             new LineTrace(choice.IsInside ? BendSide.Inside : BendSide.Outside, rings, segments, solution.Vertices[^1], tip == 0 ? null : solution.Vertices[0])
             {

@@ -1,5 +1,3 @@
-using DeflectScan.Calibration;
-using DeflectScan.Photos;
 using DeflectScan.Tracing.Rings;
 
 namespace DeflectScan.Tracing.Line;
@@ -19,42 +17,43 @@ internal sealed record SeenLine(BandStrip Strip, LinePath Path, LineColour? Colo
 
     private const int ColourPasses = 2;
 
+    /// <summary>The band in the line's colour; null where that is not known.</summary>
+    private ChordBand? InColour { get; init; }
+
     /// <summary>
     /// First in any colour, with what the blank's edge does to the picture taken off as far as it can be told from a line that runs along it;
     /// then, the line's place known, with the edge learnt beside the line and in the line's colour.
     /// </summary>
-    /// <param name="photo">The photo.</param>
-    /// <param name="plane">The rod plane.</param>
-    /// <param name="axis">The blank.</param>
+    /// <param name="band">The band of the rings' side.</param>
     /// <param name="rings">From the tip-top to the one nearest to the reel.</param>
     /// <param name="insideSign">+1 where the axis' normal points to the inside of the bend.</param>
-    /// <param name="isInside">Whether the rings stand inside.</param>
-    /// <param name="options">How far the band reaches.</param>
-    public static SeenLine Find(
-        UprightPhoto photo, RodPlane plane, BlankAxis axis, IReadOnlyList<RingPlace> rings, double insideSign, bool isInside, LineOptions options)
+    public static SeenLine Find(LineBand band, IReadOnlyList<RingPlace> rings, double insideSign)
     {
-        double step = Math.Max(options.FinestStepMm, plane.MmPerPx(axis.Curve.Point(axis.Curve.Length / 2)));
-        double height = isInside ? options.BandMm : options.OutsideBandMm;
-        BandStrip strip = BandStrip.Sample(
-            photo.Bgr, plane, axis, isInside ? insideSign : -insideSign, step, (-options.TipSearchMm - 5, axis.HandleStationMm + 40), (-12, height));
-        BandStrip paired = strip.Paired();
-        ThinResponse response = ThinResponse.Of(paired);
-        TileSpread spread = TileSpread.Measure(response);
-        EdgeFree free = EdgeFree.Compute(response, spread, EdgeProfile.Measure(paired, windowMm: WideWindowMm), null);
+        EdgeFree free = EdgeFree.Compute(band.Response, band.Spread, EdgeProfile.Measure(band.Paired, windowMm: WideWindowMm), null);
         LinePath path = LinePlacement.Best(new ChordBand(ChordMap.Blind(free)), rings, insideSign);
         LineColour? colour = null;
+        ChordBand? inColour = null;
         for (int pass = 0; pass < ColourPasses; pass++)
         {
-            double[] levels = path.Levels(paired);
-            free = EdgeFree.Compute(response, spread, EdgeProfile.Measure(paired, levels, WideWindowMm / 2), levels);
+            double[] levels = path.Levels(band.Paired);
+            free = EdgeFree.Compute(band.Response, band.Spread, EdgeProfile.Measure(band.Paired, levels, WideWindowMm / 2), levels);
             colour = LineColour.Learn(Contrasts(free, levels));
             if (colour is null)
                 break;
-            path = LinePlacement.Best(new ChordBand(ChordMap.InColour(free, colour)), rings, insideSign);
+            inColour = new ChordBand(ChordMap.InColour(free, colour));
+            path = LinePlacement.Best(inColour, rings, insideSign);
         }
 
-        return new SeenLine(strip, path, colour, colour is null ? [] : Evidence(free, colour, path.Levels(paired)));
+        return new SeenLine(band.Strip, path, colour, colour is null ? [] : Evidence(free, colour, path.Levels(band.Paired))) { InColour = colour is null ? null : inColour };
     }
+
+    /// <summary>By how much a line through one more ring is likelier, log-odds; 0 where the line's colour is not known.</summary>
+    /// <param name="rings">The rings in use, from the tip-top to the one nearest to the reel.</param>
+    /// <param name="more">The further one.</param>
+    /// <param name="insideSign">+1 where the axis' normal points to the inside of the bend.</param>
+    public double Explains(IReadOnlyList<RingPlace> rings, RingPlace more, double insideSign) => InColour is null
+        ? 0
+        : LinePlacement.LineTrust * (LinePlacement.Best(InColour, [.. rings.Append(more).OrderBy(r => r.Station)], insideSign).Score - Path.Score);
 
     /// <summary>Medians of contrast and background of every block in which the line is clear of the blank.</summary>
     private static List<(double[] Contrast, double[] Background)> Contrasts(EdgeFree free, double[] levels)

@@ -18,6 +18,9 @@ internal static class BlankReader
     /// <summary>Ends are so many cells apart.</summary>
     private const int EndsApart = 8;
 
+    /// <summary>How much the mean of the way counts beside its two ends when ways are compared: a wrong end makes a short way that is all blank.</summary>
+    private const double WayWeight = 4;
+
     private static readonly TrainedNet Finder = new("finder.onnx", "heat");
 
     /// <summary>The likeliest ways, the best first; none where nothing like a blank is seen.</summary>
@@ -46,7 +49,7 @@ internal static class BlankReader
             Add(proposals, [.. from.To(from.Farthest()).Reverse()], heat, factor);
         }
 
-        return [.. proposals.OrderByDescending(p => p.MeanLogProbability)];
+        return [.. proposals.OrderByDescending(p => p.EndsLogProbability + (WayWeight * p.MeanLogProbability))];
     }
 
     private static int Beyond(int side) => (SideStep - (side % SideStep)) % SideStep;
@@ -78,6 +81,7 @@ internal static class BlankReader
             points.Add((((cell + new Vec2(0.5, 0.5)) * Cell) * (1 / factor)) - new Vec2(0.5, 0.5));
         }
 
-        proposals.Add(new BlankProposal(points, cells.Average(c => CellPaths.LogProbability(heat[0][c.Row, c.Column]))));
+        double ends = CellPaths.LogProbability(heat[3][cells[0].Row, cells[0].Column]) + CellPaths.LogProbability(heat[2][cells[^1].Row, cells[^1].Column]);
+        proposals.Add(new BlankProposal(points, cells.Average(c => CellPaths.LogProbability(heat[0][c.Row, c.Column])), ends));
     }
 }

@@ -14,6 +14,37 @@ internal static class Peaks
     private const double CalibratedOffset = 1.83;
     private const double CalibratedSlope = 3.24;
 
+    /// <summary>The same for rings, from the peak's log-odds and the logarithm of the sum of probabilities of the 5 by 5 cells about it.</summary>
+    private const double RingOffset = 5.68;
+    private const double RingMassSlope = -2.755;
+    private const double RingSlope = 5.06;
+    private const int MassReach = 2;
+
+    /// <summary>All places that may be rings, the surest first, with their calibrated log-odds.</summary>
+    /// <param name="reading">What the network says.</param>
+    /// <param name="leastLogOdds">Calibrated.</param>
+    public static List<RingCandidate> Rings(StripReading reading, double leastLogOdds) =>
+    [
+        .. Of(reading, reading.Ring, leastLogOdds - RingOffset)
+            .Select(p => p with { LogOdds = RingOffset + (RingMassSlope * Math.Log(Mass(reading, p))) + (RingSlope * (p.LogOdds - CalibratedOffset) / CalibratedSlope) })
+            .Where(p => p.LogOdds >= leastLogOdds)
+            .OrderByDescending(p => p.LogOdds),
+    ];
+
+    private static double Mass(StripReading reading, RingCandidate peak)
+    {
+        int row = (int)Math.Round(((StripFrame.RowOf(peak.HeightMm) + 0.5) / StripReading.CellRows) - 0.5);
+        int column = (int)Math.Round(((reading.Frame.ColumnOf(peak.Station) + 0.5) / StripReading.CellColumns) - 0.5);
+        double mass = 1e-6;
+        for (int r = Math.Max(0, row - MassReach); r <= Math.Min(reading.Ring.Rows - 1, row + MassReach); r++)
+        {
+            for (int c = Math.Max(0, column - MassReach); c <= Math.Min(reading.Ring.Columns - 1, column + MassReach); c++)
+                mass += 1 / (1 + Math.Exp(-reading.Ring[r, c]));
+        }
+
+        return mass;
+    }
+
     /// <summary>All peaks of a map at or above some log-odds, the surest first.</summary>
     /// <param name="reading">Where in a cell a contact lies.</param>
     /// <param name="map">Ring, tip or reel.</param>

@@ -31,12 +31,15 @@ internal static class RingDecoder
     /// <param name="reading">What the network says.</param>
     /// <param name="side">True: inside, false: outside, as a person said; null: not known.</param>
     /// <param name="handleStation">Where the bare blank ends, mm from the axis' end.</param>
-    public static DecodedRings Decode(StripReading reading, bool? side, double handleStation)
+    /// <param name="line">What the line says of a place besides, log-odds; null: it was not measured yet.</param>
+    public static DecodedRings Decode(StripReading reading, bool? side, double handleStation, Func<RingCandidate, double>? line = null)
     {
         RingCandidate? tip = Peaks.Of(reading, reading.Tip, LeastTipLogOdds)
             .FirstOrDefault(p => Math.Abs(p.Station) < TipReachMm && Math.Abs(p.HeightMm) < TipAcrossMm);
         double first = (tip?.Station ?? 0) + FromTipMm;
-        List<RingCandidate> all = [.. Peaks.Of(reading, reading.Ring, LeastLogOdds).Where(p => p.Station > first && p.Station < handleStation).OrderBy(p => p.Station)];
+        List<RingCandidate> all = [.. Peaks.Rings(reading, LeastLogOdds).Where(p => p.Station > first && p.Station < handleStation).OrderBy(p => p.Station)];
+        if (line is not null)
+            all = all.ConvertAll(p => p with { LogOdds = p.LogOdds + line(p) });
         Chains inside = new([.. all.Where(p => p.HeightMm > 0)], inside: true);
         Chains outside = new([.. all.Where(p => p.HeightMm < 0)], inside: false);
         double insideLog = side is false ? double.NegativeInfinity : inside.LogSum + Math.Min(0, reading.InsideLogOdds);

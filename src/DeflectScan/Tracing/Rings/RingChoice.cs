@@ -38,13 +38,13 @@ internal sealed record RingChoice(
     /// <summary>Standard deviations within which a mark agrees with what was read.</summary>
     public const double Agrees = 3;
 
-    public static RingChoice Of(StripReading reading, BlankAxis axis, RodPlane plane, LineOptions options)
+    public static RingChoice Of(StripReading reading, BlankAxis axis, RodPlane plane, LineOptions options, Func<RingCandidate, double>? line = null)
     {
         RingPlace[] marks = [.. options.MarkedRingsPx.Select(m => Marked(m, reading.Frame, axis, plane, options)).OrderBy(m => m.Station)];
         RingPlace? markedTip = marks.FirstOrDefault(m => Math.Abs(m.Station) < TipMm);
         RingPlace[] marked = [.. marks.Where(m => m != markedTip)];
         bool? side = options.Side is { } said ? said == BendSide.Inside : marked.Length > 0 ? marked.Sum(m => m.HeightMm) > 0 : null;
-        DecodedRings decoded = RingDecoder.Decode(reading, side, axis.HandleStationMm);
+        DecodedRings decoded = RingDecoder.Decode(reading, side, axis.HandleStationMm, line);
         List<Finding> findings = [.. MarkDoubts.Of(marks)];
         RingPlace tip = decoded.TipTop is { } read ? Read(read) with { AlongSdMm = ReadTipAlongSdMm, AcrossSdMm = ReadTipAcrossSdMm } : new RingPlace(0, 0, UnreadTipAlongSdMm, UnreadTipAcrossSdMm, Source.Inferred);
         if (markedTip is not null && (decoded.TipTop is null || !Agree(markedTip, tip)))
@@ -60,6 +60,9 @@ internal sealed record RingChoice(
         bool told = complete || options.ExpectedGuides == places.Count + 1;
         return new RingChoice(decoded.Inside, [tip, .. places], markedTip is not null || decoded.TipTop is not null, decoded, [.. marked.Select(m => m.Station)], told, findings);
     }
+
+    /// <summary>Whether the same rings are in use.</summary>
+    public bool SameRings(RingChoice other) => IsInside == other.IsInside && Places.SequenceEqual(other.Places);
 
     /// <summary>What was read, but where a person says otherwise.</summary>
     private static IEnumerable<RingPlace> Joined(RingPlace[] marked, DecodedRings decoded, bool complete)
@@ -79,7 +82,7 @@ internal sealed record RingChoice(
             yield return place;
     }
 
-    private static RingPlace Read(RingCandidate c) => new(c.Station, c.HeightMm, ReadAlongSdMm, ReadAcrossSdMm, Source.Traced);
+    public static RingPlace Read(RingCandidate c) => new(c.Station, c.HeightMm, ReadAlongSdMm, ReadAcrossSdMm, Source.Traced);
 
     private static RingPlace Marked(Vec2 px, StripFrame frame, BlankAxis axis, RodPlane plane, LineOptions options)
     {

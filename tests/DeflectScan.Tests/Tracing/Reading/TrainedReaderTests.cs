@@ -1,0 +1,87 @@
+using System.Globalization;
+using System.Security.Cryptography;
+using DeflectScan.Tracing.Reading;
+using Xunit.Abstractions;
+
+namespace DeflectScan.Tests.Tracing.Reading;
+
+/// <summary>
+/// The weights and what they are worth, on 40 strips of scenes held back from training. Checked against the scenes' exact truth; the bars are what
+/// these weights measured when they were put in, a little rounded up, so that worse ones do not slip in. docs/reader.md is written anew with new weights.
+/// </summary>
+public class TrainedReaderTests(FixedReadings readings, ITestOutputHelper output) : IClassFixture<FixedReadings>
+{
+    [Theory]
+    [InlineData("reader.onnx", "7da103fd911a998c83b85432a0ffcd042b57a8371d57e8c8b56bae5d4345c748")]
+    [InlineData("finder.onnx", "a759e2d054368c33e131658cdcabf9375bda768938bdae197657ba4d2874ca74")]
+    public void TheWeightsAreThoseOfTheModelCard(string file, string sha256)
+    {
+        using Stream weights = typeof(StripReader).Assembly.GetManifestResourceStream("DeflectScan.Reading." + file)!;
+        Assert.Equal(sha256, Convert.ToHexStringLower(SHA256.HashData(weights)));
+        Assert.Contains(sha256, File.ReadAllText(Path.Combine(DeflectScan.Scenes.Repository.Root, "docs", "reader.md")), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void RingsAreNeitherMissedNorInventedMoreThanMeasured()
+    {
+        Assert.Equal(40, readings.Scores.Count);
+        Assert.Equal(339, readings.Strips.Sum(s => s.Rings.Length));
+        int missed = readings.Scores.Sum(s => s.Missed);
+        int invented = readings.Scores.Sum(s => s.Invented);
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"missed {missed}, invented {invented}; {readings.MsByTwo:0} ms a strip by two threads, {readings.MsByOne:0} by one"));
+        Assert.InRange(missed, 0, 2);
+        Assert.InRange(invented, 0, 0);
+    }
+
+    [Fact]
+    public void EverySideIsRight() => Assert.All(readings.Scores, s => Assert.True(s.SideRight));
+
+    [Fact]
+    public void RingsStandWhereTheyAreRead()
+    {
+        double[] along = [.. readings.Scores.SelectMany(s => s.StationErrorsMm)];
+        double[] across = [.. readings.Scores.SelectMany(s => s.HeightErrorsMm)];
+        Below(0.27, along, 0.5, "station, half of them");
+        Below(1.25, along, 0.95, "station, 95 %");
+        Below(0.18, across, 0.5, "height, half of them");
+        Below(0.65, across, 0.95, "height, 95 %");
+    }
+
+    [Fact]
+    public void TheReelsFrontIsFoundAndNoneWhereThereIsNone()
+    {
+        Below(0.7, [.. readings.Scores.Select(s => s.ReelErrorMm).OfType<double>()], 0.95, "reel's front, 95 %");
+        float[] with = [.. readings.Scores.Where(s => s.ReelErrorMm is not null).Select(s => s.ReelLogOdds)];
+        float[] without = [.. readings.Scores.Where(s => s.ReelErrorMm is null).Select(s => s.ReelLogOdds)];
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"least with a reel {with.Min():0.00}, most without {without.Max():0.00}"));
+        Assert.Equal((36, 4), (with.Length, without.Length));
+        Assert.All(without, w => Assert.True(w < 0));
+        Assert.All(with, w => Assert.True(w > without.Max()));
+    }
+
+    /// <summary>Not one bit of a reading depends on the number of threads.</summary>
+    [Fact]
+    public void ThreadsDoNotChangeAReading()
+    {
+        double most = 0;
+        foreach ((StripReading two, StripReading one) in readings.ByTwo.Zip(readings.ByOne))
+        {
+            most = Math.Max(most, Math.Abs(two.InsideLogOdds - one.InsideLogOdds));
+            foreach ((ReadingMap a, ReadingMap b) in Maps(two).Zip(Maps(one)))
+                most = Math.Max(most, a.Values.Zip(b.Values, (u, v) => Math.Abs(u - v)).Max());
+        }
+
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"largest difference {most:g3}"));
+        Assert.Equal(0, most);
+    }
+
+    private static ReadingMap[] Maps(StripReading r) => [r.Ring, r.Tip, r.Bare, r.Reel, r.AlongCells, r.AcrossCells];
+
+    private void Below(double bar, double[] errors, double share, string what)
+    {
+        Array.Sort(errors);
+        double at = errors[(int)Math.Ceiling(share * errors.Length) - 1];
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{what}: {at:0.000} mm of {errors.Length}"));
+        Assert.True(at <= bar, string.Create(CultureInfo.InvariantCulture, $"{what}: {at:0.000} mm, the bar is {bar:0.000}"));
+    }
+}
