@@ -14,6 +14,7 @@ public class MarksObeyedTests
 
     [Theory]
     [MemberData(nameof(Rods))]
+    [InlineData("clutter-bench")]
     public void Rings_marked_as_complete_are_the_guides_and_no_others(string name)
     {
         Truth truth = Repository.Truth(name);
