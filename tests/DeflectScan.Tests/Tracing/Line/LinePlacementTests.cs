@@ -33,7 +33,7 @@ public class LinePlacementTests
             HeightMm = p.HeightMm + (p.AcrossSdMm * Normal.Sample(random, 0, 1)),
         })];
         using UprightPhoto photo = PhotoOpener.Open(Repository.Photo(name), PhotoLimits.Default).Value!;
-        SeenLine line = SeenLine.Find(photo, plane, axis, read, insideSign, inside, LineOptions.Default);
+        SeenLine line = SeenLine.Find(LineBand.Sample(photo, plane, axis, insideSign, inside, LineOptions.Default), read, insideSign);
 
         Assert.NotNull(line.Colour);
         Assert.Equal(read, line.Path.Vertices.Select(v => v.Ring).OfType<RingPlace>());

@@ -42,6 +42,15 @@ public class LineTurnsTests
         Assert.Equal(0, line.Of(NotInUse(150, HeightMm)));
     }
 
+    /// <summary>Where a segment was not seen, what a further ring would explain of the picture counts, up to a bound; an unlikely place is not tried.</summary>
+    [Theory]
+    [InlineData(2.5, -1, 2.5)]
+    [InlineData(-50, -1, -6)]
+    [InlineData(50, -1, 6)]
+    [InlineData(50, -4, 0)]
+    public void Where_the_line_was_not_seen_what_a_ring_explains_counts(double explains, double read, double says) =>
+        Assert.Equal(says, Line(0.05, evidence: 1.5, explains: explains).Of(new RingCandidate(150, HeightMm, read)));
+
     [Fact]
     public void A_place_that_the_line_passes_straight_is_less_likely_a_ring_and_one_beside_the_line_least()
     {
@@ -54,11 +63,7 @@ public class LineTurnsTests
     }
 
     [Fact]
-    public void The_ends_of_the_line_say_nothing_of_a_ring()
-    {
-        Assert.Equal(0, Line(0.05).Of(InUse(0)));
-        Assert.Equal(0, Line(0.05).Of(InUse(600)));
-    }
+    public void The_line_says_nothing_of_the_tip_top() => Assert.Equal(0, Line(0.05).Of(InUse(0)));
 
     /// <summary>The same seen in a mirror: the inside is on the other side of the axis.</summary>
     [Theory]
@@ -72,15 +77,15 @@ public class LineTurnsTests
     }
 
     // From the tip (0) through a ring at 300 mm to an end at 600 mm.
-    private static LineTurns Line(double turn, double inside = 1, double evidence = 10, int count = 20, double sdMm = 0.05)
+    private static LineTurns Line(double turn, double inside = 1, double evidence = 10, int count = 20, double sdMm = 0.05, double explains = 0)
     {
         Vec2[] vertices = [new(0, inside * HeightMm), new(RingMm, inside * HeightMm), new(600, inside * (HeightMm + (300 * Math.Tan(turn))))];
         LineVertex[] kinds = [.. new[] { 0, RingMm }.Select(s => new LineVertex(new RingPlace(s, HeightMm, 0.9, 0.6, Source.Traced), false)), LineVertex.End];
         List<LineWindow> windows = [.. Enumerable.Range(0, count).Select(i => new LineWindow((i + 0.5) / count, 0, sdMm, evidence))];
-        return new LineTurns(Axis, inside, vertices, [windows, windows], kinds);
+        return new LineTurns(Axis, inside, vertices, [windows, windows], kinds, _ => explains);
     }
 
-    private static WeighedPlace InUse(double station) => new(new RingCandidate(station, HeightMm, 3), true, 0.95);
+    private static RingCandidate InUse(double station) => new(station, HeightMm, 3);
 
-    private static WeighedPlace NotInUse(double station, double height) => new(new RingCandidate(station, height, -3), false, 0.05);
+    private static RingCandidate NotInUse(double station, double height) => new(station, height, -3);
 }

@@ -9,29 +9,33 @@ using OpenCvSharp;
 
 namespace DeflectScan.Tests.Tracing.Reading;
 
-/// <summary>The way of the blank that is proposed before it is measured: against the exact axis in the truth files of rendered photographs.</summary>
+/// <summary>
+/// The way of the blank that is proposed before it is measured: against the exact axis in the truth files of rendered photographs. Its ends need be no
+/// nearer than 60 mm, within which a bar that was followed on the photo is taken for the one proposed.
+/// </summary>
 public class BlankReaderTests
 {
+    private const double EndsMm = 60;
+
     [Theory]
     [InlineData("clean-spinning")]
     [InlineData("casting-top")]
     [InlineData("clutter-bench")]
     [InlineData("one-card")]
     [InlineData("yaw12")]
-    public void One_of_the_ways_is_the_blanks_from_handle_to_tip_and_the_likeliest_lies_on_it(string name)
+    public void One_of_the_two_likeliest_ways_is_the_blanks_from_handle_to_tip_and_the_first_lies_on_it(string name)
     {
         Truth truth = Repository.Truth(name);
         BlankAxis axis = TruthAxis.Of(truth);
         using UprightPhoto photo = PhotoOpener.Open(Repository.Photo(name), PhotoLimits.Default).Value!;
         IReadOnlyList<BlankProposal> proposals = BlankReader.Read(photo.Bgr, truth.Camera.MmPerPxCentre);
         Assert.NotEmpty(proposals);
-        Assert.Equal(proposals.OrderByDescending(p => p.MeanLogProbability), proposals);
         Assert.InRange(proposals[0].MeanLogProbability, -0.5, 0);
         Seen[] seen = [.. proposals.Select(p => Seen.Of(p, truth.RodPlane(), axis))];
         Assert.True(seen[0].MedianMm < 2, $"the likeliest way is {seen[0].MedianMm:0.0} mm off at the median");
         Assert.True(seen[0].P95Mm < 6, $"the likeliest way is {seen[0].P95Mm:0.0} mm off at the 95th percentile");
         Assert.True(
-            seen.Any(s => Math.Abs(s.TipMm) < 20 && Math.Abs(s.ButtMm) < 80 && s.MedianMm < 2 && s.P95Mm < 6),
+            seen.Take(2).Any(s => Math.Abs(s.TipMm) < EndsMm && Math.Abs(s.ButtMm) < EndsMm && s.MedianMm < 2 && s.P95Mm < 6),
             string.Join("; ", seen.Select((s, i) => $"way {i + 1} ({proposals[i].MeanLogProbability:0.00}) ends {s.TipMm:0} mm from the tip and begins {s.ButtMm:0} mm from the handle")));
     }
 
