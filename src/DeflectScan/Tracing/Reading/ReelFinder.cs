@@ -14,7 +14,7 @@ internal static class ReelFinder
     /// Least log-odds, calibrated, of a reel: 0 of the map itself. On 130 scenes that were not trained on its highest cell was at 0.67 or more in
     /// 99 % of those with a reel, and at -1.56 or less in all without one.
     /// </summary>
-    private const double LeastLogOdds = 1.83;
+    private const double LeastLogOdds = 2.07;
 
     /// <summary>The network was taught to point at the axis: what it says so far from it, mm, is something else.</summary>
     private const double OnAxisMm = 10;
