@@ -17,7 +17,7 @@ public class UnseenSearchTests
     {
         int inside = 0;
         int all = 0;
-        for (int seed = 1; seed <= 12; seed++)
+        for (int seed = 1; seed <= 8; seed++)
         {
             Random random = new(seed);
             SyntheticRod rod = new((Taper)(seed % 4), true, 0.588, 0.02);

@@ -74,6 +74,15 @@ public class HintTests
         Assert.InRange(Span(taped) - walked, 0, 10.1); // two ends of up to a step of 5 mm
     }
 
+    /// <summary>The reel's front is read from the photo where nothing was taped: what is counted from it holds what is stated.</summary>
+    [Fact]
+    public void Without_a_taped_distance_what_is_said_from_the_reel_is_read_from_the_photo() => Assert.All(Measured.Photo(Name).Guides.SkipLast(1), g =>
+    {
+        TruthGuide truth = Truth.Guides.MinBy(t => Math.Abs(t.FromTipMm - g.StationMm))!;
+        Assert.InRange(Math.Abs(g.FromReelMm!.Value - truth.FromReelMm), 0, g.FromReelUncertaintyMm!.Value);
+        Assert.InRange(g.FromReelUncertaintyMm!.Value, 0.1, 30);
+    });
+
     // Spinning: the first three guides are held unless told otherwise.
     [Fact]
     public void Guides_held_are_not_moved_and_guides_let_go_are()

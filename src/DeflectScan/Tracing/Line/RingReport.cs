@@ -74,7 +74,9 @@ internal static class RingReport
             double most = place.Source == Source.Marked ? RingChoice.Agrees : Contradiction;
             if (Math.Abs(off.Dot(way)) > most * place.AlongSdMm || Math.Abs(off.Cross(way)) > most * place.AcrossSdMm)
                 contradicted.Add(s);
-            along = Math.Min(LongTailed(along * FewWindows(windows, i), Faint(windows, i)), Math.Max(along, place.AlongSdMm));
+            double faint = Faint(windows, i);
+            along = LongTailed(along * FewWindows(windows, i), faint);
+            across *= faint;
             double rim = RimSdMm(solution.Vertices, i);
             rings.Add(new RingSighting(solution.Vertices[i], Math.Sqrt((along * along) + (rim * rim)), across, null, i == tip, place.Source));
             vertices.Add(i);

@@ -59,7 +59,7 @@ internal sealed record SeenLine(BandStrip Strip, LinePath Path, LineColour? Colo
         if (without.Length < 2)
             return 0;
         double other = LinePlacement.Best(InColour, without.Length < rings.Count ? without : [.. rings.Append(ring).OrderBy(r => r.Station)], insideSign).Score;
-        return LinePlacement.LineTrust * (without.Length < rings.Count ? Path.Score - other : other - Path.Score);
+        return without.Length < rings.Count ? Path.Score - other : other - Path.Score;
     }
 
     /// <summary>Medians of contrast and background of every block in which the line is clear of the blank.</summary>

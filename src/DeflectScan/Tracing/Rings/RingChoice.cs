@@ -12,11 +12,14 @@ namespace DeflectScan.Tracing.Rings;
 /// <param name="IsTipKnown">Whether the tip-top's ring was read or marked.</param>
 /// <param name="Decoded">What was read.</param>
 /// <param name="Told">Stations, mm from the axis' end, of what a person marked.</param>
-/// <param name="IsComplete">Whether a person said, by marks or a count, that these are all.</param>
+/// <param name="IsComplete">Whether a person said by marks that these are all.</param>
 /// <param name="Findings">What a person should look at.</param>
 internal sealed record RingChoice(
     bool IsInside, IReadOnlyList<RingPlace> Places, bool IsTipKnown, DecodedRings Decoded, IReadOnlyList<double> Told, bool IsComplete, IReadOnlyList<Finding> Findings)
 {
+    /// <summary>Whether a person counted as many.</summary>
+    public bool IsCounted { get; init; }
+
     /// <summary>Standard uncertainties of a place that was read, mm: on rendered photographs that were not trained on, see docs/reader.md.</summary>
     public const double ReadAlongSdMm = 0.9;
     public const double ReadAcrossSdMm = 0.6;
@@ -57,8 +60,7 @@ internal sealed record RingChoice(
                 FindingCode.GuidesUncertain, $"{places.Count + 1} rings were found with the tip-top, not {expected}: look at the overlay and mark the rings."));
         }
 
-        bool told = complete || options.ExpectedGuides == places.Count + 1;
-        return new RingChoice(decoded.Inside, [tip, .. places], markedTip is not null || decoded.TipTop is not null, decoded, [.. marked.Select(m => m.Station)], told, findings);
+        return new RingChoice(decoded.Inside, [tip, .. places], markedTip is not null || decoded.TipTop is not null, decoded, [.. marked.Select(m => m.Station)], complete, findings) { IsCounted = options.ExpectedGuides == places.Count + 1 };
     }
 
     /// <summary>Whether the same rings are in use.</summary>

@@ -14,6 +14,9 @@ internal static class RingDoubts
     /// </summary>
     public const double Sure = 0.995;
 
+    /// <summary>The same where a person counted as many guides as were read: both are seldom wrong alike (chosen).</summary>
+    private const double SureWhenCounted = 0.9;
+
     /// <summary>A place that is this sure or surer by itself is not pointed at.</summary>
     private const double Settled = 0.002;
 
@@ -34,9 +37,9 @@ internal static class RingDoubts
             places.Add((place.Place.Station, place.InUse ? place.Probability : 1 - place.Probability));
         }
 
-        if (places.Aggregate(1.0, (product, p) => product * p.Right) >= Sure)
+        if (places.Aggregate(1.0, (product, p) => product * p.Right) >= (choice.IsCounted ? SureWhenCounted : Sure))
             yield break;
-        double[] open = [.. places.Where(p => p.Right < 1 - Settled).OrderBy(p => p.Right).Take(MostPlacesNamed).Select(p => p.Station).Order()];
+        double[] open = [.. places.OrderBy(p => p.Right).Where((p, i) => i == 0 || p.Right < 1 - Settled).Take(MostPlacesNamed).Select(p => p.Station).Order()];
         if (open.Length > 0)
         {
             yield return Finding.Review(

@@ -5,9 +5,9 @@ namespace DeflectScan.Tests.Tracing.Reading;
 /// <summary>What the network might say of a strip, made up place by place: nothing anywhere but at the places given.</summary>
 internal static class MadeReading
 {
-    /// <summary>Calibration of the peaks: of a tip-top 1.83 + 3.24 x what the network says.</summary>
-    private const double TipOffset = 1.83;
-    private const double TipSlope = 3.24;
+    /// <summary>Calibration of the peaks: 2.07 + 4.62 x what the network says.</summary>
+    private const double Offset = 2.07;
+    private const double Slope = 4.62;
 
     private const float Nothing = -30;
     private const double CellMm = 4;
@@ -27,11 +27,11 @@ internal static class MadeReading
         int columns = frame.Columns / StripReading.CellColumns;
         float[] along = new float[Rows * columns];
         float[] across = new float[Rows * columns];
-        ReadingMap ring = Map(rings, RingSays);
-        ReadingMap tip = Map(tips ?? [], l => (l - TipOffset) / TipSlope);
-        return new StripReading(frame, ring, tip, Map([], l => l), Map([], l => l), new ReadingMap(along, Rows, columns), new ReadingMap(across, Rows, columns), insideLogOdds);
+        ReadingMap ring = Map(rings);
+        ReadingMap tip = Map(tips ?? []);
+        return new StripReading(frame, ring, tip, Map([]), Map([]), new ReadingMap(along, Rows, columns), new ReadingMap(across, Rows, columns), insideLogOdds);
 
-        ReadingMap Map(IEnumerable<RingCandidate> places, Func<double, double> says)
+        ReadingMap Map(IEnumerable<RingCandidate> places)
         {
             float[] values = new float[Rows * columns];
             Array.Fill(values, Nothing);
@@ -40,25 +40,12 @@ internal static class MadeReading
                 double column = ((FarthestMm - place.Station) / CellMm) - 0.5;
                 double row = ((place.HeightMm - LowestMm) / CellHeightMm) - 0.5;
                 int at = ((int)Math.Round(row) * columns) + (int)Math.Round(column);
-                values[at] = (float)says(place.LogOdds);
+                values[at] = (float)((place.LogOdds - Offset) / Slope);
                 along[at] = (float)(column - Math.Round(column));
                 across[at] = (float)(row - Math.Round(row));
             }
 
             return new ReadingMap(values, Rows, columns);
         }
-    }
-
-    // What the network says of a lone peak whose calibrated log-odds, 5.68 - 2.755 ln(probability) + 5.06 x, are these: by halving.
-    private static double RingSays(double logOdds)
-    {
-        (double low, double high) = (-8, 8);
-        for (int i = 0; i < 60; i++)
-        {
-            double x = (low + high) / 2;
-            (low, high) = 5.68 - (2.755 * Math.Log(1 / (1 + Math.Exp(-x)))) + (5.06 * x) > logOdds ? (low, x) : (x, high);
-        }
-
-        return low;
     }
 }
