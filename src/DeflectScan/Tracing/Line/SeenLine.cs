@@ -1,3 +1,4 @@
+using DeflectScan.Tracing.Reading;
 using DeflectScan.Tracing.Rings;
 
 namespace DeflectScan.Tracing.Line;
@@ -55,7 +56,7 @@ internal sealed record SeenLine(BandStrip Strip, LinePath Path, LineColour? Colo
     {
         if (InColour is null)
             return 0;
-        RingPlace[] without = [.. rings.Where(r => Math.Abs(r.Station - ring.Station) > RingChoice.SameRingMm)];
+        RingPlace[] without = [.. rings.Where(r => Math.Abs(r.Station - ring.Station) > RingDecoder.ClosestMm)];
         if (without.Length < 2)
             return 0;
         double other = LinePlacement.Best(InColour, without.Length < rings.Count ? without : [.. rings.Append(ring).OrderBy(r => r.Station)], insideSign).Score;

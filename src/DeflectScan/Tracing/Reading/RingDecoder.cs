@@ -10,7 +10,7 @@ internal static class RingDecoder
     public const double LeastLogOdds = -5;
 
     /// <summary>Guides stand on feet: no two are nearer to each other than this, mm (common practice, no source).</summary>
-    private const double ClosestMm = 22;
+    public const double ClosestMm = 22;
 
     /// <summary>Nothing so near to the tip-top's ring is a guide, mm (common practice, no source).</summary>
     private const double FromTipMm = 22;

@@ -44,10 +44,10 @@ public class LineTurnsTests
 
     /// <summary>Where a segment was not seen, what a further ring would explain of the picture counts, up to a bound; an unlikely place is not tried.</summary>
     [Theory]
-    [InlineData(2.5, -1, 2.5)]
-    [InlineData(-50, -1, -6)]
-    [InlineData(50, -1, 6)]
-    [InlineData(50, -4, 0)]
+    [InlineData(25, -1, 2.5)]
+    [InlineData(-500, -1, 0)]
+    [InlineData(500, -1, 10)]
+    [InlineData(500, -7, 0)]
     public void Where_the_line_was_not_seen_what_a_ring_explains_counts(double explains, double read, double says) =>
         Assert.Equal(says, Line(0.05, evidence: 1.5, explains: explains).Of(new RingCandidate(150, HeightMm, read)));
 
