@@ -57,7 +57,7 @@ internal sealed class LineTurns(BlankAxis axis, double insideSign, IReadOnlyList
     {
         int at = Enumerable.Range(0, vertices.Count).FirstOrDefault(i => kinds[i].Ring is { } r && Math.Abs(r.Station - place.Station) < SameMm, -1);
         if (at >= 0)
-            return at == 0 || at >= vertices.Count - 1 || (at == 1 && kinds[0] == LineVertex.End) ? 0 : AtVertex(at) ?? Tried(place, least: -MostExplained, most: 0);
+            return at == 0 || at >= vertices.Count - 1 || (at == 1 && kinds[0] == LineVertex.End) ? 0 : AtVertex(at) ?? Tried(place, least: -MostExplained, most: MostExplained);
         for (int i = 0; i + 1 < vertices.Count; i++)
         {
             double from = axis.Curve.Nearest(vertices[i]).S;

@@ -22,10 +22,10 @@ public class RingDoubtsTests
         Assert.DoesNotContain("100", found.Message, StringComparison.Ordinal);
     }
 
-    /// <summary>The bar is one rod in fifty, whether one place or two together bring the doubt.</summary>
+    /// <summary>The bar is one rod in two hundred, whether one place or two together bring the doubt.</summary>
     [Theory]
-    [InlineData(0.975, 1)]
-    [InlineData(0.985, 0)]
+    [InlineData(0.99, 1)]
+    [InlineData(0.997, 0)]
     public void Sure_is_what_all_together_are(double probability, int findings)
     {
         Assert.Equal(findings, Of([In(100, probability)]).Length);
@@ -56,12 +56,12 @@ public class RingDoubtsTests
     [Fact]
     public void The_side_in_doubt_is_said_unless_it_was_told()
     {
-        Finding side = Assert.Single(Of([In(100, Certain)], side: 0.97));
+        Finding side = Assert.Single(Of([In(100, Certain)], side: 0.99));
         Assert.Contains("--side", side.Message, StringComparison.Ordinal);
         Assert.Equal(Severity.Review, side.Severity);
-        Assert.Empty(Of([In(100, Certain)], side: 0.97, sideIsTold: true));
-        Assert.Empty(Of([In(100, Certain)], side: 0.97, told: [400]));
-        Assert.Empty(Of([In(100, Certain)], side: 0.985));
+        Assert.Empty(Of([In(100, Certain)], side: 0.99, sideIsTold: true));
+        Assert.Empty(Of([In(100, Certain)], side: 0.99, told: [400]));
+        Assert.Empty(Of([In(100, Certain)], side: 0.996));
         Assert.Equal(2, Of([In(100, 0.7)], side: 0.7).Length);
     }
 
