@@ -25,9 +25,9 @@ internal sealed class LineTurns(BlankAxis axis, double insideSign, IReadOnlyList
     private const double StraightThrough = -4.6;
     private const double OffTheLine = -6.9;
 
-    /// <summary>A place this likely is tried with and without its ring, and what that explains of the picture counts up to the second, as much as a plain reading.</summary>
+    /// <summary>A place this likely is tried with and without its ring, and what that explains of the picture counts up to the second, somewhat more than a plain reading (chosen).</summary>
     private const double LeastTried = -6;
-    private const double MostExplained = 10;
+    private const double MostExplained = 12;
 
     /// <summary>
     /// So much of that counts: samples along a line repeat each other, and texture alone explains up to 5 on rendered photographs where a plain line explains
@@ -57,7 +57,7 @@ internal sealed class LineTurns(BlankAxis axis, double insideSign, IReadOnlyList
     {
         int at = Enumerable.Range(0, vertices.Count).FirstOrDefault(i => kinds[i].Ring is { } r && Math.Abs(r.Station - place.Station) < SameMm, -1);
         if (at >= 0)
-            return at == 0 || at >= vertices.Count - 1 || (at == 1 && kinds[0] == LineVertex.End) ? 0 : AtVertex(at) ?? Tried(place, least: -MostExplained, most: MostExplained);
+            return at == 0 || at >= vertices.Count - 1 || (at == 1 && kinds[0] == LineVertex.End) ? 0 : InUse(at, place);
         for (int i = 0; i + 1 < vertices.Count; i++)
         {
             double from = axis.Curve.Nearest(vertices[i]).S;
@@ -72,6 +72,13 @@ internal sealed class LineTurns(BlankAxis axis, double insideSign, IReadOnlyList
         }
 
         return 0;
+    }
+
+    // A line that is seen not to turn speaks against the ring; one that turns speaks for it, and so does all that it explains.
+    private double InUse(int at, RingCandidate place)
+    {
+        double? turn = AtVertex(at);
+        return turn <= 0 ? turn.Value : Math.Max(turn ?? -MostExplained, Tried(place, least: -MostExplained, most: MostExplained));
     }
 
     // A line that is seen speaks for itself; where it is hardly seen, whole ways with and without the ring are compared.
