@@ -41,6 +41,9 @@ public sealed record Truth(
     /// <summary>spinning, casting or none; null where the file does not say. reel_front_s_mm is where the front is or would be.</summary>
     public string? Reel { get; init; }
 
+    /// <summary>[from_s_mm, to_s_mm] of each stretch of the blank behind something in front of the rod; null where the file does not say or nothing stands there.</summary>
+    public IReadOnlyList<double[]>? Hidden { get; init; }
+
     [JsonIgnore]
     public bool ExpectsOk => Expected == "ok";
 
@@ -123,6 +126,9 @@ public sealed record TruthGuide(
 {
     /// <summary>How the guide stands and is held; null where the file does not say.</summary>
     public TruthStance? Stance { get; init; }
+
+    /// <summary>The place where the line touches the ring is behind something; false where the file does not say.</summary>
+    public bool Hidden { get; init; }
 }
 
 /// <summary>A guide of a built-up rod.</summary>

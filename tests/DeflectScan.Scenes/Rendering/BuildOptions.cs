@@ -45,7 +45,7 @@ public sealed record BuildOptions
     /// <summary>Colour of the rings' ceramic.</summary>
     public Vector3 RingColour { get; init; } = new(0.06f, 0.06f, 0.065f);
 
-    /// <summary>Ring centre of the first guide above the axis, 8 to 60 (spinning), 7 to 18 (casting).</summary>
+    /// <summary>Ring centre of the first guide above the axis, 8 to 75 (spinning), 7 to 18 (casting).</summary>
     public double FirstHeightMm { get; init; } = 28;
 
     /// <summary>Ring centre of the last guide above the axis, 4 to 8.</summary>
@@ -88,6 +88,9 @@ public sealed record BuildOptions
 
     /// <summary>How far the reel's front lies behind the end of the handle, 70 to 150 mm.</summary>
     public double ReelBackMm { get; init; } = 104;
+
+    /// <summary>Shape of the reel and of what lies about it on the handle.</summary>
+    public ReelOptions ReelShape { get; init; } = new();
 
     public Vector3 ReelColour { get; init; } = new(0.018f, 0.018f, 0.02f);
 

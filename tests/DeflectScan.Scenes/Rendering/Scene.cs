@@ -16,6 +16,7 @@ public sealed class Scene
     private readonly RodBuild _rod;
     private readonly IReadOnlyList<CardStand> _cards;
     private readonly SceneCamera _camera;
+    private readonly Foreground _front;
 
     public Scene(SceneOptions options)
     {
@@ -23,7 +24,8 @@ public sealed class Scene
         _rod = RodBuild.Of(options);
         _cards = CardPlacement.Of(options, options.SetUpTurnsDeg.Count == 0 ? [_rod] : [.. options.SetUpTurnsDeg.Select(t => RodBuild.Of(options with { TipTurnDeg = t }))]);
         _camera = CameraFor(options, _rod, _cards);
-        Truth = TruthOf.Scene(options, _rod, _cards, _camera);
+        _front = new Foreground(options, _camera, new Lighting(options), _rod, _cards);
+        Truth = TruthOf.Scene(options, _rod, _cards, _camera, _front);
     }
 
     public SceneOptions Options { get; }
@@ -104,6 +106,7 @@ public sealed class Scene
             .. furniture.Cards(_cards),
             .. standing ? rod.All() : [],
             .. standing ? furniture.Clamp().Skip(2) : [],
+            .. _front.All,
         ];
     }
 

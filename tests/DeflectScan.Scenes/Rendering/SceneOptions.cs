@@ -152,6 +152,9 @@ public sealed record SceneOptions
     /// <summary>Wall and things beyond the plain scenes'; null: <see cref="Wall"/>, <see cref="Cables"/>, <see cref="Pictures"/> and <see cref="Shelf"/> alone.</summary>
     public BackdropOptions? Backdrop { get; init; }
 
+    /// <summary>Things between camera and rod, 0 to 2, from the back to the front.</summary>
+    public IReadOnlyList<FrontOptions> InFront { get; init; } = [];
+
     public CameraFaults Faults { get; init; } = new();
 }
 

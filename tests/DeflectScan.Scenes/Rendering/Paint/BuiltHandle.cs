@@ -33,45 +33,33 @@ public sealed class BuiltHandle(SceneOptions options, SceneCamera camera, Lighti
             yield return Grip(0, rear, Shaped, grip);
         }
 
-        yield return Grip(rear, rear + 12, _ => r + 1, metal);
-        yield return Grip(rear + 12, front - 4, _ => r * 0.85, _random.NextDouble() < 0.7 ? Dark : metal);
-        yield return Grip(front - 4, front + 10, _ => r, metal);
-        double fore = front + 10 + ((end - front - 20) * (_random.NextDouble() < 0.3 ? 0.2 : 1));
-        yield return Grip(front + 10, fore, s => r - (0.3 * r * (s - front) / (end - front)), grip);
-        yield return Grip(fore, end - 5, s => rod.Blank.Taper.RadiusMm(s) + 1.5, Dark);
-        yield return Grip(end - 5, end, s => Math.Max(0.7 * r, rod.Blank.Taper.RadiusMm(s) + 1.5), metal);
-    }
-
-    public IEnumerable<IPaint> Reel()
-    {
-        double f = rod.ReelFrontMm;
-        double k = _build.ReelScale;
-        Material line = new(options.LineColour * 0.8f, 0.1, 10);
-        Material body = new(_build.ReelColour, 0.5, 40);
-        Material metal = new(_build.FittingColour, 0.8, 50);
-        switch (_build.Reel)
+        // Hoods and pieces of grip lie where they like: nothing but the reel itself says where the reel's front is.
+        ReelOptions reel = _build.ReelShape;
+        Material fitting = _random.NextDouble() < 0.5 ? metal : Dark;
+        double hood = Math.Min(front + reel.HoodMm, end - 25);
+        yield return Grip(rear, hood, _ => r * 0.85, _random.NextDouble() < 0.7 ? Dark : metal);
+        yield return Grip(rear, rear + reel.HoodLongMm, s => r + 1 - (0.1 * r * (s - rear) / reel.HoodLongMm), metal);
+        yield return Grip(hood - reel.HoodLongMm, hood, s => r * (1.08 - (0.12 * (s - hood + reel.HoodLongMm) / reel.HoodLongMm)), fitting);
+        double fore = hood + ((end - hood - 10) * (_random.NextDouble() < 0.3 ? 0.2 : 1));
+        yield return Grip(hood, fore, s => r - (0.3 * r * (s - hood) / (end - hood)), grip);
+        yield return Grip(fore, end - reel.CheckMm, s => rod.Blank.Taper.RadiusMm(s) + 1.5, Dark);
+        for (int i = 0; i < reel.ForePieces; i++)
         {
-            case ReelKind.None:
-                yield return Body(f - 20, f - 2, 0, _ => _build.GripMm + 1.5, metal);
-                yield break;
-            case ReelKind.Casting:
-                double round = _random.NextDouble() < 0.4 ? 2 : 6;
-                yield return Body(f - (78 * k), f, 24 * k, t => 19 * k * Math.Pow(Math.Max(0.02, 1 - Math.Pow(Math.Abs((2 * t) - 1), round)), 0.5), body);
-                yield return Body(f - (54 * k), f - (30 * k), 27 * k, _ => 15 * k, line);
-                yield return Bar([At(f - (42 * k), 26 * k, 30), At(f - (24 * k), 44 * k, 34), At(f - (20 * k), 50 * k, 38)], 3 * k, metal);
-                yield return Bar([At(f - (24 * k), 48 * k, 42), At(f - (12 * k), 50 * k, 46)], 6 * k, Dark);
-                yield break;
+            // Rings and swells of the fore grip; never at the very end, which is where the blank begins.
+            double at = hood + ((end - hood - 30) * _random.NextDouble());
+            double length = Math.Min(_random.NextDouble() < 0.6 ? 2 + (8 * _random.NextDouble()) : 15 + (25 * _random.NextDouble()), end - 6 - at);
+            double swell = r * (0.85 + (0.3 * _random.NextDouble()));
+            Material look = _random.Next(3) switch { 0 => metal, 1 => Dark, _ => grip };
+            if (length > 1)
+                yield return Grip(at, at + length, s => swell * (0.93 + (0.07 * Math.Sin(Math.PI * (s - at) / length))), look);
         }
 
-        double turn = 30 * (_random.NextDouble() - 0.5);
-        yield return Bar([At(f - (60 * k), 8, 0), At(f - (62 * k), 40 * k, 0), At(f - (70 * k), 62 * k, 0)], 6.5 * k, body);
-        yield return Body(f - (118 * k), f - (48 * k), 62 * k, t => k * (9 + (13 * Math.Sin(Math.PI * Math.Min(1, t + 0.15) / 1.3))), body);
-        yield return Body(f - (60 * k), f - (38 * k), 62 * k, _ => 24 * k, _random.NextDouble() < 0.5 ? metal : body);
-        yield return Body(f - (38 * k), f - (8 * k), 62 * k, _ => 19 * k, line);
-        yield return Body(f - (8 * k), f, 62 * k, _ => 22 * k, metal);
-        yield return Bar([At(f - (85 * k), 64 * k, 22), At(f - (70 * k) + turn, 82 * k, 36), At(f - (52 * k) + turn, 100 * k, 40)], 3.5 * k, metal);
-        yield return Bar([At(f - (52 * k) + turn, 100 * k, 45), At(f - (40 * k) + turn, 106 * k, 52)], 9 * k, Dark);
+        double check = Math.Max(0.7 * r, rod.Blank.Taper.RadiusMm(end) + 1.5);
+        bool cone = _random.NextDouble() < 0.5;
+        yield return Grip(end - reel.CheckMm, end, s => cone ? check - ((check - rod.Blank.Taper.RadiusMm(end) - 1) * (s - end + reel.CheckMm) / reel.CheckMm) : check, metal);
     }
+
+    public IEnumerable<IPaint> Reel() => new BuiltReel(options, rod).All(camera, light);
 
     private Vec3 At(double s, double height, double z)
     {
@@ -85,14 +73,4 @@ public sealed class BuiltHandle(SceneOptions options, SceneCamera camera, Lighti
         double[] s = [.. Enumerable.Range(0, n + 1).Select(i => from + ((to - from) * i / n))];
         return new Tube(camera, light, [.. s.Select(x => At(x, 0, 0))], i => Math.Max(radius(s[i]), rod.Blank.Taper.RadiusMm(s[i]) + 0.3), m);
     }
-
-    private Tube Body(double from, double to, double height, Func<double, double> radius, Material m)
-    {
-        Vec3 a = At(from, height, 0);
-        Vec3 b = At(to, height, 0);
-        const int n = 16;
-        return new Tube(camera, light, [.. Enumerable.Range(0, n + 1).Select(i => a + ((b - a) * (i / (double)n)))], i => radius(i / (double)n), m);
-    }
-
-    private Tube Bar(Vec3[] points, double radius, Material m) => new(camera, light, points, _ => radius, m, round: true);
 }

@@ -1,4 +1,5 @@
 using System.Numerics;
+using DeflectScan.Calibration;
 using DeflectScan.Geometry;
 using DeflectScan.Scenes.Rendering.World;
 
@@ -11,7 +12,7 @@ namespace DeflectScan.Scenes.Rendering.Paint;
 public delegate Vector3 SurfaceColour(double across, double down, double pixelMm);
 
 /// <summary>A flat rectangle in space, seen exactly: each pixel's ray meets its plane. Edges are smoothed over a pixel.</summary>
-public class Panel : IPaint
+public class Panel : ICover
 {
     private readonly double[] _h = new double[9];
     private readonly double _width;
@@ -19,6 +20,7 @@ public class Panel : IPaint
     private readonly (int Left, int Right) _columns;
     private readonly SurfaceColour _colour;
     private readonly double _rayPx;
+    private readonly CameraModel _lens;
 
     /// <param name="camera">The camera.</param>
     /// <param name="origin">A corner.</param>
@@ -30,6 +32,7 @@ public class Panel : IPaint
     public Panel(SceneCamera camera, Vec3 origin, Vec3 across, Vec3 down, double width, double height, SurfaceColour colour)
     {
         (_width, _height, _colour) = (width, height, colour);
+        _lens = camera.Lens;
         _rayPx = 1 / camera.Lens.FocalPx;
         Vec3 normal = across.Cross(down);
         Vec3 o = origin - camera.Position;
@@ -84,6 +87,12 @@ public class Panel : IPaint
                     canvas.Blend(((y - canvas.Top) * canvas.Width) + x, Colour(x, y, p, dx, dy), (float)coverage);
             }
         }
+    }
+
+    public bool Covers(Vec2 px)
+    {
+        Vec2 p = Local(_lens.Undistort(px), out double w);
+        return w != 0 && p.X >= 0 && p.X <= _width && p.Y >= 0 && p.Y <= _height;
     }
 
     /// <summary>Colour of one pixel: its centre on the panel and how far one pixel right and one down go there.</summary>

@@ -9,7 +9,7 @@ namespace DeflectScan.Scenes.Rendering.Paint;
 /// is seen as wide and as far off as a real bar. Coverage of a pixel is the overlap of the outline with a pixel-wide strip across the
 /// bar; light is that of a cylinder, averaged over the same strip.
 /// </summary>
-public sealed class Tube : IPaint
+public sealed class Tube : ICover
 {
     private const int Levels = 25;
     private readonly Material _material;
@@ -70,6 +70,23 @@ public sealed class Tube : IPaint
             Strokes.Gather(canvas, own, i, _centre[i], _centre[i + 1], Math.Max(_half[i], _half[i + 1]) + 1.2);
         foreach (int index in canvas.Touched)
             Finish(canvas, index);
+    }
+
+    public bool Covers(Vec2 px)
+    {
+        if (px.Y < RowsPx.Top || px.Y > RowsPx.Bottom || _material.Opacity < 0.5)
+            return false;
+        for (int i = 0; i + 1 < _centre.Length; i++)
+        {
+            Vec2 run = _centre[i + 1] - _centre[i];
+            double at = (px - _centre[i]).Dot(run) / run.LengthSquared;
+            bool open = !_round && ((i == 0 && at < 0) || (i == _centre.Length - 2 && at > 1));
+            double t = Math.Clamp(at, 0, 1);
+            if (!open && px.DistanceTo(_centre[i] + (run * t)) <= _half[i] + (t * (_half[i + 1] - _half[i])))
+                return true;
+        }
+
+        return false;
     }
 
     private void Finish(Canvas canvas, int index)

@@ -69,7 +69,7 @@ public sealed class RodBuild
         if (o.PointsLeft)
             blank = blank.Mirror();
         bool outside = o.Side == BendSide.Outside;
-        double reelFront = o.VisibleFromMm - 104;
+        double reelFront = o.VisibleFromMm - (o.Build?.ReelBackMm ?? 104);
         Vec2 reel = blank.Point(reelFront) + (Away(blank, reelFront, outside) * ReelHeightMm(o, outside, blank.Taper.RadiusMm(reelFront)));
         IReadOnlyList<GuidePlan> plans = o.Build is { } build ? WideLayout.Of(o, build, taper) : GuideLayout.Of(o, taper);
         RingGate[] gates = [.. plans.Select(g =>

@@ -1,22 +1,23 @@
 using DeflectScan.Geometry;
+using DeflectScan.Scenes.Rendering.Paint;
 
 namespace DeflectScan.Scenes.Rendering.World;
 
 /// <summary>Writes down a scene's exact truth in the same form as the photographs' truth files.</summary>
 public static class TruthOf
 {
-    public static Truth Scene(SceneOptions o, RodBuild rod, IReadOnlyList<CardStand> cards, SceneCamera camera)
+    public static Truth Scene(SceneOptions o, RodBuild rod, IReadOnlyList<CardStand> cards, SceneCamera camera, Foreground front)
     {
         bool turned = o.Orientation is 6 or 8;
         IReadOnlyList<TruthInterval> intervals = IntervalTruth.Of(rod);
-        return new Truth(
+        Truth truth = new(
             o.Name,
             o.Defect == Defect.None ? "ok" : "refuse_or_review",
             new TruthImage([o.WidthPx, o.HeightPx], turned ? [o.HeightPx, o.WidthPx] : [o.WidthPx, o.HeightPx], o.Orientation, o.WritesFocal ? Math.Round(o.Focal35Mm) : null),
             Camera(camera),
             [.. cards.Select(c => Card(c, camera))],
             Blank(rod, camera),
-            Guides(rod, camera),
+            Guides(rod, camera, front),
             Line(rod, camera),
             o.Side == Tracing.BendSide.Inside ? "inside" : "outside",
             intervals,
@@ -26,8 +27,13 @@ public static class TruthOf
             Pieces = GuideTruth.Pieces(rod, camera),
             Cord = GuideTruth.Cord(rod, camera),
             Reel = o.Build?.Reel.ToString().ToLowerInvariant(),
+            Hidden = o.InFront.Count == 0 ? null : HiddenTruth.Stretches(rod, camera, front),
         };
+        return !truth.ExpectsOk || HiddenTruth.StillMeasures(truth) ? truth : truth with { Expected = "refuse_or_review", ExpectedCodes = Hiding };
     }
+
+    // What may rightly be said of a rod that something hides.
+    private static readonly string[] Hiding = ["guides-uncertain", "line-not-seen", "low-contrast", "rod-not-found", "tip-outside-frame", "butt-outside-frame"];
 
     /// <summary>The codes any one of which is right for a defect.</summary>
     public static IReadOnlyList<string>? Codes(Defect defect) => defect switch
@@ -102,7 +108,7 @@ public static class TruthOf
         }
     }
 
-    private static IReadOnlyList<TruthGuide> Guides(RodBuild rod, SceneCamera camera)
+    private static IReadOnlyList<TruthGuide> Guides(RodBuild rod, SceneCamera camera, Foreground front)
     {
         List<TruthGuide> guides = [];
         for (int i = 0; i < rod.Gates.Count; i++)
@@ -130,6 +136,7 @@ public static class TruthOf
                 rod.Blank.Mirrored ? turn : -turn)
             {
                 Stance = GuideTruth.Stance(rod, i),
+                Hidden = front.Hides(camera.Project(contact)),
             });
         }
 

@@ -5,6 +5,9 @@ namespace DeflectScan.Scenes.Rendering.World;
 /// <summary>Guides of a built-up rod: heights fall from the first to the last, rings follow the heights, each stands a little its own way.</summary>
 public static class WideLayout
 {
+    /// <summary>No ring's opening reaches farther from the axis: 85 mm is as high as guides of large spinning reels stand (common practice, no source).</summary>
+    private const double MostMm = 85;
+
     public static IReadOnlyList<GuidePlan> Of(SceneOptions o, BuildOptions b, Taper taper)
     {
         Random r = new(unchecked((o.Seed * 27701) + 9));
@@ -21,8 +24,8 @@ public static class WideLayout
                 at += moved.Mm;
             double wanted = b.LastHeightMm + ((b.FirstHeightMm - b.LastHeightMm) * Math.Pow(b.HeightFall, i) * (n > 1 ? 1 - (i / (n - 1.0)) : 1));
             double radius = taper.RadiusMm(at);
-            double outer = Math.Clamp(wanted * b.RingByHeight, 4.5, 40);
-            double height = Math.Max(wanted, (outer / 2) + radius + 0.9);
+            double outer = Math.Clamp(wanted * b.RingByHeight, 4.5, 46);
+            double height = Math.Max(Math.Min(wanted, MostMm - (GuideLayout.Inner(outer) / 2)), (outer / 2) + radius + 0.9);
             bool two = outer > b.SingleFootBelowMm;
             plans.Add(new GuidePlan(at, height, outer, GuideLayout.Inner(outer))
             {

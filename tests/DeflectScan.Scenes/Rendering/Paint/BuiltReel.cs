@@ -1,0 +1,181 @@
+using System.Numerics;
+using DeflectScan.Geometry;
+using DeflectScan.Scenes.Rendering.World;
+
+namespace DeflectScan.Scenes.Rendering.Paint;
+
+/// <summary>
+/// Paints a built-up rod's reel. Its foremost edge, projected on the blank's axis carried straight on into the handle, is the front's station
+/// whatever its kind, size and rounding: no part reaches farther (<see cref="Parts"/> can be asked).
+/// </summary>
+public sealed class BuiltReel
+{
+    private static readonly Vector3 Black = new(0.018f, 0.018f, 0.02f);
+    private readonly SceneOptions _options;
+    private readonly BuildOptions _build;
+    private readonly ReelOptions _reel;
+    private readonly RodBuild _rod;
+    private readonly Random _random;
+    private readonly Material _line;
+    private readonly Material _body;
+    private readonly Material _metal;
+    private readonly Material _dark = new(Black, 0.35, 30);
+    private readonly double _f;
+    private readonly double _k;
+
+    public BuiltReel(SceneOptions options, RodBuild rod)
+    {
+        (_options, _build, _rod) = (options, options.Build!, rod);
+        _reel = _build.ReelShape;
+        _random = new Random(unchecked((options.Seed * 5381) + 19));
+        _line = new Material(options.LineColour * 0.8f, 0.1, 10);
+        _body = new Material(_build.ReelColour, 0.2 + (0.6 * _random.NextDouble()), 40);
+        _metal = new Material(_build.FittingColour, 0.8, 50);
+        (_f, _k) = (rod.ReelFrontMm, _build.ReelScale);
+    }
+
+    /// <summary>One part: its centreline (stations, heights above the axis, towards the camera), radii and look.</summary>
+    public sealed record Part(IReadOnlyList<(double S, double Height, double Z)> Points, Func<int, double> Radius, Material Look, bool Round);
+
+    public IEnumerable<IPaint> All(SceneCamera camera, Lighting light) =>
+        Parts().Select(p => new Tube(camera, light, [.. p.Points.Select(q => At(q.S, q.Height, q.Z))], p.Radius, p.Look, p.Round));
+
+    public IEnumerable<Part> Parts() => _build.Reel switch
+    {
+        ReelKind.None => [],
+        ReelKind.Casting => Casting(),
+        _ => Spinning(),
+    };
+
+    private IEnumerable<Part> Spinning()
+    {
+        double height = 62 * _k;
+        double lip = _reel.LipMm * _k;
+        double turn = 30 * (_random.NextDouble() - 0.5);
+        double knob = _reel.KnobMm * _k;
+        double front = _f - knob;
+        Material shell = _random.NextDouble() < 0.5 ? _metal : _body;
+
+        // Foot in the seat, stem, gear box.
+        yield return Bar([(_f - (95 * _k), _build.GripMm * 0.8, 0), (_f - (25 * _k), _build.GripMm * 0.8, 0)], 3.2, _body);
+        yield return Bar([(_f - (60 * _k), 8, 0), (_f - (62 * _k), 40 * _k, 0), (_f - (70 * _k), height, 0)], 6.5 * _k, _body);
+        yield return Body(_f - (118 * _k), _f - (44 * _k), height, t => _k * (9 + (13 * Math.Sin(Math.PI * Math.Min(1, t + 0.15) / 1.3))), _body);
+        switch (_reel.Spool)
+        {
+            case SpoolKind.Egg:
+                double wide = Math.Max(lip, 19 * _k);
+                yield return Rounded(front - (62 * _k), front, height, t => wide * (0.8 + (0.2 * Math.Sin(Math.PI * t))), shell);
+                yield return Body(front - (34 * _k), front - (Math.Min(20, _reel.RimMm) * _k) - (3 * _k), height, _ => wide * 0.97, _line);
+                break;
+            case SpoolKind.Tapering:
+                yield return Rounded(_f - (64 * _k), front - (30 * _k), height, _ => 24 * _k, shell);
+                yield return Body(front - (36 * _k), front - (6 * _k), height, t => lip * (0.84 + (_reel.Narrows * (1 - t))), _line);
+                yield return Rounded(front - (7 * _k), front, height, _ => lip, _metal);
+                break;
+            default:
+                yield return Body(_f - (66 * _k), _f - (52 * _k), height, _ => 25 * _k, _body);
+                yield return Body(_f - (52 * _k), front - (32 * _k), height, t => _k * (24.5 - (1.5 * t)), shell);
+                yield return Body(front - (36 * _k), front - (8 * _k), height, _ => lip * 0.86, _line);
+                yield return Rounded(front - (9 * _k), front, height, _ => lip, _metal);
+                break;
+        }
+
+        if (knob > 0)
+            yield return Rounded(_f - knob - (2 * _k), _f, height, _ => 0.52 * lip, _random.NextDouble() < 0.5 ? _dark : _metal);
+        if (_reel.Bail)
+        {
+            // From the rotor's arm over the spool and back: an arc before the spool, seen flat from the side.
+            double top = height + (27 * _k);
+            double low = height - (24 * _k);
+            double out3 = 28 * _k;
+            double reach = _f - 2 - (14 * _random.NextDouble() * _k);
+            yield return Bar([(_f - (58 * _k), top, 0), (_f - (34 * _k), top + (2 * _k), 4)], 3.4 * _k, shell);
+            yield return Bar([.. Enumerable.Range(0, 15).Select(i => Math.PI * i / 14).Select(a =>
+                (_f - (34 * _k) + ((reach - _f + (34 * _k)) * Math.Sin(a)), ((top + low) / 2) + ((top - low) / 2 * Math.Cos(a)), 6 + (out3 * Math.Sin(a))))], 0.9 + (0.5 * _k), _metal);
+        }
+
+        yield return Bar([(_f - (85 * _k), height + 2, 22), (_f - (70 * _k) + turn, height + (20 * _k), 36), (_f - (62 * _k) + turn, height + (38 * _k), 40)], 3.5 * _k, _metal);
+        yield return Bar([(_f - (64 * _k) + turn, height + (38 * _k), 45), (_f - (54 * _k) + turn, height + (44 * _k), 52)], 9 * _k, _dark);
+    }
+
+    private IEnumerable<Part> Casting()
+    {
+        double side = _reel.LipMm * 0.95 * _k;
+        double back;
+        yield return Bar([(_f - (70 * _k), _build.GripMm * 0.8, 0), (_f - (12 * _k), _build.GripMm * 0.8, 0)], 3, _metal);
+        switch (_reel.Casting)
+        {
+            case CastingBody.Round:
+                back = _f - (2 * side);
+                yield return Disc(_f - side, 22 * _k, side, _body);
+                yield return Disc(_f - side, 22 * _k, side * 0.86, _metal);
+                yield return Disc(_f - side, 22 * _k, side * 0.5, _body);
+                break;
+            case CastingBody.Box:
+                back = _f - (78 * _k);
+                yield return Rounded(back, _f, 22 * _k, _ => 18 * _k, _body);
+                yield return Body(_f - (54 * _k), _f - (30 * _k), 25 * _k, _ => 15 * _k, _line);
+                break;
+            default:
+                back = _f - (82 * _k);
+                double low = 11 + (4 * _random.NextDouble());
+                yield return Rounded(back, _f, 18 * _k, t => _k * (low + ((19 - low) * Math.Pow(Math.Sin(Math.PI * Math.Pow(1 - t, 0.8)), 0.7))), _body);
+                yield return Body(_f - (52 * _k), _f - (34 * _k), 24 * _k, _ => 12 * _k, _line);
+                yield return Disc(_f - (44 * _k), 18 * _k, 13 * _k, _metal);
+                break;
+        }
+
+        // Drag star, crank and its two knobs, towards the camera.
+        double at = (back + _f) / 2;
+        double angle = Math.PI * _random.NextDouble();
+        double arm = 30 * _k;
+        double reach = Math.Min(arm * Math.Abs(Math.Cos(angle)), (_f - at) - (9 * _k)) * Math.Sign(Math.Cos(angle));
+        double rise = arm * Math.Sin(angle);
+        yield return Disc(at, 22 * _k, 9 * _k, _metal);
+        yield return Bar([(at - reach, (22 * _k) - rise, 34), (at + reach, (22 * _k) + rise, 34)], 2.6 * _k, _metal);
+        foreach (int end in new[] { -1, 1 })
+            yield return Bar([(at + (end * reach) - 2, (22 * _k) + (end * rise), 38), (at + (end * reach) + 2, (22 * _k) + (end * rise), 46)], 6 * _k, _dark);
+    }
+
+    /// <summary>The radius at a distance behind a front rounded by rho.</summary>
+    public static double RoundedMm(double radius, double rho, double behind)
+    {
+        rho = Math.Min(rho, radius);
+        double d = Math.Clamp(rho - behind, 0, rho);
+        return radius - rho + Math.Sqrt(Math.Max(0, (rho * rho) - (d * d)));
+    }
+
+    private Vec3 At(double s, double height, double z)
+    {
+        // Straight on along the tangent at the front: a reel does not bend with the blank.
+        Vec2 away = _rod.Blank.Outward(_f) * (_options.Side == Tracing.BendSide.Outside ? 1 : -1);
+        return Vec3.InPlane(_rod.Blank.Point(_f) + (_rod.Blank.Tangent(_f) * (s - _f)) + (away * height), z);
+    }
+
+    private static Part Body(double from, double to, double height, Func<double, double> radius, Material m)
+    {
+        int n = Math.Max(4, (int)Math.Ceiling(Math.Abs(to - from) / 1.5));
+        return new Part([.. Enumerable.Range(0, n + 1).Select(i => (from + ((to - from) * i / n), height, 0.0))], i => radius(i / (double)n), m, false);
+    }
+
+    // Rounded at the front by the rim's radius, at the back by 3 mm; finer steps where the rounding is.
+    private Part Rounded(double from, double to, double height, Func<double, double> radius, Material m)
+    {
+        double rho = Math.Min(_reel.RimMm * _k, to - from);
+        double[] behind = [.. Enumerable.Range(0, 17).Select(i => (to - from) * Math.Pow(1 - (i / 16.0), 1)).Where(d => d > rho), .. Enumerable.Range(0, 13).Select(i => rho * (1 - Math.Sin(Math.PI / 2 * i / 12)))];
+        return new Part(
+            [.. behind.Select(d => (to - d, height, 0.0))],
+            i => Math.Max(0.4, Math.Min(RoundedMm(radius(1 - (behind[i] / (to - from))), rho, behind[i]), RoundedMm(radius(0), 3 * _k, to - from - behind[i] + 0.6))),
+            m,
+            false);
+    }
+
+    private static Part Disc(double middle, double height, double radius, Material m)
+    {
+        const int n = 24;
+        return new Part(
+            [.. Enumerable.Range(0, n + 1).Select(i => (middle - (radius * Math.Cos(Math.PI * i / n)), height, 0.0))], i => Math.Max(0.3, radius * Math.Sin(Math.PI * i / n)), m, false);
+    }
+
+    private static Part Bar(IReadOnlyList<(double S, double Height, double Z)> points, double radius, Material m) => new(points, _ => radius, m, true);
+}
