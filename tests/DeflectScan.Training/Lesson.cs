@@ -18,6 +18,10 @@ internal static class Lesson
     private const double WobbleMm = 0.3;
     private const double WobbleEveryMm = 150;
 
+    /// <summary>Three lessons in ten wobble more, up to this: the reader shall bear an axis that is only proposed.</summary>
+    private const double WideWobbleMm = 1.5;
+    private const double WideWobbleShare = 0.3;
+
     /// <summary>From point to point of the curve, mm. None comes nearer to the true end than half of it: beside that point wobble would turn the curve's end about.</summary>
     private const double StepMm = 10;
 
@@ -43,12 +47,14 @@ internal static class Lesson
     {
         IReadOnlyList<TruthSample> samples = truth.Blank.Samples;
         ArcCurve exact = ArcCurve.Through([.. samples.Reverse().Select(s => new Vec2(s.X, s.Y))]);
-        double[] knots = [.. Enumerable.Range(0, (int)(exact.Length / WobbleEveryMm) + 3).Select(_ => WobbleMm * Normal(chance))];
+        double wobble = chance.NextDouble() < WideWobbleShare ? WobbleMm + ((WideWobbleMm - WobbleMm) * chance.NextDouble()) : WobbleMm;
+        double[] knots = [.. Enumerable.Range(0, (int)(exact.Length / WobbleEveryMm) + 3).Select(_ => wobble * Normal(chance))];
         List<Vec2> points = [];
         for (double s = 0; s < exact.Length - (StepMm / 2); s += StepMm)
         {
             double at = s / WobbleEveryMm;
             double t = at - Math.Floor(at);
+            t = t * t * (3 - (2 * t));
             points.Add(exact.Point(s) + (exact.Normal(s) * (((1 - t) * knots[(int)at]) + (t * knots[(int)at + 1]))));
         }
 
@@ -68,6 +74,8 @@ internal static class Lesson
             return [frame.ColumnOf(s), StripFrame.RowOf(offset * frame.InsideSign)];
         }
 
+        double[] Row(TruthGuide g) => [.. Place(At(g.ContactMm)), g.RingOuterMm, g.Kind == "guide" ? 0 : 1];
+        bool reelHidden = (truth.Hidden ?? []).Any(h => truth.Blank.ReelFrontSMm > h[0] - 5 && truth.Blank.ReelFrontSMm < h[1] + 5);
         double[][] line = [.. Dense(truth.Line.Vertices.Select(v => new Vec2(v.X, v.Y))).Select(Place)];
         double[][] hang = truth.Line.HangsToMm is { } to ? [.. Dense([At(truth.Guides[^1].ContactMm), At(to)], 300).Select(Place)] : [];
         double[][] cord = truth.Cord is { } c ? [.. Dense([At(c.FromMm), At(c.ToMm)], 300).Select(Place)] : [];
@@ -75,7 +83,9 @@ internal static class Lesson
         {
             columns = frame.Columns,
             inside = truth.Side == "inside",
-            guides = truth.Guides.Select(g => (double[])[.. Place(At(g.ContactMm)), g.RingOuterMm, g.Kind == "guide" ? 0 : 1]),
+            guides = truth.Guides.Where(g => !g.Hidden).Select(Row),
+            hidden_guides = truth.Guides.Where(g => g.Hidden).Select(Row),
+            hidden = (truth.Hidden ?? []).Select(h => (double[])[frame.ColumnOf(truth.Blank.LengthMm - h[0]), frame.ColumnOf(truth.Blank.LengthMm - h[1])]),
             pieces = (truth.Pieces ?? []).Where(p => p.Role is "spare" or "decoration" or "ferrule" or "hook-keeper")
                 .Select(p => (double[])[frame.ColumnOf(truth.Blank.LengthMm - p.FromSMm), frame.ColumnOf(truth.Blank.LengthMm - p.ToSMm)]),
             line,
@@ -84,7 +94,7 @@ internal static class Lesson
             line_rows = truth.Line.DiameterMm / StripFrame.RowMm,
             cord_rows = (truth.Cord?.DiameterMm ?? 0) / StripFrame.RowMm,
             radius_rows = Enumerable.Range(0, frame.Columns).Select(x => Math.Round(frame.Station(x) < 0 ? 0 : axis.RadiusMm(frame.Station(x)) / StripFrame.RowMm, 2)),
-            reel = truth.Reel is "none" ? (double?)null : frame.ColumnOf(truth.Blank.LengthMm - truth.Blank.ReelFrontSMm),
+            reel = truth.Reel is "none" || reelHidden ? (double?)null : frame.ColumnOf(truth.Blank.LengthMm - truth.Blank.ReelFrontSMm),
             axis_row = StripFrame.RowOf(0),
         };
     }
@@ -98,6 +108,14 @@ internal static class Lesson
         }
 
         TruthBlank b = truth.Blank;
+
+        // From sample to sample, so that the pairs follow the blank.
+        IEnumerable<double[][]> Pairs(double[] hidden)
+        {
+            TruthSample[] of = [.. b.Samples.Where(s => s.S > hidden[0] - 5 && s.S < hidden[1] + 5)];
+            return of.Zip(of.Skip(1)).Select(p => (double[][])[Px(new Vec2(p.First.X, p.First.Y)), Px(new Vec2(p.Second.X, p.Second.Y))]);
+        }
+
         return new
         {
             mm_per_px = truth.Camera.MmPerPxCentre / factor,
@@ -105,6 +123,7 @@ internal static class Lesson
             handle = b.Samples.Where(s => s.S <= b.VisibleFromSMm).Select(s => Px(new Vec2(s.X, s.Y))),
             reel_front = Px(b.Samples.Select(s => (Math.Abs(s.S - b.ReelFrontSMm), new Vec2(s.X, s.Y))).MinBy(p => p.Item1).Item2),
             has_reel = truth.Reel is not "none",
+            hidden_px = (truth.Hidden ?? []).SelectMany(Pairs),
             cord = truth.Cord is { } c ? (double[][])[Px(At(c.FromMm)), Px(At(c.ToMm))] : [],
         };
     }

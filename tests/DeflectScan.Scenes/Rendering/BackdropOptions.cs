@@ -50,6 +50,29 @@ public sealed record BackdropOptions
 
     /// <summary>Pipes, battens and posts at the wall, any direction, 0 to 4.</summary>
     public int Battens { get; init; }
+
+    /// <summary>The pattern's rows run along the blank at this share of its length, 0 to 1, turned on by <see cref="TurnDeg"/>; null: <see cref="TurnDeg"/> alone.</summary>
+    public double? AlongBlankAt { get; init; }
+
+    /// <summary>Battens that lie nearly (4 degrees) along the blank, up to 90 mm beside it, 0 to 3.</summary>
+    public int BattensAlong { get; init; }
+
+    /// <summary>Picture and window frames with an edge within 60 mm of the tip or the handle's end, 0 to 2.</summary>
+    public int EndFrames { get; init; }
+
+    /// <summary>Perforated boards behind the blank, 0 to 2.</summary>
+    public int Perforated { get; init; }
+
+    /// <summary>Pitch, 12 to 40 mm, and diameter, 2 to 9 mm, of dots and holes in boards and in <see cref="Pattern.Dots"/>.</summary>
+    public double DotPitchMm { get; init; } = 25;
+
+    public double DotMm { get; init; } = 6;
+
+    /// <summary>Every second row is shifted by half a pitch.</summary>
+    public bool DotsStaggered { get; init; }
+
+    /// <summary>Strength of a dot's shadowed rim, 0 to 1; from 0.75 on the dots are bright.</summary>
+    public double DotRim { get; init; } = 0.5;
 }
 
 /// <summary>The wall's pattern.</summary>
@@ -73,6 +96,9 @@ public enum Pattern
     Stone,
     Stripes,
     Fabric,
+
+    /// <summary>Dots or holes in rows.</summary>
+    Dots,
 
     /// <summary>A wall-sized picture of shapes.</summary>
     Mural,

@@ -38,6 +38,9 @@ public sealed class Scene
     /// <summary>A scene that must not be measured.</summary>
     public static Scene Bad(int seed, Defect defect) => new(RandomScenes.Bad(seed, defect));
 
+    /// <summary>Something in front of the rod lies on this point of the picture.</summary>
+    public bool IsCovered(Vec2 px) => _front.Hides(px);
+
     /// <summary>The picture as displayed, 8-bit BGR, before JPEG. The caller disposes it.</summary>
     public Mat Render()
     {

@@ -37,7 +37,7 @@ internal static class WideScenes
 
         // A phone brightens a dark room.
         double exposure = Between(r, 0.75, 1.15) * Math.Clamp(Math.Pow(0.3 / (Luma(wall) + 0.01), 0.2), 0.9, 1.4);
-        return new SceneOptions
+        SceneOptions first = new()
         {
             Seed = seed,
             Name = $"wide-{seed}",
@@ -89,6 +89,7 @@ internal static class WideScenes
             Build = Build(seed, r, casting, blank, clear),
             Faults = Faults(r, difficulty),
         };
+        return WideExtras.Widened(first, new Random(Mixed(unchecked(seed ^ 0x5EED0))), difficulty);
     }
 
     private static BuildOptions Build(int seed, Random r, bool casting, Vector3 blank, bool clear)
@@ -127,7 +128,7 @@ internal static class WideScenes
             SecondColour = r.NextDouble() < 0.15 ? Collage.Colour(r) : null,
             SecondFrom = Between(r, 0.25, 0.8),
             FerruleAt = r.NextDouble() < 0.35 ? Between(r, 0.42, 0.72) : null,
-            Reel = r.NextDouble() < 0.15 ? ReelKind.None : casting ? ReelKind.Casting : ReelKind.Spinning,
+            Reel = r.NextDouble() < 0.19 ? ReelKind.None : casting ? ReelKind.Casting : ReelKind.Spinning,
             ReelScale = Between(r, 0.75, 1.25),
             ReelBackMm = 70 + (80 * new Random(unchecked((seed * 6151) + 5)).NextDouble()),
             ReelColour = r.NextDouble() < 0.5 ? new Vector3(0.02f) : Collage.Colour(r),

@@ -29,7 +29,7 @@ public sealed class Backdrop
 
     public Panel Wall()
     {
-        WidePattern pattern = new(_o.Seed, _b);
+        WidePattern pattern = new(_o.Seed, _b with { TurnDeg = _b.TurnDeg + BackdropExtras.AlongDeg(_b, _rod) });
         Vec3 origin = new(-9000, 7000, WallZ);
         return new Panel(_camera, origin, new Vec3(1, 0, 0), new Vec3(0, -1, 0), 18000, 14000, (a, b, px) =>
             pattern.At(a, b, px) * (float)_light.Irradiance(new Vec3(origin.X + a, origin.Y - b, origin.Z), new Vec3(0, 0, 1)));
@@ -38,7 +38,7 @@ public sealed class Backdrop
     /// <summary>Battens, posters, tools and rods at the wall.</summary>
     public IEnumerable<IPaint> AtWall()
     {
-        foreach (IPaint p in Many(_b.Battens, Batten).Concat(Many(_b.Posters, Poster)).Concat(Many(_b.WallTools, WallTool)).Concat(Many(_b.Lamps, Lamp)).Concat(Many(_b.Plants, Plant)).Concat(Rack()))
+        foreach (IPaint p in Many(_b.Battens, Batten).Concat(Many(_b.Posters, Poster)).Concat(Many(_b.WallTools, WallTool)).Concat(Many(_b.Lamps, Lamp)).Concat(Many(_b.Plants, Plant)).Concat(Rack()).Concat(new BackdropExtras(_o, _camera, _light, _rod).All()))
             yield return p;
     }
 

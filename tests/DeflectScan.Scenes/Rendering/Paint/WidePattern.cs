@@ -55,6 +55,7 @@ public sealed class WidePattern
         Pattern.Sky => Vector3.Lerp(Vector3.Lerp(_b.ColourA, _b.ColourB, (float)Math.Clamp(b / 14000, 0, 1)), new Vector3(0.85f), Math.Clamp(0.6f * _coarse.At(a * 0.02, b * 0.04), 0, 1)),
         Pattern.Stripes => Stripes(a, px),
         Pattern.Fabric => Vector3.Lerp(_b.ColourA, _b.ColourB, 0.5f + (0.25f * (float)(Math.Sin(a * 0.9) + Math.Sin(b * 0.9)) * (float)Math.Clamp(2 / px, 0, 1)) + (0.3f * _coarse.At(a * 0.05, b * 0.05))),
+        Pattern.Dots => Dots.Over(_b.ColourA, Dots.Hole(_b.ColourA, _b), a * _b.Scale, b * _b.Scale, px * _b.Scale, _b),
         Pattern.Mural => _mural!.At(a / 3600, b / 2800),
         _ => Vector3.Lerp(_b.ColourA, _b.ColourB, Math.Clamp(0.5f + (0.5f * _coarse.At(a * 0.15, b * 0.15)), 0, 1)),
     };

@@ -1,0 +1,112 @@
+using DeflectScan.Geometry;
+using DeflectScan.Scenes;
+using DeflectScan.Scenes.Rendering;
+using DeflectScan.Scenes.Rendering.Paint;
+using DeflectScan.Scenes.Rendering.World;
+using DeflectScan.Tracing;
+using OpenCvSharp;
+
+namespace DeflectScan.Tests.Scenes;
+
+/// <summary>What wide scenes got later: as often as they say, and its truth is what is painted.</summary>
+public class WideExtrasTests
+{
+    private static readonly Lazy<IReadOnlyList<SceneOptions>> Drawn = new(() => [.. Enumerable.Range(1, 600).Select(s => RandomScenes.Wide(s, (s % 10) / 9.0))]);
+
+    [Fact]
+    public void EveryKindComesAsOftenAsItShould()
+    {
+        IReadOnlyList<SceneOptions> all = Drawn.Value;
+        Assert.InRange(all.Count(o => o.InFront.Count > 0) / 600.0, 0.11, 0.19);
+        Assert.Equal(Enum.GetValues<FrontKind>().Order(), all.SelectMany(o => o.InFront).Select(f => f.Kind).Distinct().Order());
+        Assert.InRange(all.Count(o => o.TipTurnDeg < 20) / 600.0, 0.025, 0.08);
+        Assert.InRange(all.Count(o => o.Guides >= 12) / 600.0, 0.08, 0.3);
+        Assert.True(all.Count(o => o.Backdrop!.Pattern == Pattern.Dots || o.Backdrop.Perforated > 0) > 40);
+        Assert.Equal(3, all.Select(o => o.Build!.ReelShape.Spool).Distinct().Count());
+    }
+
+    /// <summary>The foremost edge of what is painted, rounded rim and bail and crank included, is the front's station to a hundredth of a mm.</summary>
+    [Fact]
+    public void NoPartOfAReelReachesBeyondItsFront()
+    {
+        int seen = 0;
+        foreach (SceneOptions o in Drawn.Value.Where(o => o.Build!.Reel != ReelKind.None).Take(80))
+        {
+            RodBuild rod = RodBuild.Of(o);
+            double foremost = new BuiltReel(o, rod).Parts().Max(p => p.Points.Select((q, i) => q.S + (p.Round ? p.Radius(i) : 0)).Max());
+            Assert.Equal(rod.ReelFrontMm, foremost, 0.01);
+            seen++;
+        }
+
+        Assert.Equal(80, seen);
+    }
+
+    [Theory]
+    [InlineData(4, 0)]
+    [InlineData(4, 2)]
+    [InlineData(4, 3.99)]
+    public void ARimIsRoundedAsACircle(double rho, double behind) =>
+        Assert.Equal(rho * rho, Math.Pow(rho - behind, 2) + Math.Pow(BuiltReel.RoundedMm(20, rho, behind) - 20 + rho, 2), 1e-9);
+
+    /// <summary>Held against the pictures with and without the thing: where truth says hidden the blank's pixels change, elsewhere none does.</summary>
+    [Theory]
+    [InlineData(FrontKind.Tape, 60)]
+    [InlineData(FrontKind.Post, 40)]
+    [InlineData(FrontKind.Hand, 90)]
+    public void WhatIsHiddenIsWhatIsPaintedOver(FrontKind kind, double wide)
+    {
+        SceneOptions plain = RandomScenes.Wide(8, 0) with
+        {
+            WidthPx = 1200, HeightPx = 900, RollDeg = 0, InFront = [], Faults = new CameraFaults(), ShotNoise = 0, ReadNoise = 0, Sharpen = 0, BlankColour = new(0.02f, 0.02f, 0.02f),
+        };
+        Scene covered = new(plain with { InFront = [new FrontOptions { Kind = kind, WideMm = wide, At = 0.5, Colour = new(0.9f, 0.1f, 0.7f) }] });
+        using Mat without = new Scene(plain).Render();
+        using Mat with = covered.Render();
+        Truth truth = covered.Truth;
+        Assert.NotEmpty(truth.Hidden!);
+        Assert.Equal("refuse_or_review", truth.Expected);
+        foreach (TruthSample s in truth.Blank.Samples.Where(s => s.S > truth.Blank.VisibleFromSMm))
+        {
+            double inside = truth.Hidden!.Max(h => Math.Min(s.S - h[0], h[1] - s.S));
+            Vec3b a = without.At<Vec3b>((int)Math.Round(s.V), (int)Math.Round(s.U));
+            Vec3b b = with.At<Vec3b>((int)Math.Round(s.V), (int)Math.Round(s.U));
+            int change = Math.Abs(a.Item0 - b.Item0) + Math.Abs(a.Item1 - b.Item1) + Math.Abs(a.Item2 - b.Item2);
+            if (inside > 8)
+                Assert.True(change > 25, $"{s.S:F0} mm is said to be hidden");
+            else if (inside < -25)
+                Assert.True(change < 25, $"{s.S:F0} mm is said to be seen");
+        }
+    }
+
+    [Fact]
+    public void AHiddenGuideIsFlaggedAndAnOlderFileHasNone()
+    {
+        SceneOptions o = RandomScenes.Wide(8, 0) with { InFront = [new FrontOptions { Kind = FrontKind.Post, WideMm = 50, OverGuide = 2 }] };
+        Truth truth = new Scene(o).Truth;
+        Assert.True(truth.Guides[1].Hidden);
+        string path = Path.GetTempFileName();
+        truth.Write(path);
+        Assert.True(Truth.Read(path).Guides[1].Hidden);
+        Assert.Equal(truth.Hidden!.Count, Truth.Read(path).Hidden!.Count);
+        File.WriteAllText(path, System.Text.RegularExpressions.Regex.Replace(File.ReadAllText(path), ",\"hidden\":(false|true|null|\\[\\[[^]]*\\](,\\[[^]]*\\])*\\])", string.Empty));
+        Truth older = Truth.Read(path);
+        File.Delete(path);
+        Assert.Null(older.Hidden);
+        Assert.DoesNotContain(older.Guides, g => g.Hidden);
+    }
+
+    /// <summary>A card that something covers would be another fault than the one asked for.</summary>
+    [Fact]
+    public void NothingInFrontCoversACard()
+    {
+        foreach (SceneOptions o in Drawn.Value.Where(o => o.InFront.Count > 0).Take(30))
+        {
+            RodBuild rod = RodBuild.Of(o);
+            Scene scene = new(o);
+            Truth truth = scene.Truth;
+            Assert.Equal(truth.Hidden is { } h && (h.Sum(x => Math.Max(0, x[1] - Math.Max(x[0], o.VisibleFromMm))) > 25 || truth.Guides.Any(g => g.Hidden)), !truth.ExpectsOk);
+            foreach (TruthCard c in truth.Cards)
+                Assert.All(c.InnerCornersPx, p => Assert.False(scene.IsCovered(new Vec2(p[0], p[1])), o.Name));
+        }
+    }
+}
