@@ -3,7 +3,7 @@ import torch
 import torch.nn as nn
 import torch.nn.functional as F
 
-STRIP_ROWS, AXIS_ROW = 224, 79.5          # 0.5 mm a row, 1 mm a column; the axis lies between rows 79 and 80
+STRIP_ROWS, AXIS_ROW = 256, 79.5          # 0.5 mm a row, 1 mm a column; the axis lies between rows 79 and 80
 READER_HEATS = ("ring", "tip", "bare", "reel")
 READER_LINES = ("line", "cord", "hang")
 FINDER_HEATS = ("blank", "handle", "tip", "butt", "cord")
@@ -20,7 +20,7 @@ def up(t, factor=2):
 
 
 class Reader(nn.Module):
-    """In: 3 x 224 x W, W a multiple of 16. Out, by cells of 4 x 4 px: log-odds of ring contact, tip-top contact, holder without a ring and the reel's
+    """In: 3 x 256 x W, W a multiple of 16. Out, by cells of 4 x 4 px: log-odds of ring contact, tip-top contact, holder without a ring and the reel's
     front, and where in a cell (dx, dy); by cells of 2 x 4 px: log-odds of line, cord and hanging line; by columns of 16 px: log-odds of the inside."""
 
     def __init__(self):

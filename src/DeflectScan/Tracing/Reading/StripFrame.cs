@@ -12,7 +12,7 @@ namespace DeflectScan.Tracing.Reading;
 internal sealed record StripFrame(double StartStation, int Columns, double InsideSign)
 {
     /// <summary>Height of a strip, px.</summary>
-    public const int Rows = 224;
+    public const int Rows = 256;
 
     /// <summary>Length of a column, mm.</summary>
     public const double ColumnMm = 1;
