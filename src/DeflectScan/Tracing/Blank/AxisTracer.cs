@@ -19,6 +19,7 @@ public static class AxisTracer
     private const double DoubtShare = 0.85; // of the best candidate's rate: another one that close is a doubt
     private const double LeastLikeness = 0.3; // of a rate that equals the length: less is hardly a blank
     private const double LeastRateMm = 250;
+    private const double LeastSupport = 0.25; // of a proposed bar: less, and it is looked for otherwise
     private const double LongStartMm = 500; // a bar at least this long may be a blank that was not followed
 
     /// <param name="photo">Upright photo.</param>
@@ -31,8 +32,13 @@ public static class AxisTracer
         AxisMarks marks = AxisMarks.Of(plane, options);
         List<TracedBar> starts = Starts(photo, plane, cardOutlinesMm, options);
         List<RodCandidate> candidates = Candidates(photo, plane, starts, options, marks);
-        if (!options.AtRest && ProposedBars.Of(photo, plane) is { Count: > 0 } proposed)
-            candidates = ProposedBars.Chosen(candidates, proposed, bar => Candidates(photo, plane, [bar], options, marks));
+        if (!options.AtRest && Proposed(photo, plane, options, marks) is { } proposed)
+        {
+            RodCandidate finer = proposed.Finer(candidates);
+            RodCandidate? against = finer == proposed ? candidates.Find(proposed.ParallelTo) : null;
+            return AxisResult.Of(photo, plane, against ?? finer, marks, options, doubtful: against is not null && against.Support < proposed.Support, unlike: false);
+        }
+
         double strongest = candidates.Count > 0 ? candidates.Max(c => c.Contrast) : 0;
         candidates.Sort((a, b) => b.Rate(strongest, options.AtRest).CompareTo(a.Rate(strongest, options.AtRest)));
         if (candidates.Count == 0 || candidates[0].Rate(strongest, options.AtRest) < LeastRateMm || candidates[0].Bar.Length < options.ShortestBlankMm)
@@ -46,6 +52,9 @@ public static class AxisTracer
             photo, plane, best, marks, options, other is not null && other.Rate(strongest, options.AtRest) > DoubtShare * best.Rate(strongest, options.AtRest),
             best.Rate(strongest, options.AtRest) < LeastLikeness * best.Bar.Length);
     }
+
+    private static RodCandidate? Proposed(UprightPhoto photo, RodPlane plane, AxisOptions options, AxisMarks marks) =>
+        ProposedBars.Of(photo, plane, options).Find(c => marks.Fit(c.Bar) && c.Support > LeastSupport && c.Bar.Length > options.ShortestBlankMm);
 
     // Where the best that was found is a long bar that runs to the frame's edge, that is said too.
     private static Outcome<BlankAxis> NotFound(UprightPhoto photo, RodPlane plane, List<TracedBar> starts, AxisMarks marks, bool atRest)

@@ -82,6 +82,7 @@ internal static class BlankReader
         }
 
         double ends = CellPaths.LogProbability(heat[3][cells[0].Row, cells[0].Column]) + CellPaths.LogProbability(heat[2][cells[^1].Row, cells[^1].Column]);
-        proposals.Add(new BlankProposal(points, cells.Average(c => CellPaths.LogProbability(heat[0][c.Row, c.Column])), ends));
+        double[] weights = [.. cells.Select(c => Math.Exp(CellPaths.LogProbability(heat[0][c.Row, c.Column])))];
+        proposals.Add(new BlankProposal(points, weights, cells.Average(c => CellPaths.LogProbability(heat[0][c.Row, c.Column])), ends));
     }
 }
