@@ -26,6 +26,7 @@ class Dice:
         return self.uniform(0, 255, n, 3, 1, 1)
 
     def some(self, n, share):
-        """Which of n, a share of them (to one more or less, so that sizes hardly change and memory is used again)."""
-        count = min(n, int(share * n + self.host.random()))
+        """Which of n, a share of them to one more or less, so that sizes hardly change and memory is used again; never
+        none, as not every operation takes an empty batch: of very small batches more are changed."""
+        count = min(n, max(1, int(share * n + self.host.random())))
         return torch.from_numpy(self.host.permutation(n)[:count]).to(self.device)
