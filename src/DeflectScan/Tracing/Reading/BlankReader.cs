@@ -77,7 +77,7 @@ internal static class BlankReader
         foreach ((int r, int c) in cells)
         {
             // On the way over a stretch that does not look like blank its offsets say nothing.
-            Vec2 cell = heat[0][r, c] > 0 ? new Vec2(c + heat[5][r, c], r + heat[6][r, c]) : new Vec2(c, r);
+            Vec2 cell = heat[0][r, c] > 0 ? new Vec2(c + heat[6][r, c], r + heat[7][r, c]) : new Vec2(c, r);
             points.Add((((cell + new Vec2(0.5, 0.5)) * Cell) * (1 / factor)) - new Vec2(0.5, 0.5));
         }
 

@@ -7,6 +7,9 @@ namespace DeflectScan.Scenes.Rendering.Paint;
 /// <summary>Paints handle and reel of a built-up rod. The reel's foremost edge lies at its front's station whatever its kind and size.</summary>
 public sealed class BuiltHandle(SceneOptions options, SceneCamera camera, Lighting light, RodBuild rod)
 {
+    /// <summary>Radius of a reel's rims, mm (chosen).</summary>
+    private const double RimMm = 6;
+
     private static readonly Material Dark = new(new Vector3(0.018f, 0.018f, 0.02f), 0.35, 30);
     private readonly BuildOptions _build = options.Build!;
     private readonly Random _random = new(unchecked((options.Seed * 1213) + 83));
@@ -90,8 +93,17 @@ public sealed class BuiltHandle(SceneOptions options, SceneCamera camera, Lighti
     {
         Vec3 a = At(from, height, 0);
         Vec3 b = At(to, height, 0);
-        const int n = 16;
-        return new Tube(camera, light, [.. Enumerable.Range(0, n + 1).Select(i => a + ((b - a) * (i / (double)n)))], i => radius(i / (double)n), m);
+        const int n = 24;
+        double[] t = [.. Enumerable.Range(0, n + 1).Select(i => (1 - Math.Cos(Math.PI * i / n)) / 2)];
+        return new Tube(camera, light, [.. t.Select(x => a + ((b - a) * x))], i => Rounded(radius(t[i]), Math.Min(t[i], 1 - t[i]) * (to - from)), m);
+    }
+
+    // A turned part's rims are rounded: what is seen of its front from the side is no corner.
+    private static double Rounded(double radius, double fromEnd)
+    {
+        double rim = Math.Min(RimMm, 0.35 * radius);
+        double u = Math.Max(0, 1 - (fromEnd / rim));
+        return Math.Max(0.05, radius - (rim * (1 - Math.Sqrt(1 - (u * u)))));
     }
 
     private Tube Bar(Vec3[] points, double radius, Material m) => new(camera, light, points, _ => radius, m, round: true);
