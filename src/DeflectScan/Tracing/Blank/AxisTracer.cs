@@ -19,7 +19,8 @@ public static class AxisTracer
     private const double DoubtShare = 0.85; // of the best candidate's rate: another one that close is a doubt
     private const double LeastLikeness = 0.3; // of a rate that equals the length: less is hardly a blank
     private const double LeastRateMm = 250;
-    private const double LeastSupport = 0.25; // of a proposed bar: less, and it is looked for otherwise
+    private const double LeastSupport = 0.5; // of a proposed bar
+    private const double LeastTurn = 0.1; // of a proposed bar from butt to tip, rad
     private const double LongStartMm = 500; // a bar at least this long may be a blank that was not followed
 
     /// <param name="photo">Upright photo.</param>
@@ -34,9 +35,10 @@ public static class AxisTracer
         List<RodCandidate> candidates = Candidates(photo, plane, starts, options, marks);
         if (!options.AtRest && Proposed(photo, plane, options, marks) is { } proposed)
         {
-            RodCandidate finer = proposed.Finer(candidates);
-            RodCandidate? against = finer == proposed ? candidates.Find(proposed.ParallelTo) : null;
-            return AxisResult.Of(photo, plane, against ?? finer, marks, options, doubtful: against is not null && against.Support < proposed.Support, unlike: false);
+            List<RodCandidate> same = candidates.FindAll(c => proposed.IsTracedBy(c.Bar));
+            if (same.Count == 0)
+                return AxisResult.Of(photo, plane, proposed, marks, options, doubtful: false, unlike: false);
+            candidates = same.ConvertAll(proposed.SureAs);
         }
 
         double strongest = candidates.Count > 0 ? candidates.Max(c => c.Contrast) : 0;
@@ -50,11 +52,13 @@ public static class AxisTracer
         RodCandidate? other = candidates.Skip(1).FirstOrDefault(c => !SameBar(c, best));
         return AxisResult.Of(
             photo, plane, best, marks, options, other is not null && other.Rate(strongest, options.AtRest) > DoubtShare * best.Rate(strongest, options.AtRest),
-            best.Rate(strongest, options.AtRest) < LeastLikeness * best.Bar.Length);
+            best.Proposed.Count == 0 && best.Rate(strongest, options.AtRest) < LeastLikeness * best.Bar.Length);
     }
 
+    // A straight one is a rod at rest, a cord or a post: what the network was not taught. It is looked for otherwise, as is one hardly seen on the photo.
     private static RodCandidate? Proposed(UprightPhoto photo, RodPlane plane, AxisOptions options, AxisMarks marks) =>
-        ProposedBars.Of(photo, plane, options).Find(c => marks.Fit(c.Bar) && c.Support > LeastSupport && c.Bar.Length > options.ShortestBlankMm);
+        ProposedBars.Of(photo, plane, options).Find(c => marks.Fit(c.Bar) && c.Support > LeastSupport && c.Bar.Length > options.ShortestBlankMm
+            && Math.Abs(c.Turn) > LeastTurn && Math.Abs(c.Turn) * 180 / Math.PI < options.LargeTurnDeg);
 
     // Where the best that was found is a long bar that runs to the frame's edge, that is said too.
     private static Outcome<BlankAxis> NotFound(UprightPhoto photo, RodPlane plane, List<TracedBar> starts, AxisMarks marks, bool atRest)

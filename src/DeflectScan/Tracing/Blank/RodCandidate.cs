@@ -12,13 +12,9 @@ namespace DeflectScan.Tracing.Blank;
 internal sealed record RodCandidate(
     TracedBar Bar, AxisFit Fit, IReadOnlyList<BarStation> Readings, Sight[] Sights, double BlurPx, double HandleShare)
 {
-    private const double LessSeen = 0.05; // support that another trace of the same bar may lack
-    private const double SameMm = 3; // beside each other
-    private const double SameEndMm = 25; // at the tip
-    private const double SameButtMm = 60; // at the butt, where a proposal may end in the handle
-    private const double SameShare = 0.93;
-    private const double LeavesMm = 5; // beside it: another way
-    private const double LeavesEndMm = 60; // from the tip: as far
+    private const double SameMm = 8; // beside each other
+    private const double SameEndMm = 60;
+    private const double SameShare = 0.92;
 
     /// <summary>How surely the network sees the blank at each reading; none where it did not propose the bar.</summary>
     public IReadOnlyList<double> Proposed { get; init; } = [];
@@ -29,31 +25,15 @@ internal sealed record RodCandidate(
     /// <summary>How well network and photo together speak for a proposed bar, a logarithm: a wrong end makes a short bar that is all blank.</summary>
     public double Agreement => EndsLogProbability + (4 * Proposed.Average(p => Math.Log(Math.Max(p, 0.02)))) + (4 * Math.Log(Math.Max(Support, 0.02)));
 
-    /// <summary>
-    /// The one of the bars that were found without the network that is this bar, seen as well as here and with the same ends: it was followed from clear
-    /// stretches on and is the finer trace. This bar itself where none is.
-    /// </summary>
-    public RodCandidate Finer(IEnumerable<RodCandidate> others) =>
-        others.Where(o => o.Support > Support - LessSeen && IsWithin(o.Bar)).MaxBy(o => o.Support) is { } same
-            ? same with { Proposed = [.. same.Readings.Select(r => SureAt(same.Bar.Curve.Point(r.S - same.Readings[0].S)))], EndsLogProbability = EndsLogProbability }
-            : this;
-
-    /// <summary>Whether another bar runs with most of this one and as far, but leaves it on the way: one of the two follows something else there.</summary>
-    public bool ParallelTo(RodCandidate other)
+    /// <summary>Another trace of the same bar, as surely seen by the network.</summary>
+    public RodCandidate SureAs(RodCandidate other) => other with
     {
-        const int Places = 40;
-        double[] beside = [.. Enumerable.Range(0, Places + 1).Select(i => other.Bar.Curve.Nearest(Bar.Curve.Point(Bar.Length * i / Places))).Select(n => n.S > -LeavesMm && n.S < other.Bar.Length + LeavesMm ? Math.Abs(n.Offset) : double.MaxValue)];
-        (double s, double off) = Bar.Curve.Nearest(other.Bar.Curve.Point(other.Bar.Length));
-        return beside.Count(b => b < LeavesMm) >= 0.8 * Places && s > Bar.Length - LeavesEndMm && (Math.Abs(off) > LeavesMm || beside.Count(b => b < double.MaxValue && b > LeavesMm) > 0);
-    }
+        Proposed = [.. other.Readings.Select(r => SureAt(other.Bar.Curve.Point(r.S - other.Readings[0].S)))],
+        EndsLogProbability = EndsLogProbability,
+    };
 
-    private double SureAt(Vec2 place)
-    {
-        double s = Bar.Curve.Nearest(place).S + Readings[0].S;
-        return Proposed[Math.Clamp((int)((s - Readings[0].S) / (Readings[^1].S - Readings[0].S) * (Readings.Count - 1)), 0, Readings.Count - 1)];
-    }
-
-    private bool IsWithin(TracedBar other)
+    /// <summary>Whether another bar runs along most of this one, ends no earlier and does not go on far beyond it: it was followed from clear stretches on, and is the finer trace.</summary>
+    public bool IsTracedBy(TracedBar other)
     {
         const int Places = 40;
         int on = Enumerable.Range(0, Places + 1).Count(i =>
@@ -61,8 +41,13 @@ internal sealed record RodCandidate(
             (double s, double offset) = other.Curve.Nearest(Bar.Curve.Point(Bar.Length * i / Places));
             return Math.Abs(offset) < SameMm && s > -SameEndMm && s < other.Length + SameEndMm;
         });
-        return on >= SameShare * Places && Bar.Curve.Point(0).DistanceTo(other.Curve.Point(0)) < SameButtMm
-            && Bar.Curve.Point(Bar.Length).DistanceTo(other.Curve.Point(other.Length)) < SameEndMm;
+        return on >= SameShare * Places && other.Length > Bar.Length - SameEndMm && other.Length < Bar.Length + (2 * SameEndMm);
+    }
+
+    private double SureAt(Vec2 place)
+    {
+        double s = Bar.Curve.Nearest(place).S + Readings[0].S;
+        return Proposed[Math.Clamp((int)((s - Readings[0].S) / (Readings[^1].S - Readings[0].S) * (Readings.Count - 1)), 0, Readings.Count - 1)];
     }
 
     /// <summary>Share of the length over which both edges were seen.</summary>
