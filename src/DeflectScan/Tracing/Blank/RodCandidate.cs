@@ -28,27 +28,36 @@ internal sealed record RodCandidate(
     /// <summary>Another trace of the same bar, as surely seen by the network.</summary>
     public RodCandidate SureAs(RodCandidate other) => other with
     {
-        Proposed = [.. other.Readings.Select(r => SureAt(other.Bar.Curve.Point(r.S - other.Readings[0].S)))],
+        Proposed = [.. other.Readings.Select(r => SureAt(Bar.Curve.Nearest(other.Bar.Curve.Point(r.S - other.Readings[0].S)).S))],
         EndsLogProbability = EndsLogProbability,
     };
 
-    /// <summary>Whether another bar runs along most of this one, ends no earlier and does not go on far beyond it: it was followed from clear stretches on, and is the finer trace.</summary>
+    /// <summary>
+    /// Whether another bar runs along most of this one and does not go on far beyond it: it was followed from clear stretches on, and is the finer trace.
+    /// What it leaves out counts by how surely the network sees the blank there.
+    /// </summary>
     public bool IsTracedBy(TracedBar other)
     {
         const int Places = 40;
-        int on = Enumerable.Range(0, Places + 1).Count(i =>
+        double all = 0;
+        double on = 0;
+        double leftOut = 0;
+        for (int i = 0; i <= Places; i++)
         {
-            (double s, double offset) = other.Curve.Nearest(Bar.Curve.Point(Bar.Length * i / Places));
-            return Math.Abs(offset) < SameMm && s > -SameEndMm && s < other.Length + SameEndMm;
-        });
-        return on >= SameShare * Places && other.Length > Bar.Length - SameEndMm && other.Length < Bar.Length + (2 * SameEndMm);
+            double along = Bar.Length * i / Places;
+            double sure = SureAt(along);
+            (double s, double offset) = other.Curve.Nearest(Bar.Curve.Point(along));
+            all += sure;
+            if (s < 0 || s > other.Length)
+                leftOut += sure * Bar.Length / Places;
+            else if (Math.Abs(offset) < SameMm)
+                on += sure;
+        }
+
+        return on >= SameShare * all && leftOut < SameEndMm && other.Length < Bar.Length + (2 * SameEndMm);
     }
 
-    private double SureAt(Vec2 place)
-    {
-        double s = Bar.Curve.Nearest(place).S + Readings[0].S;
-        return Proposed[Math.Clamp((int)((s - Readings[0].S) / (Readings[^1].S - Readings[0].S) * (Readings.Count - 1)), 0, Readings.Count - 1)];
-    }
+    private double SureAt(double along) => Proposed[Math.Clamp((int)Math.Round(along / Bar.Length * (Proposed.Count - 1)), 0, Proposed.Count - 1)];
 
     /// <summary>Share of the length over which both edges were seen.</summary>
     public double Support { get; } = (double)Sights.Count(s => s == Sight.Bar) / Math.Max(1, Sights.Length);
