@@ -33,20 +33,22 @@ internal static class Lesson
     {
         using Mat photo = Cv2.ImDecode(jpeg, ImreadModes.Color);
         RodPlane plane = truth.RodPlane();
-        BlankAxis axis = Axis(truth, chance);
+        ArcCurve exact = Exact(truth);
+        BlankAxis axis = Axis(truth, exact, chance);
         StripFrame frame = StripFrame.Of(axis);
         using Mat strip = ReadingStrip.Sample(photo, plane, axis, frame);
         Cv2.ImWrite(path + "-strip.jpg", strip, [(int)ImwriteFlags.JpegQuality, StripQuality]);
         double mmPerPx = truth.Camera.MmPerPxCentre;
         using Mat small = PhotoView.Reduced(photo, mmPerPx, out double factor);
         Cv2.ImWrite(path + "-photo.jpg", small, [(int)ImwriteFlags.JpegQuality, PhotoQuality]);
-        File.WriteAllText(path + ".json", JsonSerializer.Serialize(new { strip = StripTruth(truth, axis, frame), photo = PhotoTruth(truth, plane, factor) }));
+        File.WriteAllText(path + ".json", JsonSerializer.Serialize(new { strip = StripTruth(truth, exact, axis, frame), photo = PhotoTruth(truth, plane, factor) }));
     }
 
-    private static BlankAxis Axis(Truth truth, Random chance)
+    private static ArcCurve Exact(Truth truth) => ArcCurve.Through([.. truth.Blank.Samples.Reverse().Select(s => new Vec2(s.X, s.Y))]);
+
+    private static BlankAxis Axis(Truth truth, ArcCurve exact, Random chance)
     {
         IReadOnlyList<TruthSample> samples = truth.Blank.Samples;
-        ArcCurve exact = ArcCurve.Through([.. samples.Reverse().Select(s => new Vec2(s.X, s.Y))]);
         double wobble = chance.NextDouble() < WideWobbleShare ? WobbleMm + ((WideWobbleMm - WobbleMm) * chance.NextDouble()) : WobbleMm;
         double[] knots = [.. Enumerable.Range(0, (int)(exact.Length / WobbleEveryMm) + 3).Select(_ => wobble * Normal(chance))];
         List<Vec2> points = [];
@@ -66,7 +68,7 @@ internal static class Lesson
         return new BlankAxis(ArcCurve.Through(points), stations, diameters, none, none, handle, 1);
     }
 
-    private static object StripTruth(Truth truth, BlankAxis axis, StripFrame frame)
+    private static object StripTruth(Truth truth, ArcCurve exact, BlankAxis axis, StripFrame frame)
     {
         double[] Place(Vec2 p)
         {
@@ -94,6 +96,7 @@ internal static class Lesson
             line_rows = truth.Line.DiameterMm / StripFrame.RowMm,
             cord_rows = (truth.Cord?.DiameterMm ?? 0) / StripFrame.RowMm,
             radius_rows = Enumerable.Range(0, frame.Columns).Select(x => Math.Round(frame.Station(x) < 0 ? 0 : axis.RadiusMm(frame.Station(x)) / StripFrame.RowMm, 2)),
+            blank_rows = Enumerable.Range(0, frame.Columns).Select(x => Math.Round(StripFrame.RowOf(axis.Curve.Nearest(exact.Point(Math.Clamp(frame.Station(x), 0, exact.Length))).Offset * frame.InsideSign), 2)),
             reel = truth.Reel is "none" || reelHidden ? (double?)null : frame.ColumnOf(truth.Blank.LengthMm - truth.Blank.ReelFrontSMm),
             axis_row = StripFrame.RowOf(0),
         };

@@ -3,10 +3,10 @@ import torch
 import torch.nn as nn
 import torch.nn.functional as F
 
-STRIP_ROWS, AXIS_ROW = 256, 79.5          # 0.5 mm a row, 1 mm a column; the axis lies between rows 79 and 80
-READER_HEATS = ("ring", "tip", "bare", "reel")
-READER_LINES = ("line", "cord", "hang")
-FINDER_HEATS = ("blank", "handle", "tip", "butt", "cord")
+STRIP_ROWS, AXIS_ROW = 256, 79.5          # 0.5 mm a row, 1 mm a column; the axis lies between rows 79 and 80; 40 mm outside, 88 mm inside
+READER_HEATS = ("ring", "tip", "bare", "reel", "front")
+READER_LINES = ("line", "cord", "hang", "blank")
+FINDER_HEATS = ("blank", "handle", "tip", "butt", "cord", "front")
 
 
 def conv(i, o, k=3, s=1, d=1):
@@ -20,8 +20,14 @@ def up(t, factor=2):
 
 
 class Reader(nn.Module):
-    """In: 3 x 256 x W, W a multiple of 16. Out, by cells of 4 x 4 px: log-odds of ring contact, tip-top contact, holder without a ring and the reel's
-    front, and where in a cell (dx, dy); by cells of 2 x 4 px: log-odds of line, cord and hanging line; by columns of 16 px: log-odds of the inside."""
+    """In: (n, 3, 256, W), B G R, (value - 127.5) / 64, W a multiple of 16; columns of 1 mm, rows of 0.5 mm, the axis between rows 79 and 80.
+    Out:
+    heat (n, 7, 64, W/4), by cells of 4 x 4 px (the middle of cell c is px 4 c + 1.5):
+      0 to 4  log-odds of ring contact, tip-top contact, holder without a ring, the reel's front (all hills of one cell), and of the blank being hidden by
+              something in front (1 over the whole stretch, 6 mm to either side of the blank's middle)
+      5, 6    the way (dx, dy) from the cell's middle to the nearest of the four kinds of points, cells
+    lines (n, 4, 128, W/4), by cells of 2 rows x 4 columns: log-odds of line, cord, hanging line and of the blank's body, where they are seen
+    side (n, 1, 1, W/16): log-odds of the inside, to be averaged."""
 
     def __init__(self):
         super().__init__()
@@ -35,7 +41,7 @@ class Reader(nn.Module):
         self.u3, self.u2, self.u1 = conv(64, 64), nn.Sequential(conv(32, 32), conv(32, 32)), conv(16, 16)
         self.heat = nn.Conv2d(32, len(READER_HEATS) + 2, 1)
         self.lines = nn.Conv2d(16, len(READER_LINES), 1)
-        self.side = nn.Conv2d(96, 1, (14, 1))
+        self.side = nn.Conv2d(96, 1, (STRIP_ROWS // 16, 1))
         nn.init.constant_(self.heat.bias[:len(READER_HEATS)], -4.0)
         nn.init.constant_(self.lines.bias, -3.0)
 
@@ -53,8 +59,9 @@ class Reader(nn.Module):
 
 
 class Finder(nn.Module):
-    """In: 3 x H x W, both multiples of 32, 3 mm a px. Out, by cells of 4 x 4 px: log-odds of blank, handle, tip, butt of the bare blank and cord, and
-    the way to the nearest point of the blank's middle (dx, dy, cells)."""
+    """In: (n, 3, H, W), B G R, (value - 127.5) / 64, both multiples of 32, 3 mm a px. Out: (n, 8, H/4, W/4), by cells of 4 x 4 px:
+      0 to 5  log-odds of blank (also where it is hidden), handle, tip, butt of the bare blank, cord, and of the blank being hidden by something in front
+      6, 7    the way (dx, dy) from the cell's middle to the nearest point of the blank's middle, cells"""
 
     def __init__(self):
         super().__init__()

@@ -1,175 +1,164 @@
-"""Crops of strips with heavy randomisation (Tobin et al. 2017), and what is to be said of them."""
-import glob
-import json
-import os
-import cv2
+"""Crops of straightened strips, by the batch: which lesson, which window, how it is scaled and moved, and what it then shows."""
+from types import SimpleNamespace
 import numpy as np
-import surfaces
-from nets import AXIS_ROW, STRIP_ROWS
+import torch
+import torch.nn.functional as F
+import behind
+import camera
+import front
+import targets
+import upon
+from lessons import FAR, segments
+from nets import AXIS_ROW, READER_HEATS, STRIP_ROWS
 
-CROP = 512
-cv2.setNumThreads(1)
-
-
-def load(folder, known, part=None):
-    """Lessons not yet known; part (i, n): every n-th only."""
-    out = []
-    for f in sorted(glob.glob(folder + "/*.json")):
-        if f in known:
-            continue
-        known.add(f)
-        name = os.path.basename(f)[:-5]
-        if part and name.isdigit() and int(name) % part[1] != part[0]:
-            continue
-        try:
-            d = json.load(open(f))["strip"]
-        except ValueError:                                      # still being written
-            known.discard(f)
-            continue
-        jpg = np.fromfile(f[:-5] + "-strip.jpg", np.uint8)
-        arrays = {k: np.array(d[k], np.float32).reshape(-1, n) for k, n in (("guides", 4), ("pieces", 2), ("line", 2), ("hang", 2), ("cord", 2))}
-        out.append(dict(arrays, name=name, jpg=jpg, columns=d["columns"], inside=d["inside"], line_rows=d["line_rows"], cord_rows=d["cord_rows"],
-                        radius=np.array(d["radius_rows"], np.float32), reel=d["reel"]))
-    return out
+CROP, PICTURE = 512, "-strip.jpg"
+RING, TIP, BARE, REEL = range(4)
+RADIUS, LINE, HIDDEN, BLANK = range(4)                          # of truth["columns"]
+FRONT_ROWS = 12                                                 # 6 mm to either side of the blank's middle
+NOTED = 4                                                       # hidden stretches of a lesson that windows are laid upon
 
 
-def picture(lesson):
-    if "image" not in lesson:
-        lesson["image"] = cv2.imdecode(lesson["jpg"], 1)
-    return lesson["image"]
+def truth(shown):
+    d = shown["strip"]
+    w = d["columns"]
+    hidden = [h for h in d.get("hidden") or []]
+    points = [(x, y, int(k)) for x, y, _, k in d["guides"]]
+    blank = np.array(d.get("blank_rows") or [AXIS_ROW] * w, np.float32)
+    middle = lambda x: blank[int(np.clip(round(x), 0, w - 1))]
+    points += [((a + b) / 2, middle((a + b) / 2), BARE) for a, b in d["pieces"]]
+    points += [(d["reel"], middle(d["reel"]), REEL)] if d["reel"] is not None else []
+    line, x = np.full(w, FAR), np.arange(w)
+    p = np.array(d["line"], float).reshape(-1, 2)
+    if len(p) > 1:
+        p = p[np.argsort(p[:, 0])]
+        there = (x >= p[0, 0]) & (x <= p[-1, 0])
+        line[there] = np.interp(x[there], p[:, 0], p[:, 1])
+    covered = np.zeros(w)
+    for a, b in hidden:
+        covered[max(0, int(np.floor(a))):int(np.ceil(b)) + 1] = 1
+    seen = lambda k: segments([q for q in d[k] if -60 < q[1] < 400], 12)
+    at = ([(a + b) / 2 for a, b in hidden] * NOTED)[:NOTED] or [FAR] * NOTED
+    return dict(points=np.array(points or [(FAR, FAR, FAR)]), columns=np.stack([d["radius_rows"], line, covered, blank]), hang=seen("hang"), cord=seen("cord"),
+                hidden=np.array(at), reel=np.array(FAR if d["reel"] is None else d["reel"]), inside=np.array(float(d["inside"])), line_rows=np.array(d["line_rows"]))
 
 
-def path_rows(points, width):
-    """Row of a path at every column, nan where it does not run."""
-    row = np.full(width, np.nan, np.float32)
-    if len(points) > 1:
-        p = points[np.argsort(points[:, 0])]
-        x = np.arange(width)
-        inside = (x >= p[0, 0]) & (x <= p[-1, 0])
-        row[inside] = np.interp(x[inside], p[:, 0], p[:, 1])
-    return row
+def window(lessons, dice, n, plain):
+    """Which lessons and what of them. Tip and reel are rare in a strip: about every seventh crop looks at each, every tenth at something hidden."""
+    index, look = dice.whole(len(lessons), n), dice.uniform(0, 1, n)
+    with_hidden = getattr(lessons, "with_hidden", None)
+    if with_hidden is None:
+        with_hidden = lessons.with_hidden = torch.nonzero(lessons.truth["hidden"][:, 0] > FAR / 2).flatten()
+    if len(with_hidden):
+        index = torch.where(look > .9, with_hidden[dice.whole(len(with_hidden), n)], index)
+    u = lambda a, b: dice.uniform(a, b, n)
+    v = SimpleNamespace(index=index, plain=plain, fx=u(.8, 1.25), fy=u(.82, 1.22), dy=.8 * dice.normal(n))
+    spread = torch.where(dice.coin(.3, n), 3.0, .6) * (2 / 3) ** .5  # rows; three sinusoids
+    v.swing, v.often, v.phase = spread[:, None] * dice.normal(n, 3), 6.2832 / dice.uniform(150, 900, n, 3), dice.uniform(0, 6.2832, n, 3)
+    if plain:
+        v.fx, v.fy, v.dy, v.swing = torch.ones_like(v.fx), torch.ones_like(v.fy), torch.zeros_like(v.dy), torch.zeros_like(v.swing)
+    long = lessons.wide[index] * v.fx
+    v.x0 = u(0, 1) * (long - CROP + 120) - 60
+    v.x0 = torch.where(look < 1 / 7, long - CROP + u(-40, 60), v.x0)
+    reel = lessons.truth["reel"][index]
+    v.x0 = torch.where((look >= 1 / 7) & (look < 2 / 7), torch.where(reel > FAR / 2, reel * v.fx - u(20, CROP - 20), u(-60, 60)), v.x0)
+    hidden = lessons.truth["hidden"][index].gather(1, dice.whole(NOTED, n, 1)).squeeze(1)
+    v.x0 = torch.where((look > .9) & (hidden > FAR / 2), hidden * v.fx - u(40, CROP - 40), v.x0)
+    v.x0 = v.x0.round() if plain else v.x0
+    return v
 
 
-def band(rows, row, half):
-    return np.clip(half + .5 - np.abs(rows - np.nan_to_num(row, nan=-999)[None]), 0, 1).astype(np.float32)
+def rise(v, x):
+    """How far the strip is displaced at columns x (n, m) of the crop: smooth, rows."""
+    return (v.swing[..., None] * torch.sin(v.often[..., None] * x[:, None] + v.phase[..., None])).sum(1)
 
 
-def crop(lessons, rng, textures, hard=1.0, plain=False):
-    s = lessons[rng.integers(len(lessons))]
-    im = picture(s)
-    w = im.shape[1]
-    fx, fy, dy = (1, 1, 0) if plain else (rng.uniform(.8, 1.25), rng.uniform(.82, 1.22), rng.normal(0, .8))
-    x0 = rng.uniform(-60, w * fx - CROP + 60)
-    if rng.random() < .15:                                      # the tip and the reel are rare: look there more often
-        x0 = w * fx - CROP + rng.uniform(-40, 60) if rng.random() < .6 else rng.uniform(-60, 60)
-    m = np.array([[fx, 0, -x0], [0, fy, AXIS_ROW - fy * AXIS_ROW + dy]], np.float32)
-    o = cv2.warpAffine(im, m, (CROP, STRIP_ROWS), flags=cv2.INTER_LINEAR if fx > .95 or rng.random() < .5 else cv2.INTER_AREA, borderMode=cv2.BORDER_REFLECT_101).astype(np.float32)
-    moved = lambda p: np.stack([p[:, 0] * fx - x0, AXIS_ROW + dy + fy * (p[:, 1] - AXIS_ROW)], 1) if len(p) else np.zeros((0, 2))
-    cols = (np.arange(CROP) + x0) / fx
-    inside = (cols >= 0) & (cols < w)
-    rad = np.where(inside, np.interp(cols, np.arange(w), s["radius"]) * fy, 0)
-    rows = np.arange(STRIP_ROWS)[:, None]
-    line = path_rows(moved(s["line"]), CROP)
-    thick = max(.35, s["line_rows"] * fy)
-    lm = band(rows, line, thick / 2) * min(1, thick)
-    bm = np.clip(rad[None] + .5 - np.abs(rows - AXIS_ROW - dy), 0, 1).astype(np.float32)
-    g, kind = moved(s["guides"][:, :2]), s["guides"][:, 3]
+def moved(v, p):
+    """Points (n, ..., 2) of the lessons in the crops."""
+    q = p.reshape(len(p), -1, 2)
+    x = q[..., 0] * v.fx[:, None] - v.x0[:, None]
+    y = AXIS_ROW + v.dy[:, None] + v.fy[:, None] * (q[..., 1] - AXIS_ROW) + rise(v, x)
+    return torch.stack([x, y], -1).view(p.shape)
+
+
+def scene(lessons, v):
+    """The crops as they are, 0 to 255, with masks and places of what they show."""
+    device, n = lessons.pixels.device, len(v.index)
+    column, row = torch.arange(CROP, device=device).float(), torch.arange(STRIP_ROWS, device=device).float().view(1, -1, 1)
+    up = rise(v, column.expand(n, -1))
+    x = ((column + v.x0[:, None]) / v.fx[:, None]).unsqueeze(1)
+    y = AXIS_ROW + (row - AXIS_ROW - v.dy.view(-1, 1, 1) - up.unsqueeze(1)) / v.fy.view(-1, 1, 1)
+    s = SimpleNamespace(x=lessons.sample(v.index, x.expand(-1, STRIP_ROWS, -1), y))
+    t = {k: u[v.index] for k, u in lessons.truth.items()}
+    wide = (lessons.wide[v.index] - 1).view(-1, 1)
+    x = x.squeeze(1)
+    left = torch.minimum(x.floor().clamp(min=0).long(), wide)
+    there = ((x >= 0) & (x <= wide)).float()
+    take = lambda at: t["columns"].gather(2, at.unsqueeze(1).expand(-1, 4, -1))
+    a, b = take(left), take(torch.minimum(left + 1, wide))
+    known = torch.where((a[:, LINE] > FAR / 2) & (b[:, LINE] > FAR / 2), there, torch.zeros_like(there))
+    c = torch.lerp(a, b, (x - left).clamp(0, 1).unsqueeze(1))
+    to_row = lambda r: (AXIS_ROW + v.dy[:, None] + up + v.fy[:, None] * (r - AXIS_ROW))[:, None, None]
+    s.row, s.column = row.unsqueeze(1), column.view(1, 1, 1, -1)
+    s.axis, s.radius = to_row(c[:, BLANK]), (c[:, RADIUS] * v.fy[:, None] * there)[:, None, None]
+    s.body = (s.radius + .5 - (s.row - s.axis).abs()).clamp(0, 1) * (s.radius > 0)
+    at = to_row(c[:, LINE])
+    at = torch.where(known[:, None, None] > 0, at, torch.full_like(at, FAR))
+    slope = F.pad(at[..., 2:] - at[..., :-2], (1, 1)) / 2
+    slope = torch.where(slope.abs() < 5, slope, torch.zeros_like(slope))  # steeper is an end of it
+    s.away = (s.row - at).abs() / (1 + slope ** 2).sqrt()       # from the line, rows
+    thick = (t["line_rows"] * v.fy).clamp(min=.35).view(-1, 1, 1, 1)
+    s.line = targets.band(s.away, thick / 2) * thick.clamp(max=1)
+    s.kind = t["points"][..., 2].round()
+    s.points = moved(v, t["points"][..., :2])
+    s.hidden = (c[:, HIDDEN] * there)[:, None, None]
+    s.front = torch.zeros_like(s.line)
+    s.cord, s.hang = (moved(v, t[k]) for k in ("cord", "hang"))
+    return s, t["inside"]
+
+
+def said(s):
+    """Targets: heat (n, 5, 64, 128), off (n, 2, 64, 128), weight (n, 64, 128), lines (n, 4, 128, 128) below 0 where nothing is known."""
+    h, w = STRIP_ROWS // 4, CROP // 4
+    heat, off, weight = targets.peaks(s.points, s.kind, len(READER_HEATS) - 1, h, w)
+    at = lambda v: v[..., 1::4].clone().add_(v[..., 2::4]).mul_(.5)
+    stretch = torch.maximum(F.avg_pool2d(s.hidden, (1, 4)), F.avg_pool2d(on_axis(s), (1, 4))) > .5
+    y = targets.cells(h, w, s.x.device)[1]
+    heat = torch.cat([heat, (stretch & ((y - at(s.axis)).abs() <= FRONT_ROWS)).float()], 1)
+    strokes = [targets.band(d, 1.) for d in (s.away, *(targets.fine(targets.nearest(p, h, w)) for p in (s.cord, s.hang)))]
+    lines = F.avg_pool2d(torch.cat([k * (1 - s.front) for k in strokes], 1), (2, 4)) * 1.6
+    body = F.avg_pool2d(s.body * (1 - torch.maximum(s.front, s.hidden)), (2, 4))
+    unknown = F.avg_pool2d(s.hidden, (1, 4)).expand(-1, 3, STRIP_ROWS // 2, -1) > 0
+    lines = torch.where(unknown, torch.full_like(lines, -1), lines.clamp(0, 1))
+    return heat, off, weight, torch.cat([lines, body], 1)
+
+
+def on_axis(s):
+    """How much the blank's middle is hidden by what was put in front, by columns."""
+    rows = s.axis.round().long().clamp(0, STRIP_ROWS - 1)
+    return s.front.gather(2, rows)
+
+
+def put_in_front(dice, bank, s, i, before=None):
+    """Something that hides 8 to 200 mm of the blank; what it covers by more than half is not said."""
+    n = len(i)
+    x = dice.uniform(0, CROP, n, 1, 1, 1)
+    axis = s.axis[i].gather(3, x.long())
+    t = front.thing(dice, x, axis + 10 * dice.normal(n, 1, 1, 1), 8, 200, 90)
+    hidden = front.cover(t, s.column, s.row)[0]
+    s.x[i] = front.paint(dice, bank, s.x[i], t, s.column, s.row)
+    s.front[i] = torch.maximum(s.front[i], hidden)
+    gone = front.hidden_points(t, s.points[i], (3., 5.))
+    s.kind[i] = torch.where(gone, torch.full_like(s.kind[i], FAR), s.kind[i])
+
+
+def crop(lessons, dice, bank, n, hard=1.0, plain=False):
+    """-> picture (n, 3, 256, 512), 0 to 255, and (heat, off, weight, lines, inside)."""
+    v = window(lessons, dice, n, plain)
+    s, inside = scene(lessons, v)
     if not plain:
-        o = behind(lessons, rng, textures, hard, o, g, line, lm, bm, rows, dy)
-        o = upon(rng, hard, o, g[:, 0], lm, bm, rad, rows, dy)
-        o = surfaces.camera(rng, o, hard)
-    else:
-        o = o.astype(np.uint8)
-    return o, *targets(s, g, kind, moved, fx, x0, dy), np.float32(s["inside"])
-
-
-def behind(lessons, rng, textures, hard, o, g, line, lm, bm, rows, dy):
-    ay = AXIS_ROW + dy
-    if rng.random() < .65 * hard:
-        keep = np.maximum(bm, np.clip(2.2 - np.abs(rows - np.nan_to_num(line, nan=-99)[None]), 0, 1).astype(np.float32))
-        # soft boxes about the guides, and some where none is, so that a box tells nothing
-        boxes = [(x, y) for x, y in g] + [(rng.uniform(0, CROP), ay + rng.uniform(-30, 110)) for _ in range(rng.integers(0, 4))]
-        box = np.zeros((STRIP_ROWS, CROP), np.float32)
-        for x, y in boxes:
-            if -60 < x < CROP + 60:
-                a, b = sorted((ay, y))
-                cv2.rectangle(box, (int(x - rng.uniform(22, 40)), int(a - rng.uniform(6, 14))), (int(x + rng.uniform(22, 40)), int(b + rng.uniform(6, 14))), 1, -1)
-        box = cv2.GaussianBlur(box, (0, 0), rng.uniform(3, 8))
-        for _ in range(rng.integers(1, 4)):
-            t = surfaces.piece(rng, textures, STRIP_ROWS, CROP)
-            full = rng.random() < .35
-            m = (rng.uniform(.15, 1) if full else rng.uniform(.05, .5)) * (1 - keep) * (1 - box * (1 - rng.uniform(0, .4)))
-            if full:
-                o += m[..., None] * (surfaces.colour(rng) + t[..., None] * rng.normal(0, 40, 3).astype(np.float32) - o)
-            else:
-                o *= 1 + (m * np.clip(t * rng.uniform(.1, .5), -.7, .7))[..., None]
-    if rng.random() < .2 * hard:                                # another rod's faint picture
-        q = picture(lessons[rng.integers(len(lessons))])
-        m2 = cv2.getRotationMatrix2D((rng.uniform(0, q.shape[1]), 90), rng.uniform(-35, 35), rng.uniform(.7, 1.5))
-        m2[:, 2] += (rng.uniform(-200, 200), rng.choice([-1, 1]) * rng.uniform(40, 140))
-        t = cv2.warpAffine(q, m2, (CROP, STRIP_ROWS), borderMode=cv2.BORDER_REFLECT).astype(np.float32).mean(2)
-        t = cv2.GaussianBlur(t, (0, 0), rng.uniform(.5, 3))
-        o *= (1 - (1 - bm) * rng.uniform(.1, .5) * (1 - t / (t.max() + 1)))[..., None]
-    if rng.random() < .3:
-        o *= (1 - rng.uniform(.12, .6) * surfaces.shadow(rng, STRIP_ROWS, CROP, ay) * (1 - np.maximum(bm, lm)))[..., None]
-    return o
-
-
-def upon(rng, hard, o, gx, lm, bm, rad, rows, dy):
-    """Other colours of blank and line, a line that is not seen, holders without a guide, bars that cross."""
-    if rng.random() < .35 * hard:
-        c = surfaces.colour(rng)
-        if rng.random() < .4:
-            o += (bm * rng.uniform(.2, .7))[..., None] * (c - o)
-        else:
-            o += bm[..., None] * (np.clip(o * rng.uniform(.3, 1.8, 3).astype(np.float32) + rng.normal(0, 25, 3), 0, 255).astype(np.float32) - o)
-    if rng.random() < .3 * hard:
-        o += (lm * rng.uniform(.2, 1))[..., None] * (surfaces.colour(rng) - o)
-    elif rng.random() < .2 * hard:                              # the line fades into what is behind it
-        flanks = .5 * (np.roll(o, 4, 0) + np.roll(o, -4, 0))
-        o += (np.clip(1.6 * cv2.GaussianBlur(lm, (0, 0), .8), 0, 1) * rng.uniform(.5, 1))[..., None] * (flanks - o)
-    if rng.random() < .12 * hard:
-        for _ in range(rng.integers(1, 4)):
-            x = rng.uniform(0, CROP)
-            if len(gx) and np.abs(gx - x).min() < 30:
-                continue
-            k = np.clip(rng.uniform(3, 14) / 2 + .5 - np.abs(np.arange(CROP) - x), 0, 1)[None] * np.clip(rad[None] * rng.uniform(1.05, 1.4) + .5 - np.abs(rows - AXIS_ROW - dy), 0, 1)
-            o += k[..., None].astype(np.float32) * (surfaces.colour(rng) - o)
-    for _ in range(rng.integers(0, 3) if rng.random() < .35 * hard else 0):
-        x, slope, wide = rng.uniform(-40, CROP + 40), rng.normal(0, 1), rng.uniform(1, 14)
-        front = rng.random() < .1
-        if front and len(gx) and np.abs(gx - x).min() < 30 + 60 * abs(slope):
-            continue
-        k = np.clip(wide / 2 + .5 - np.abs(np.arange(CROP)[None] - x - slope * (rows - AXIS_ROW) * .5) / np.hypot(1, slope * .5), 0, 1)
-        k = k if front else k * (1 - bm) * (1 - lm)
-        if not front and len(gx) and np.abs(gx - x).min() < 25 + 30 * abs(slope):
-            continue
-        o += (k * rng.uniform(.4, 1))[..., None].astype(np.float32) * (surfaces.colour(rng) - o)
-    return o
-
-
-def targets(s, g, kind, moved, fx, x0, dy):
-    hh, hw = STRIP_ROWS // 4, CROP // 4
-    heat, off, weight = np.zeros((4, hh, hw), np.float32), np.zeros((2, hh, hw), np.float32), np.zeros((hh, hw), np.float32)
-    yy, xx = np.mgrid[:hh, :hw].astype(np.float32)
-    points = [(x, y, int(k)) for (x, y), k in zip(g, kind)]
-    points += [((a + b) / 2 * fx - x0, AXIS_ROW + dy, 2) for a, b in s["pieces"]]
-    if s["reel"] is not None:
-        points.append((s["reel"] * fx - x0, AXIS_ROW + dy, 3))
-    for x, y, k in points:
-        cx, cy = (x + .5) / 4 - .5, (y + .5) / 4 - .5
-        if not (-3 < cx < hw + 3 and cy < hh + 2):
-            continue
-        q = np.exp(-.5 * ((xx - cx) ** 2 + (yy - cy) ** 2))
-        heat[k] = np.maximum(heat[k], q)
-        near = (q > .2) & (q > weight)
-        off[0][near], off[1][near] = (cx - xx)[near], (cy - yy)[near]
-        weight[near] = q[near]
-    lines = []
-    for points in ("line", "cord", "hang"):
-        p = moved(s[points])
-        m = np.zeros((STRIP_ROWS, CROP), np.float32)
-        if len(p) > 1:
-            cv2.polylines(m, [np.round(p * 8).astype(np.int32)], False, 1., 2, cv2.LINE_AA, 3)
-        lines.append(cv2.resize(m, (hw, STRIP_ROWS // 2), interpolation=cv2.INTER_AREA))
-    return heat, off, weight, np.clip(np.stack(lines) * 1.6, 0, 1)
+        behind.behind(lessons, dice, bank, s, hard)
+        upon.upon(dice, s, hard)
+        for share in (.25, .08):
+            put_in_front(dice, bank, s, dice.some(n, share * hard))
+        s.x = camera.camera(dice, s.x, hard)
+    return s.x, (*said(s), inside)

@@ -1,12 +1,17 @@
 """Made-up surfaces and shadows that stand behind the rod in training: clouds, dots, joints, bars, speckle."""
 import cv2
 import numpy as np
+import torch
+import torch.nn.functional as F
+import targets
 
 HEIGHT, WIDTH = 288, 700
 
 
-def bank(rng, count=240):
-    return [one(rng, i % 5) for i in range(count)]
+def bank(device, count=240):
+    """(count, HEIGHT, WIDTH) surfaces of mean 0 and spread 1; the same every time."""
+    rng = np.random.default_rng(5)
+    return torch.from_numpy(np.stack([one(rng, i % 5) for i in range(count)])).to(device)
 
 
 def one(rng, kind):
@@ -49,82 +54,39 @@ def one(rng, kind):
     return np.clip(t, -3, 3).astype(np.float16)
 
 
-def piece(rng, textures, h, w):
-    t = textures[rng.integers(len(textures))].astype(np.float32)
-    if rng.random() < .5:
-        t = t[::-1]
-    if rng.random() < .5:
-        t = t[:, ::-1]
-    if h > t.shape[0] or w > t.shape[1]:
-        t = cv2.resize(t, (max(w, t.shape[1]), max(h, t.shape[0])))
-    y, x = rng.integers(t.shape[0] - h + 1), rng.integers(t.shape[1] - w + 1)
-    return t[y:y + h, x:x + w]
+def piece(dice, bank, n, h, w):
+    """Parts of surfaces turned, mirrored and scaled, (n, 1, h, w), about -3 to 3. bank: (count, HEIGHT, WIDTH) on the device."""
+    t = bank[dice.whole(len(bank), n)].unsqueeze(1).float()
+    size, turn = dice.uniform(.6, 1.1, n), .25 * dice.normal(n)
+    sign = lambda: 1 - 2 * dice.coin(.5, n).float()
+    a, b, flip = size * turn.cos(), size * turn.sin(), sign()
+    at = [dice.uniform(-.5, .5, n), dice.uniform(-.5, .5, n)]
+    m = torch.stack([torch.stack([a * w / WIDTH * sign(), b * h / WIDTH, at[0]], 1), torch.stack([-b * w / HEIGHT, a * h / HEIGHT * flip, at[1]], 1)], 1)
+    return F.grid_sample(t, F.affine_grid(m, (n, 1, h, w), align_corners=False), padding_mode="reflection", align_corners=False)
 
 
-def colour(rng):
-    return rng.uniform(0, 255, 3).astype(np.float32)
-
-
-def shadow(rng, h, w, axis):
-    """The shadow that a rod with its guides and line throws on a wall: darkness 0 to 1."""
-    m = np.zeros((h, w), np.float32)
-    slope, thick = rng.normal(0, .12), rng.uniform(2, 10)
-    y0 = axis + rng.choice([-1, 1], p=[.6, .4]) * rng.uniform(0, 90)
-    f = rng.choice([1, -1], p=[.85, .15])
-    line = lambda x: y0 + slope * x
-    if rng.random() < .8:
-        cv2.line(m, (-20, int(line(-20))), (w + 20, int(line(w + 20))), 1., int(max(1, thick)), cv2.LINE_AA)
-    last = None
-    for x in np.sort(rng.uniform(-20, w + 20, rng.integers(1, 6))):
-        g = rng.uniform(12, 75)
-        ry = g * rng.uniform(.12, .35)
-        rx = max(1, ry * .5 * rng.uniform(.1, 1.1))
-        y, wide, lean, t = line(x), rng.uniform(4, 22), rng.normal(0, 5), int(rng.integers(1, 3))
-        top = y + f * (g - 2 * ry)
-        cv2.line(m, (int(x - wide / 2), int(y)), (int(x + lean), int(top)), 1., t, cv2.LINE_AA)
-        if rng.random() < .6:
-            cv2.line(m, (int(x + wide / 2), int(y)), (int(x + lean), int(top)), 1., t, cv2.LINE_AA)
-        cv2.ellipse(m, (int(x + lean), int(y + f * (g - ry))), (int(rx), int(ry)), rng.normal(0, 12), 0, 360, 1., t, cv2.LINE_AA)
-        if rng.random() < .5:
-            cv2.line(m, (int(x - wide / 2 - 6), int(y)), (int(x - wide / 2 + 2), int(y)), 1., int(thick * 1.3) + 1)
-        end = (int(x + lean), int(y + f * g))
-        if last and rng.random() < .7:
-            cv2.line(m, last, end, .6, 1, cv2.LINE_AA)
-        last = end
-    return cv2.GaussianBlur(m, (0, 0), rng.uniform(.4, 2.2))
-
-
-def camera(rng, o, hard):
-    """Light, colour, lens, sensor and file."""
-    h, w = o.shape[:2]
-    if rng.random() < .8:
-        o = o * rng.uniform(.6, 1.5) * rng.uniform(.8, 1.25, 3).astype(np.float32)
-    if rng.random() < .3:
-        o = o * np.linspace(rng.uniform(.5, 1.4), rng.uniform(.5, 1.4), w, dtype=np.float32)[None, :, None]
-    if rng.random() < .3:
-        o = o * np.linspace(rng.uniform(.6, 1.3), rng.uniform(.6, 1.3), h, dtype=np.float32)[:, None, None]
-    if rng.random() < .15 * hard:
-        o = o[..., rng.permutation(3)]
-    if rng.random() < .15:
-        g = o.mean(2, keepdims=True)
-        o = g + rng.uniform(0, .8) * (o - g)
-    if rng.random() < .08 * hard:
-        o = 255 - o
-    if rng.random() < .5:
-        o = 255 * (np.clip(o, 0, 255) / 255) ** rng.uniform(.6, 1.6)
-    if rng.random() < .6:
-        o = (o - 128) * rng.uniform(.5, 1.4) + 128 + rng.normal(0, 12)
-    if rng.random() < .5:
-        o = cv2.GaussianBlur(o, (0, 0), rng.uniform(.2, .9), sigmaY=rng.uniform(.2, 1.5))
-    if rng.random() < .3:
-        b = cv2.GaussianBlur(o, (0, 0), 1.2)
-        o = o + rng.uniform(.2, 1) * (o - b)
-    if rng.random() < .6:
-        n = rng.normal(0, rng.uniform(1, 9), (h, w, 3)).astype(np.float32)
-        o = o + (cv2.GaussianBlur(n, (0, 0), .7) * 1.6 if rng.random() < .5 else n)
-    o = np.clip(o, 0, 255).astype(np.uint8)
-    if rng.random() < .12:                                      # a phone that takes noise away
-        o = cv2.medianBlur(o, 3) if rng.random() < .5 else cv2.bilateralFilter(o, 5, float(rng.uniform(10, 40)), 2.)
-    if rng.random() < .4:
-        o = cv2.imdecode(cv2.imencode(".jpg", o, [cv2.IMWRITE_JPEG_QUALITY, int(rng.integers(35, 92))])[1], 1)
-    return o
+def shadow(dice, n, h, w, axis):
+    """Shadows that rods with their guides and line throw on a wall: darkness 0 to 1, (n, 1, h, w). axis: the rod's row."""
+    one, several = (n, 1), (n, 5)
+    side = torch.where(dice.coin(.6, *one), -1., 1.)
+    y0, slope, thick = axis + side * dice.uniform(0, 90, *one), .12 * dice.normal(*one), dice.uniform(2, 10, *one)
+    f = torch.where(dice.coin(.85, *one), 1., -1.)
+    x = dice.uniform(-20, w + 20, *several).sort(1)[0]
+    x = torch.where(dice.coin(.7, *several), x, torch.full_like(x, -1e5))
+    tall = dice.uniform(12, 75, *several)
+    ry = tall * dice.uniform(.12, .35, *several)
+    rx = (ry * .5 * dice.uniform(.1, 1.1, *several)).clamp(min=1)
+    y, wide, lean = y0 + slope * x, dice.uniform(4, 22, *several), 5 * dice.normal(*several)
+    top, end = y + f * (tall - 2 * ry), y + f * tall
+    line = lambda ax, ay, bx, by: torch.stack([torch.stack([ax, ay], -1), torch.stack([bx, by], -1)], -2)
+    second = torch.where(dice.coin(.6, *several), wide / 2, -wide / 2)
+    thin = torch.cat([line(x - wide / 2, y, x + lean, top), line(x + second, y, x + lean, top), line((x + lean)[:, :-1], end[:, :-1], (x + lean)[:, 1:], end[:, 1:])], 1)
+    soft, fine_thick = dice.uniform(1, 5, n, 1, 1, 1), dice.uniform(.5, 1.2, n, 1, 1, 1)
+    dark = lambda away, half: (.5 + (half - away) / soft).clamp(0, 1)
+    px, py = targets.cells(h // 2, w // 2, dice.device, 2)
+    out = dark(targets.nearest(thin, h // 2, w // 2, 2).square().sum(1, keepdim=True).sqrt(), fine_thick)
+    p = lambda v: v.unsqueeze(-1).unsqueeze(-1)
+    ring = ((((px - p(x + lean)) / p(rx)) ** 2 + ((py - p(y + f * (tall - ry))) / p(ry)) ** 2 + 1e-6).sqrt() - 1).abs() * p(torch.minimum(rx, ry))
+    rod = (py - p(y0) - p(slope) * px).abs() + 1e5 * dice.coin(.2, n, 1, 1, 1)
+    out = torch.maximum(torch.maximum(out, dark(ring.amin(1, keepdim=True), fine_thick)), dark(rod, p(thick) / 2))
+    return F.interpolate(out, scale_factor=2, mode="bilinear", align_corners=False)

@@ -22,10 +22,10 @@ train() {
     again=$((seconds * 470 / 555))
     mkdir -p "$weights"
     for net in reader finder; do
-        batch=64
-        [ "$net" = reader ] || batch=24
-        "$python" "$here/train.py" "$net" "$lessons" "$weights/$net-1.pt" "$seconds" --batch "$batch" --workers "$(nproc)" | tee "$weights/$net-1.log"
-        "$python" "$here/train.py" "$net" "$lessons" "$weights/$net.pt" "$again" --batch "$batch" --workers "$(nproc)" --rate 2e-3 --seed 2 --resume "$weights/$net-1.pt" | tee "$weights/$net.log"
+        batch=128
+        [ "$net" = reader ] || batch=64
+        "$python" "$here/train.py" "$net" "$lessons" "$weights/$net-1.pt" "$seconds" --batch "$batch" | tee "$weights/$net-1.log"
+        "$python" "$here/train.py" "$net" "$lessons" "$weights/$net.pt" "$again" --batch "$batch" --rate 2e-3 --seed 2 --resume "$weights/$net-1.pt" | tee "$weights/$net.log"
     done
 }
 

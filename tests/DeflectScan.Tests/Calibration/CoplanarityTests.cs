@@ -28,12 +28,9 @@ public class CoplanarityTests
     /// <summary>The smallest that always calls for review: 30 mm off the plane, or 4 degrees out of it. Two cards cannot tell which, three name it.</summary>
     [Theory]
     [InlineData(30, 0, 0)]
-    [InlineData(60, 0, 0)]
     [InlineData(-30, 0, 0)]
     [InlineData(0, 4, 0)]
     [InlineData(0, 0, 4)]
-    [InlineData(0, 5, 0)]
-    [InlineData(0, 0, 5)]
     public void ACardOffThePlaneCallsForReview(double heightMm, double leanXDeg, double leanYDeg)
     {
         for (int seed = 0; seed < 12; seed++)
@@ -50,6 +47,13 @@ public class CoplanarityTests
             }
         }
     }
+
+    [Theory]
+    [Trait(LongSet.Name, LongSet.Value)]
+    [InlineData(60, 0, 0)]
+    [InlineData(0, 5, 0)]
+    [InlineData(0, 0, 5)]
+    public void ACardOffThePlaneCallsForReviewMore(double heightMm, double leanXDeg, double leanYDeg) => ACardOffThePlaneCallsForReview(heightMm, leanXDeg, leanYDeg);
 
     /// <summary>
     /// A card set up by hand, some millimetres or a degree off: no review. Where it is noted, the error of a length of 1 m stays inside what

@@ -21,6 +21,7 @@ public class RepeatPhotoTests
     ];
 
     [Fact]
+    [Trait(LongSet.Name, LongSet.Value)]
     public void The_moved_guide_is_named_and_the_others_agree_with_the_truth()
     {
         using TempFolder folder = new();

@@ -14,6 +14,7 @@ internal static class AxisFindings
     private const double LongOpenMm = 60; // over that much
     private const double LeastHandle = 0.5; // most of the profiles beyond the butt have to be thick
     private const double HidesGuideMm = 30; // a guide with its feet fits behind that; on clear rendered photographs at most 21 mm stay unseen
+    private const double SeenByNetwork = 0.8; // probability: there the blank is not hidden, its edges only do not stand out
     private const double EndsMm = 15;
     private const double ShadowLike = 0.8;
 
@@ -28,7 +29,7 @@ internal static class AxisFindings
             findings.Add(Finding.Review(FindingCode.ButtOutsideFrame, "The blank could not be followed to its handle: clear what stands behind that end, or check the guides next to it."));
         if (doubtful)
             findings.Add(Finding.Review(FindingCode.RodNotFound, "Two bars in the photo look like the blank: check that the traced one is the rod, or mark a point on it."));
-        else if (unlike || rod.ShadowShare > ShadowLike)
+        else if (unlike || (rod.Proposed.Count == 0 && rod.ShadowShare > ShadowLike))
             findings.Add(Finding.Review(FindingCode.RodNotFound, "What was traced could be the rod's shadow on the wall or another bar: check it, or mark a point on the blank."));
         double turn = Math.Abs(rod.Turn) * 180 / Math.PI;
         if (turn < options.SmallTurnDeg && !options.AtRest)
@@ -61,7 +62,7 @@ internal static class AxisFindings
         double run = 0;
         for (int i = 0; i < rod.Sights.Length; i++)
         {
-            run = rod.Sights[i] == Sight.None ? run + step : 0;
+            run = rod.Sights[i] == Sight.None && (rod.Proposed.Count == 0 || rod.Proposed[i] < SeenByNetwork) ? run + step : 0;
             double fromTip = rod.Readings[^1].S - rod.Readings[i].S;
             if (run > longest.Mm && fromTip > EndsMm && rod.Readings[i].S - run - rod.Readings[0].S > EndsMm)
                 longest = (run, fromTip + (run / 2));

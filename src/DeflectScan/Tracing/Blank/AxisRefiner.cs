@@ -24,7 +24,14 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
     /// The first pass on a bar known to some millimetres: the path of most contrast near it, then its edges; whatever has not the bar's
     /// usual contrast at the ends (a handle, a cord, a shadow that goes on) is left off.
     /// </summary>
-    public TracedBar? FirstPass(TracedBar bar, double windowMm, double longestGapMm, out double measuredBlurPx)
+    public TracedBar? FirstPass(TracedBar bar, double windowMm, double longestGapMm, out double measuredBlurPx) =>
+        Moved(bar, windowMm, 0, out measuredBlurPx) is { } first ? Trimmed(bar, first.Readings, first.Fit, 100, 0.3 * first.Typical, longestGapMm) : null;
+
+    /// <summary>The first pass on a bar whose ends are known: nothing is left off.</summary>
+    public TracedBar? WholePass(TracedBar bar, double windowMm, double anchor, out double measuredBlurPx) =>
+        Moved(bar, windowMm, anchor, out measuredBlurPx) is { } first ? first.Fit.Apply(bar, first.Fit.From - (StationMm / 2), first.Fit.To + (StationMm / 2)) : null;
+
+    private (AxisFit Fit, List<BarStation> Readings, double Typical)? Moved(TracedBar bar, double windowMm, double anchor, out double measuredBlurPx)
     {
         (ProfileBand band, double[] stations) = Band(bar, windowMm, WideRadii);
         EdgeFinder finder = new(band, blurPx);
@@ -44,7 +51,7 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         if (readings.Count >= FewestReadings)
         {
             // The first look was taken along a path that wavers by a pixel: once more along the fit.
-            AxisFit rough = AxisFit.Of(readings, Interpolated(stations, radius), 100);
+            AxisFit rough = AxisFit.Of(readings, Interpolated(stations, radius), 100, anchor);
             centre = [.. stations.Select(rough.Shift)];
             radius = [.. stations.Select(rough.Radius)];
             readings = Read(band, finder, centre, radius);
@@ -53,8 +60,7 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         measuredBlurPx = BlurGauge.SigmaPx(band, readings, mmPerPx);
         if (readings.Count < FewestReadings)
             return null;
-        AxisFit fit = AxisFit.Of(readings, Interpolated(stations, radius), 100);
-        return Trimmed(bar, readings, fit, 100, 0.3 * typical, longestGapMm);
+        return (AxisFit.Of(readings, Interpolated(stations, radius), 100, anchor), readings, typical);
     }
 
     private static Func<double, double> Interpolated(double[] x, double[] y) => at =>
@@ -64,10 +70,10 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
     };
 
     /// <summary>One pass: read, fit, and the bar moved there.</summary>
-    public (TracedBar Bar, AxisFit Fit, List<BarStation> Readings) Pass(TracedBar bar, double windowMm, double knotMm)
+    public (TracedBar Bar, AxisFit Fit, List<BarStation> Readings) Pass(TracedBar bar, double windowMm, double knotMm, double anchor = 0)
     {
         List<BarStation> readings = Read(bar, windowMm, OwnRadii);
-        AxisFit fit = AxisFit.Of(readings, bar.Radius, knotMm);
+        AxisFit fit = AxisFit.Of(readings, bar.Radius, knotMm, anchor);
         return (fit.Apply(bar, fit.From, fit.To), fit, readings);
     }
 

@@ -5,12 +5,20 @@ using DeflectScan.Tracing.Reading;
 
 namespace DeflectScan.Tracing.Blank;
 
-/// <summary>First bars, butt to tip, where the network on the whole photo proposes a blank.</summary>
+/// <summary>Bars, butt to tip, where the network on the whole photo proposes a blank, measured on the photo.</summary>
 internal static class ProposedBars
 {
-    /// <summary>Distance of a first bar's knots, mm, and the bends that it keeps.</summary>
-    private const double KnotMm = 24;
-    private const double SmoothMm = 80;
+    /// <summary>Distance of the first bar's knots, mm, and how much bends between them cost: it bends as blanks do, not as cells lie.</summary>
+    private const double KnotMm = 80;
+    private const double Stiffness = 3;
+
+    /// <summary>A first bar's points are so far apart, mm.</summary>
+    private const double StepMm = 12;
+
+    /// <summary>A point farther than this from the smooth curve is none of the blank's, mm: sure ones lie within 3 mm. Points of no weight hold ends only.</summary>
+    private const double BesideMm = 10;
+    private const double LeastWeight = 1e-4;
+    private const int Rounds = 4;
 
     /// <summary>No shorter way is a blank, mm.</summary>
     private const double ShortestMm = 300;
@@ -19,75 +27,72 @@ internal static class ProposedBars
     private const double LeastLog = -1.5;
 
     /// <summary>So many of the likeliest ways are looked at.</summary>
-    private const int Most = 1;
+    private const int Most = 3;
 
-    /// <summary>A bar is the proposed one where it runs within the first of so large a share of it, and ends within the last, mm.</summary>
-    private const double NearMm = 8;
-    private const double CoveredShare = 0.92;
-    private const double EndsMm = 60;
+    /// <summary>A place is as sure as the nearest point of the way; farther from all of them than this, mm, it is not.</summary>
+    private const double NearMm = 20;
 
-    public static List<TracedBar> Of(UprightPhoto photo, RodPlane plane)
+    /// <summary>Candidates measured along the network's likeliest ways, the best first.</summary>
+    /// <param name="photo">Upright photo.</param>
+    /// <param name="plane">The plane that the blank lies in.</param>
+    /// <param name="options">What may be assumed.</param>
+    public static List<RodCandidate> Of(UprightPhoto photo, RodPlane plane, AxisOptions options)
     {
         double mmPerPx = plane.MmPerPx(plane.ToPlane(new Vec2(photo.Info.WidthPx / 2.0, photo.Info.HeightPx / 2.0)));
-        IReadOnlyList<BlankProposal> ways = BlankReader.Read(photo.Bgr, mmPerPx);
-        List<TracedBar> bars = [];
-        foreach (BlankProposal way in ways.Where(w => w.MeanLogProbability > LeastLog))
+        GuidedBar guided = new(photo, plane, options);
+        List<RodCandidate> candidates = [];
+        foreach (BlankProposal way in BlankReader.Read(photo.Bgr, mmPerPx).Where(w => w.MeanLogProbability > LeastLog).Take(Most))
         {
-            if (bars.Count < Most && Bar([.. way.PointsPx.Select(plane.ToPlane)]) is { } bar)
-                bars.Add(bar);
+            Vec2[] points = [.. way.PointsPx.Select(plane.ToPlane)];
+            if (Bar(points, way.Weights) is { } bar && guided.Build(bar, p => Sure(points, way.Weights, p), way.EndsLogProbability) is { } candidate)
+                candidates.Add(candidate);
         }
 
-        return bars;
+        return [.. candidates.OrderByDescending(c => c.Agreement)];
     }
 
-    /// <summary>
-    /// The candidates that run where the network sees the blank; where none does, one that starts from its proposal. All of them where that one cannot be
-    /// followed on the photo.
-    /// </summary>
-    /// <param name="candidates">Bars that were found without it.</param>
-    /// <param name="proposed">Its proposals, the likeliest first.</param>
-    /// <param name="follow">Follows a first bar on the photo.</param>
-    public static List<RodCandidate> Chosen(List<RodCandidate> candidates, IReadOnlyList<TracedBar> proposed, Func<TracedBar, List<RodCandidate>> follow)
+    private static double Sure(Vec2[] points, IReadOnlyList<double> weights, Vec2 place)
     {
-        List<RodCandidate> agree = candidates.FindAll(c => proposed.Any(p => Covers(c.Bar, p)));
-        if (agree.Count > 0)
-            return agree;
-
-        // Once more from what was followed: a first bar's widths are but a guess, and edges are looked for where the widths say.
-        List<RodCandidate> followed = [.. proposed.SelectMany(follow).SelectMany(c => follow(c.Bar)).Where(c => proposed.Any(p => Covers(c.Bar, p)))];
-        return followed.Count > 0 ? followed : candidates;
-    }
-
-    // Most of the proposal lies on the bar, and the bar does not go on far beyond it.
-    private static bool Covers(TracedBar bar, TracedBar proposal)
-    {
-        const int Places = 40;
-        int on = 0;
-        for (int i = 0; i <= Places; i++)
+        int nearest = 0;
+        for (int i = 1; i < points.Length; i++)
         {
-            (double s, double offset) = bar.Curve.Nearest(proposal.Curve.Point(proposal.Length * i / Places));
-            on += Math.Abs(offset) < NearMm && s > -EndsMm && s < bar.Length + EndsMm ? 1 : 0;
+            if (points[i].DistanceTo(place) < points[nearest].DistanceTo(place))
+                nearest = i;
         }
 
-        return on >= CoveredShare * Places && bar.Length < proposal.Length + (2 * EndsMm);
+        return points[nearest].DistanceTo(place) < NearMm ? weights[nearest] : 0;
     }
 
-    private static TracedBar? Bar(Vec2[] points)
+    // A smooth curve through the points that are sure; over the others it bends on. What lies beside it counts less and less (Tukey's biweight).
+    private static TracedBar? Bar(Vec2[] points, IReadOnlyList<double> sure)
     {
-        List<Vec2> apart = [points[0]];
-        foreach (Vec2 p in points.Skip(1))
-        {
-            if (p.DistanceTo(apart[^1]) > KnotMm)
-                apart.Add(p);
-        }
-
-        if (apart.Count * KnotMm < ShortestMm)
+        double[] along = new double[points.Length];
+        for (int i = 1; i < points.Length; i++)
+            along[i] = along[i - 1] + points[i].DistanceTo(points[i - 1]);
+        double length = along[^1];
+        if (length < ShortestMm)
             return null;
-        if (points[^1].DistanceTo(apart[^1]) > 1)
-            apart.Add(points[^1]);
-        ArcCurve curve = ArcCurve.Through(apart);
+        double[] x = [.. points.Select(p => p.X)];
+        double[] y = [.. points.Select(p => p.Y)];
+        double[] weights = [.. sure.Select(w => Math.Max(LeastWeight, w * w))];
+        PenalisedSpline fitX, fitY;
+        for (int round = 0; ; round++)
+        {
+            fitX = PenalisedSpline.Fit(along, x, weights, 0, length, KnotMm, 3, Stiffness);
+            fitY = PenalisedSpline.Fit(along, y, weights, 0, length, KnotMm, 3, Stiffness);
+            if (round == Rounds)
+                break;
+            for (int i = 0; i < points.Length; i++)
+            {
+                double u = points[i].DistanceTo(new Vec2(fitX.At(along[i]), fitY.At(along[i]))) / BesideMm;
+                weights[i] = Math.Max(LeastWeight, sure[i] * sure[i] * (u < 1 ? (1 - (u * u)) * (1 - (u * u)) : 0));
+            }
+        }
+
+        int count = Math.Max(8, (int)(length / StepMm));
+        ArcCurve curve = ArcCurve.Through([.. Enumerable.Range(0, count + 1).Select(i => length * i / count).Select(s => new Vec2(fitX.At(s), fitY.At(s)))]);
 
         // A blank of common proportions to begin with (common practice, no source): 12 mm at the handle, 2 mm at the tip.
-        return new TracedBar(curve, [.. curve.KnotStations.Select(s => 6 - (5 * s / curve.Length))]).Smoothed(SmoothMm);
+        return new TracedBar(curve, [.. curve.KnotStations.Select(s => 6 - (5 * s / curve.Length))]);
     }
 }

@@ -77,11 +77,12 @@ internal static class BlankReader
         foreach ((int r, int c) in cells)
         {
             // On the way over a stretch that does not look like blank its offsets say nothing.
-            Vec2 cell = heat[0][r, c] > 0 ? new Vec2(c + heat[5][r, c], r + heat[6][r, c]) : new Vec2(c, r);
+            Vec2 cell = heat[0][r, c] > 0 ? new Vec2(c + heat[6][r, c], r + heat[7][r, c]) : new Vec2(c, r);
             points.Add((((cell + new Vec2(0.5, 0.5)) * Cell) * (1 / factor)) - new Vec2(0.5, 0.5));
         }
 
         double ends = CellPaths.LogProbability(heat[3][cells[0].Row, cells[0].Column]) + CellPaths.LogProbability(heat[2][cells[^1].Row, cells[^1].Column]);
-        proposals.Add(new BlankProposal(points, cells.Average(c => CellPaths.LogProbability(heat[0][c.Row, c.Column])), ends));
+        double[] weights = [.. cells.Select(c => Math.Exp(CellPaths.LogProbability(heat[0][c.Row, c.Column])))];
+        proposals.Add(new BlankProposal(points, weights, cells.Average(c => CellPaths.LogProbability(heat[0][c.Row, c.Column])), ends));
     }
 }

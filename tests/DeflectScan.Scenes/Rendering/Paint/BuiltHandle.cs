@@ -7,6 +7,9 @@ namespace DeflectScan.Scenes.Rendering.Paint;
 /// <summary>Paints handle and reel of a built-up rod. The reel's foremost edge lies at its front's station whatever its kind and size.</summary>
 public sealed class BuiltHandle(SceneOptions options, SceneCamera camera, Lighting light, RodBuild rod)
 {
+    /// <summary>Radius of a reel's rims, mm (chosen).</summary>
+    private const double RimMm = 6;
+
     private static readonly Material Dark = new(new Vector3(0.018f, 0.018f, 0.02f), 0.35, 30);
     private readonly BuildOptions _build = options.Build!;
     private readonly Random _random = new(unchecked((options.Seed * 1213) + 83));
