@@ -1,12 +1,15 @@
 """score.py READER.pt LESSONS: the reader on whole strips (those not learnt from): the figures of docs/reader.md, and the curve from its log-odds to probability."""
+import glob
+import json
+import os
 import sys
 import cv2
 import numpy as np
 import torch
-import strips
-from nets import Reader
+from lessons import held_back
+from nets import AXIS_ROW, Reader
 
-NEAR_MM, TIP_MM, LEAST = 12, 22, -6
+NEAR_MM, TIP_MM, LEAST, BODY_ROWS, CLOSEST_MM, KNEE = 12, 22, -6, 20, 22, .75
 
 
 def sigmoid(v):
@@ -22,34 +25,61 @@ def peaks(heat, kind, least):
         near = slice(max(0, r - 1), r + 2), slice(max(0, c - 1), c + 2)
         w = sigmoid(m[near])
         rows, columns = np.mgrid[near[0].start:near[0].start + w.shape[0], near[1].start:near[1].start + w.shape[1]]
-        out.append((m[r, c], ((w * (columns + heat[4][near])).sum() / w.sum() + .5) * 4 - .5, ((w * (rows + heat[5][near])).sum() / w.sum() + .5) * 4 - .5))
+        out.append((m[r, c], ((w * (columns + heat[5][near])).sum() / w.sum() + .5) * 4 - .5, ((w * (rows + heat[6][near])).sum() / w.sum() + .5) * 4 - .5))
     return sorted(out, reverse=True)
 
 
 def curve(x, y):
-    """Logistic fit: (a, b) of a + b x."""
-    f, w = np.c_[np.ones(len(x)), x], np.zeros(2)
-    for _ in range(60):
-        p = sigmoid(f @ w)
-        w -= np.linalg.solve((f * (p * (1 - p))[:, None]).T @ f + 1e-3 * np.eye(2), f.T @ (p - y) + 1e-3 * w)
+    """Logistic fit (a, b, c) of a + b x + c max(0, x - KNEE): above the knee hills are hardly ever anything else. Firth's penalty (1993, from memory) keeps it finite."""
+    f, w = np.c_[np.ones(len(x)), x, np.maximum(0, x - KNEE)], np.zeros(3)
+    for _ in range(200):
+        p = sigmoid(np.clip(f @ w, -30, 30))
+        v = f * (p * (1 - p))[:, None]
+        inverse = np.linalg.inv(v.T @ f + 1e-6 * np.eye(3))
+        lever = np.einsum("ij,jk,ik->i", v, inverse, f)
+        w += np.clip(inverse @ f.T @ (y - p + lever * (.5 - p)), -1, 1)
     return w
+
+
+def body(lines, d):
+    """By cells of 4 columns at which the blank is seen by the truth: how far the middle of what the network takes for it is off, mm, and its half width."""
+    p = sigmoid(lines[3])
+    rows = np.arange(len(p)) * 2 + .5
+    p = np.where((abs(rows[:, None] - AXIS_ROW) < BODY_ROWS) & (p > .2), p, 0)
+    mean = lambda v: np.asarray(v, float)[:p.shape[1] * 4].reshape(-1, 4).mean(1)
+    hidden = np.zeros(d["columns"])
+    for a, b in d["hidden"]:
+        hidden[max(0, int(a)):int(b) + 1] = 1
+    radius, seen = mean(d["radius_rows"]) / 2, p.sum(0)
+    there = (radius > 0) & (mean(hidden) == 0) & (seen > 0)
+    middle = ((p * rows[:, None]).sum(0) / np.maximum(seen, 1e-6) - mean(d["blank_rows"])) / 2
+    return np.c_[middle, seen / 2 - radius, p.max(0)][there]
 
 
 net = Reader()
 net.load_state_dict(torch.load(sys.argv[1], map_location="cpu"))
 net.eval()
-scenes, rings, missed, invented, sides, errors, tips, reels, places = 0, 0, 0, 0, 0, [], [], [], []
-for s in strips.load(sys.argv[2], set()):
-    x = torch.from_numpy(np.ascontiguousarray(cv2.imdecode(s["jpg"], 1).transpose(2, 0, 1)))[None]
+scenes, rings, missed, invented, sides, errors, tips, reels, places, bodies = 0, 0, 0, 0, 0, [], [], [], [], []
+for file in sorted(glob.glob(sys.argv[2] + "/*.json")):
+    if not held_back(os.path.basename(file)[:-5]):
+        continue
+    with open(file) as f:
+        d = json.load(f)["strip"]
+    x = torch.from_numpy(np.ascontiguousarray(cv2.imread(file[:-5] + "-strip.jpg").transpose(2, 0, 1)))[None]
     with torch.no_grad():
-        heat, _, side = net((x.float() - 127.5) / 64)
-    heat, g = heat[0].numpy(), s["guides"]
-    left, tip = [tuple(p[:2]) for p in g if p[3] == 0], [p for p in g if p[3] == 1][0]
-    scenes, rings, sides = scenes + 1, rings + len(left), sides + ((side.mean().item() > 0) == s["inside"])
+        heat, lines, side = net((x.float() - 127.5) / 64)
+    heat = heat[0].numpy()
+    left, tip = [tuple(p[:2]) for p in d["guides"] if p[3] == 0], [p for p in d["guides"] if p[3] == 1]
+    scenes, rings, sides = scenes + 1, rings + len(left), sides + ((side.mean().item() > 0) == d["inside"])
+    bodies.append(body(lines[0].numpy(), d))
     for odds, column, row in peaks(heat, 0, LEAST):
-        if column > tip[0] - TIP_MM:
+        if tip and column > tip[0][0] - TIP_MM:
             continue
+        if any(abs(p[0] - column) < NEAR_MM for p in d["hidden_guides"]):
+            continue                                            # something in front hides a guide there: neither answer is wrong
         i = next((i for i, (c, r) in enumerate(left) if abs(c - column) < NEAR_MM and abs(r - row) / 2 < NEAR_MM), None)
+        if i is None and any(abs(p[0] - column) < CLOSEST_MM for p in d["guides"]):
+            continue                                            # the decoder takes one place of two that are so near
         places.append((odds, i is not None))
         if i is None:
             invented += odds >= 0
@@ -59,15 +89,19 @@ for s in strips.load(sys.argv[2], set()):
         if odds >= 0:
             errors.append((abs(c - column), abs(r - row) / 2))
     missed += len(left)
-    _, column, row = peaks(heat, 1, -99)[0]
-    tips.append((abs(column - tip[0]), abs(row - tip[1]) / 2))
+    if tip:
+        _, column, row = peaks(heat, 1, -99)[0]
+        tips.append((abs(column - tip[0][0]), abs(row - tip[0][1]) / 2))
     odds, column, _ = peaks(heat, 3, -99)[0]
-    reels.append((odds, np.nan if s["reel"] is None else abs(column - s["reel"])))
+    reels.append((odds, np.nan if d["reel"] is None else abs(column - d["reel"])))
 
-errors, tips, reels, places = (np.array(v, float) for v in (errors, tips, reels, places))
+errors, tips, reels, places, bodies = (np.array(v, float) for v in (errors, tips, reels, places, np.concatenate(bodies)))
 has = ~np.isnan(reels[:, 1])
 at = lambda v: " / ".join(f"{q:.2f}" for q in np.percentile(v, [50, 95, 99])) if len(v) else "none"
 print(f"{scenes} scenes, side right {sides}; {rings} rings, missed {missed}, invented {invented}")
 print("50 / 95 / 99 %, mm: station", at(errors[:, 0]), "height", at(errors[:, 1]), "tip station", at(tips[:, 0]), "tip height", at(tips[:, 1]), "reel", at(reels[has, 1]))
-print("reel's log-odds: least with", reels[has, 0].min(initial=np.inf), "most without", reels[~has, 0].max(initial=-np.inf))
-print("log-odds of a place = %.2f + %.2f x" % tuple(curve(places[:, 0], places[:, 1])))
+print("the blank's body, by cell: middle", at(abs(bodies[:, 0])), "half width", at(abs(bodies[:, 1])), f"of {len(bodies)}")
+print("reel's log-odds: 1 % least with", np.percentile(reels[has, 0], 1), "most without", reels[~has, 0].max(initial=-np.inf), (~has).sum())
+print("log-odds of a place = %.2f + %.2f x + %.2f max(0, x - knee)" % tuple(curve(places[:, 0], places[:, 1])), len(places), "places")
+if len(sys.argv) > 3:
+    np.save(sys.argv[3], places)

@@ -14,7 +14,9 @@ internal static class AxisFindings
     private const double LongOpenMm = 60; // over that much
     private const double LeastHandle = 0.5; // most of the profiles beyond the butt have to be thick
     private const double HidesGuideMm = 30; // a guide with its feet fits behind that; on clear rendered photographs at most 21 mm stay unseen
-    private const double SeenByNetwork = 0.8; // probability: there the blank is not hidden, its edges only do not stand out
+    private const double SeenByNetwork = 0.5; // probability: there the blank is not hidden, its edges only do not stand out
+    private const double LeastBody = 0.8; // share of the blank of which the network sees the body
+    private const double SureEnds = -1.4; // logarithm: wrong ends of held-back scenes were said at -2.3 or less, right ones at -0.9 or more
     private const double EndsMm = 15;
     private const double ShadowLike = 0.8;
 
@@ -25,7 +27,7 @@ internal static class AxisFindings
             findings.Add(Finding.Refuse(FindingCode.TipOutsideFrame, "The rod's tip lies outside the photo: step back or turn the camera so that the whole bend is in it."));
         if (exit.AtButt && rod.HandleShare < LeastHandle)
             findings.Add(Finding.Review(FindingCode.ButtOutsideFrame, "The blank runs out of the photo at the handle's end: take in the handle, too, or check the guides next to it."));
-        else if (rod.HandleShare < LeastHandle)
+        else if (rod.HandleShare < LeastHandle && (rod.Body is null || rod.EndsLogProbability < SureEnds))
             findings.Add(Finding.Review(FindingCode.ButtOutsideFrame, "The blank could not be followed to its handle: clear what stands behind that end, or check the guides next to it."));
         if (doubtful)
             findings.Add(Finding.Review(FindingCode.RodNotFound, "Two bars in the photo look like the blank: check that the traced one is the rod, or mark a point on it."));
@@ -41,7 +43,8 @@ internal static class AxisFindings
             findings.Add(Finding.Review(FindingCode.LowResolution, $"The tip is only {tipPx:0.0} pixels thick: come nearer or use the camera's full resolution."));
         if (rod.BlurPx > BlurredPx)
             findings.Add(Finding.Review(FindingCode.Blurred, "The blank's edges are blurred: hold the camera still, focus on the rod and take the photo again."));
-        if (rod.Support < LeastSupport || rod.Noise > NoisyShare || LongestOpenMm(rod) > LongOpenMm)
+        bool faint = rod.Body is null ? rod.Support < LeastSupport || rod.Noise > NoisyShare : rod.BodyShare < LeastBody;
+        if (faint || LongestOpenMm(rod) > LongOpenMm)
             findings.Add(Finding.Review(FindingCode.LowContrast, "Much of the blank hardly stands out from what is behind it: use a plainer background of another brightness."));
         (double hidden, double hiddenAt) = LongestHidden(rod);
         if (hidden > HidesGuideMm)
@@ -62,7 +65,7 @@ internal static class AxisFindings
         double run = 0;
         for (int i = 0; i < rod.Sights.Length; i++)
         {
-            run = rod.Sights[i] == Sight.None && (rod.Proposed.Count == 0 || rod.Proposed[i] < SeenByNetwork) ? run + step : 0;
+            run = rod.Sights[i] == Sight.None && (rod.Body is null || rod.BodySure[i] < SeenByNetwork) ? run + step : 0;
             double fromTip = rod.Readings[^1].S - rod.Readings[i].S;
             if (run > longest.Mm && fromTip > EndsMm && rod.Readings[i].S - run - rod.Readings[0].S > EndsMm)
                 longest = (run, fromTip + (run / 2));

@@ -25,13 +25,13 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
     /// usual contrast at the ends (a handle, a cord, a shadow that goes on) is left off.
     /// </summary>
     public TracedBar? FirstPass(TracedBar bar, double windowMm, double longestGapMm, out double measuredBlurPx) =>
-        Moved(bar, windowMm, 0, out measuredBlurPx) is { } first ? Trimmed(bar, first.Readings, first.Fit, 100, 0.3 * first.Typical, longestGapMm) : null;
+        Moved(bar, windowMm, null, out measuredBlurPx) is { } first ? Trimmed(bar, first.Readings, first.Fit, 100, 0.3 * first.Typical, longestGapMm) : null;
 
-    /// <summary>The first pass on a bar whose ends are known: nothing is left off.</summary>
-    public TracedBar? WholePass(TracedBar bar, double windowMm, double anchor, out double measuredBlurPx) =>
-        Moved(bar, windowMm, anchor, out measuredBlurPx) is { } first ? first.Fit.Apply(bar, first.Fit.From - (StationMm / 2), first.Fit.To + (StationMm / 2)) : null;
+    /// <summary>The first pass on a bar whose ends and body are known: nothing is left off.</summary>
+    public TracedBar? WholePass(TracedBar bar, double windowMm, SeenBody body, out double measuredBlurPx) =>
+        Moved(bar, windowMm, body, out measuredBlurPx) is { } first ? first.Fit.Apply(bar, first.Fit.From - (StationMm / 2), first.Fit.To + (StationMm / 2)) : null;
 
-    private (AxisFit Fit, List<BarStation> Readings, double Typical)? Moved(TracedBar bar, double windowMm, double anchor, out double measuredBlurPx)
+    private (AxisFit Fit, List<BarStation> Readings, double Typical)? Moved(TracedBar bar, double windowMm, SeenBody? body, out double measuredBlurPx)
     {
         (ProfileBand band, double[] stations) = Band(bar, windowMm, WideRadii);
         EdgeFinder finder = new(band, blurPx);
@@ -47,21 +47,25 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         double[] path = BarPath.Find(band, finder, i => bar.Radius(stations[i]), _ => windowMm, typical, stations.Length);
         double[] supposed = [.. stations.Select(s => Math.Max(bar.Radius(s), UsualBlank.LeastMm(s / bar.Length) / 2))];
         (double[] centre, double[] radius) = StackedEdges.Find(band, finder, path, supposed);
-        List<BarStation> readings = Read(band, finder, centre, radius);
+        List<BarStation> readings = Of(Read(band, finder, centre, radius), bar, body);
         if (readings.Count >= FewestReadings)
         {
             // The first look was taken along a path that wavers by a pixel: once more along the fit.
-            AxisFit rough = AxisFit.Of(readings, Interpolated(stations, radius), 100, anchor);
+            AxisFit rough = AxisFit.Of(readings, Interpolated(stations, radius), 100, Seen(bar, body));
             centre = [.. stations.Select(rough.Shift)];
             radius = [.. stations.Select(rough.Radius)];
-            readings = Read(band, finder, centre, radius);
+            readings = Of(Read(band, finder, centre, radius), bar, body);
         }
 
         measuredBlurPx = BlurGauge.SigmaPx(band, readings, mmPerPx);
         if (readings.Count < FewestReadings)
             return null;
-        return (AxisFit.Of(readings, Interpolated(stations, radius), 100, anchor), readings, typical);
+        return (AxisFit.Of(readings, Interpolated(stations, radius), 100, Seen(bar, body)), readings, typical);
     }
+
+    private static List<BarStation> Of(List<BarStation> readings, TracedBar bar, SeenBody? body) => body is null ? readings : body.Gated(readings, bar);
+
+    private static Func<double, (double Middle, double Half)>? Seen(TracedBar bar, SeenBody? body) => body is null ? null : s => body.Beside(bar, s);
 
     private static Func<double, double> Interpolated(double[] x, double[] y) => at =>
     {
@@ -70,10 +74,10 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
     };
 
     /// <summary>One pass: read, fit, and the bar moved there.</summary>
-    public (TracedBar Bar, AxisFit Fit, List<BarStation> Readings) Pass(TracedBar bar, double windowMm, double knotMm, double anchor = 0)
+    public (TracedBar Bar, AxisFit Fit, List<BarStation> Readings) Pass(TracedBar bar, double windowMm, double knotMm, SeenBody? body = null)
     {
-        List<BarStation> readings = Read(bar, windowMm, OwnRadii);
-        AxisFit fit = AxisFit.Of(readings, bar.Radius, knotMm, anchor);
+        List<BarStation> readings = Of(Read(bar, windowMm, OwnRadii), bar, body);
+        AxisFit fit = AxisFit.Of(readings, bar.Radius, knotMm, Seen(bar, body));
         return (fit.Apply(bar, fit.From, fit.To), fit, readings);
     }
 

@@ -19,7 +19,7 @@ public static class AxisTracer
     private const double DoubtShare = 0.85; // of the best candidate's rate: another one that close is a doubt
     private const double LeastLikeness = 0.3; // of a rate that equals the length: less is hardly a blank
     private const double LeastRateMm = 250;
-    private const double LeastSupport = 0.5; // of a proposed bar
+    private const double LeastBody = 0.6; // share of a proposed bar of which the network sees the body
     private const double LeastTurn = 0.1; // of a proposed bar from butt to tip, rad
     private const double LongStartMm = 500; // a bar at least this long may be a blank that was not followed
 
@@ -31,16 +31,10 @@ public static class AxisTracer
         UprightPhoto photo, RodPlane plane, IReadOnlyList<IReadOnlyList<Vec2>> cardOutlinesMm, AxisOptions options)
     {
         AxisMarks marks = AxisMarks.Of(plane, options);
+        if (!options.AtRest && Proposed(photo, plane, options, marks) is { } proposed)
+            return AxisResult.Of(photo, plane, proposed, marks, options, doubtful: false, unlike: false);
         List<TracedBar> starts = Starts(photo, plane, cardOutlinesMm, options);
         List<RodCandidate> candidates = Candidates(photo, plane, starts, options, marks);
-        if (!options.AtRest && Proposed(photo, plane, options, marks) is { } proposed)
-        {
-            List<RodCandidate> same = candidates.FindAll(c => proposed.IsTracedBy(c.Bar));
-            if (same.Count == 0)
-                return AxisResult.Of(photo, plane, proposed, marks, options, doubtful: false, unlike: false);
-            candidates = same.ConvertAll(proposed.SureAs);
-        }
-
         double strongest = candidates.Count > 0 ? candidates.Max(c => c.Contrast) : 0;
         candidates.Sort((a, b) => b.Rate(strongest, options.AtRest).CompareTo(a.Rate(strongest, options.AtRest)));
         if (candidates.Count == 0 || candidates[0].Rate(strongest, options.AtRest) < LeastRateMm || candidates[0].Bar.Length < options.ShortestBlankMm)
@@ -57,7 +51,7 @@ public static class AxisTracer
 
     // A straight one is a rod at rest, a cord or a post: what the network was not taught. It is looked for otherwise, as is one hardly seen on the photo.
     private static RodCandidate? Proposed(UprightPhoto photo, RodPlane plane, AxisOptions options, AxisMarks marks) =>
-        ProposedBars.Of(photo, plane, options).Find(c => marks.Fit(c.Bar) && c.Support > LeastSupport && c.Bar.Length > options.ShortestBlankMm
+        ProposedBars.Of(photo, plane, options).Find(c => marks.Fit(c.Bar) && c.BodyShare > LeastBody && c.Bar.Length > options.ShortestBlankMm
             && Math.Abs(c.Turn) > LeastTurn && Math.Abs(c.Turn) * 180 / Math.PI < options.LargeTurnDeg);
 
     // Where the best that was found is a long bar that runs to the frame's edge, that is said too.

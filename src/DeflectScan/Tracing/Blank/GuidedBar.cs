@@ -1,6 +1,7 @@
 using DeflectScan.Calibration;
 using DeflectScan.Geometry;
 using DeflectScan.Photos;
+using DeflectScan.Tracing.Reading;
 
 namespace DeflectScan.Tracing.Blank;
 
@@ -13,14 +14,11 @@ internal sealed class GuidedBar(UprightPhoto photo, RodPlane plane, AxisOptions 
     /// <summary>
     /// How far a proposal may lie beside the blank, mm: on 40 scenes on the hardest walls, none learnt from, 95 in 100 of its points lie within 5.
     /// </summary>
-    private const double WindowMm = 5;
+    private const double WindowMm = 1.2;
 
     /// <summary>How far its ends may be wrong, mm: on the same scenes within 13 mm at the tip; the butt's likeliest place within 30 in seven of eight.</summary>
     private const double TipMm = 15;
     private const double ButtMm = 40;
-
-    /// <summary>What holds the axis on the proposal where no edge is seen, beside 2 for a clear pair of edges: chosen, (0.1 mm / 2 mm) squared.</summary>
-    private const double Anchor = 0.0025;
 
     private const double SmoothMm = 80;
     private const double KnotMm = 80;
@@ -34,27 +32,31 @@ internal sealed class GuidedBar(UprightPhoto photo, RodPlane plane, AxisOptions 
     public RodCandidate? Build(TracedBar proposed, Func<Vec2, double> sure, double ends)
     {
         double mmPerPx = plane.MmPerPx(proposed.Curve.Point(proposed.Length / 2));
-        AxisRefiner first = new(photo, plane, mmPerPx, EdgeFinder.SharpPx, options.Sharpening);
-        if (first.WholePass(proposed, WindowMm, Anchor, out double blurPx) is not { } bar)
+        if (SeenBody.Along(proposed, photo, plane) is not { } first || SeenBody.Along(first.Bar, photo, plane) is not { } body)
+            return null;
+        AxisRefiner rough = new(photo, plane, mmPerPx, EdgeFinder.SharpPx, options.Sharpening);
+        if (rough.WholePass(body.Bar, WindowMm, body, out double blurPx) is not { } bar)
             return null;
         blurPx = Math.Min(blurPx, options.PrintBlurPx ?? double.MaxValue);
         AxisRefiner refiner = new(photo, plane, mmPerPx, blurPx, options.Sharpening);
-        bar = refiner.WholePass(bar.Smoothed(SmoothMm), Math.Max(2, 2 * mmPerPx), Anchor, out _) ?? bar;
-        bar = refiner.Pass(bar.Smoothed(SmoothMm), Math.Max(2, 2 * mmPerPx), KnotMm, Anchor).Bar;
-        bar = Ended(refiner, bar.Smoothed(SmoothMm).Extended(TipMm, 150).Reversed().Extended(ButtMm, 150).Reversed(), mmPerPx);
-        (TracedBar last, AxisFit fit, List<BarStation> readings) = refiner.Pass(bar.Smoothed(SmoothMm), Math.Max(1, 1.5 * mmPerPx), FineKnotMm, Anchor);
+        bar = refiner.WholePass(bar.Smoothed(SmoothMm), Math.Max(2, 2 * mmPerPx), body, out _) ?? bar;
+        bar = refiner.Pass(bar.Smoothed(SmoothMm), Math.Max(2, 2 * mmPerPx), KnotMm, body).Bar;
+        bar = Ended(refiner, bar.Smoothed(SmoothMm).Extended(TipMm, 150).Reversed().Extended(ButtMm, 150).Reversed(), body, mmPerPx);
+        (TracedBar last, AxisFit fit, List<BarStation> readings) = refiner.Pass(bar.Smoothed(SmoothMm), Math.Max(1, 1.5 * mmPerPx), FineKnotMm, body);
         return new RodCandidate(
             last, fit, readings, refiner.Sights(readings, fit, 0), blurPx, HandleFinder.Share(photo, plane, last, mmPerPx, blurPx, options.Sharpening))
         {
             Proposed = [.. readings.Select(r => sure(bar.Curve.Point(r.S)))],
             EndsLogProbability = ends,
+            Body = body,
+            BodySure = [.. readings.Select(r => body.Sure(bar.Curve.Point(r.S)))],
         };
     }
 
     // The bar reaches beyond both proposed ends: within what these may be wrong it ends where it is seen last.
-    private TracedBar Ended(AxisRefiner refiner, TracedBar bar, double mmPerPx)
+    private TracedBar Ended(AxisRefiner refiner, TracedBar bar, SeenBody body, double mmPerPx)
     {
-        (_, AxisFit fit, List<BarStation> readings) = refiner.Pass(bar, Math.Max(1.5, 2 * mmPerPx), KnotMm, Anchor);
+        (_, AxisFit fit, List<BarStation> readings) = refiner.Pass(bar, Math.Max(1.5, 2 * mmPerPx), KnotMm, body);
         Sight[] sights = refiner.Sights(readings, fit, 0);
         double half = refiner.StationMm / 2;
         double tip = LastSeen(refiner.StationMm, readings, sights, bar.Length, TipMm) is { } t ? readings[t].S + half : bar.Length - TipMm;

@@ -26,6 +26,12 @@ internal static class ProposedBars
     /// <summary>Mean log-probability below which a way is none.</summary>
     private const double LeastLog = -1.5;
 
+    /// <summary>
+    /// No other way is looked at after one that network and body agree on so well: on 60 of our own scenes, none learnt from, ways with both ends right had -1.1 to -2,
+    /// others -3.5 and less.
+    /// </summary>
+    private const double SureAgreement = -2.5;
+
     /// <summary>So many of the likeliest ways are looked at.</summary>
     private const int Most = 3;
 
@@ -46,6 +52,8 @@ internal static class ProposedBars
             Vec2[] points = [.. way.PointsPx.Select(plane.ToPlane)];
             if (Bar(points, way.Weights) is { } bar && guided.Build(bar, p => Sure(points, way.Weights, p), way.EndsLogProbability) is { } candidate)
                 candidates.Add(candidate);
+            if (candidates.Exists(c => c.Agreement > SureAgreement))
+                break;
         }
 
         return [.. candidates.OrderByDescending(c => c.Agreement)];

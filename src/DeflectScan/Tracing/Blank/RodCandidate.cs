@@ -12,52 +12,23 @@ namespace DeflectScan.Tracing.Blank;
 internal sealed record RodCandidate(
     TracedBar Bar, AxisFit Fit, IReadOnlyList<BarStation> Readings, Sight[] Sights, double BlurPx, double HandleShare)
 {
-    private const double SameMm = 8; // beside each other
-    private const double SameEndMm = 60;
-    private const double SameShare = 0.92;
-
     /// <summary>How surely the network sees the blank at each reading; none where it did not propose the bar.</summary>
     public IReadOnlyList<double> Proposed { get; init; } = [];
+
+    /// <summary>Where the network sees the blank's body; null where it did not propose the bar.</summary>
+    public SeenBody? Body { get; init; }
+
+    /// <summary>Probability, by the network, that the blank is seen at each reading; none where it did not propose the bar.</summary>
+    public IReadOnlyList<double> BodySure { get; init; } = [];
+
+    /// <summary>Share of the readings at which the network sees the blank's body.</summary>
+    public double BodyShare => (double)BodySure.Count(p => p > 0.5) / Math.Max(1, BodySure.Count);
 
     /// <summary>Logarithm of the probability, by the network, that both ends of what it proposed are the blank's.</summary>
     public double EndsLogProbability { get; init; }
 
     /// <summary>How well network and photo together speak for a proposed bar, a logarithm: a wrong end makes a short bar that is all blank.</summary>
-    public double Agreement => EndsLogProbability + (4 * Proposed.Average(p => Math.Log(Math.Max(p, 0.02)))) + (4 * Math.Log(Math.Max(Support, 0.02)));
-
-    /// <summary>Another trace of the same bar, as surely seen by the network.</summary>
-    public RodCandidate SureAs(RodCandidate other) => other with
-    {
-        Proposed = [.. other.Readings.Select(r => SureAt(Bar.Curve.Nearest(other.Bar.Curve.Point(r.S - other.Readings[0].S)).S))],
-        EndsLogProbability = EndsLogProbability,
-    };
-
-    /// <summary>
-    /// Whether another bar runs along most of this one and does not go on far beyond it: it was followed from clear stretches on, and is the finer trace.
-    /// What it leaves out counts by how surely the network sees the blank there.
-    /// </summary>
-    public bool IsTracedBy(TracedBar other)
-    {
-        const int Places = 40;
-        double all = 0;
-        double on = 0;
-        double leftOut = 0;
-        for (int i = 0; i <= Places; i++)
-        {
-            double along = Bar.Length * i / Places;
-            double sure = SureAt(along);
-            (double s, double offset) = other.Curve.Nearest(Bar.Curve.Point(along));
-            all += sure;
-            if (s < 0 || s > other.Length)
-                leftOut += sure * Bar.Length / Places;
-            else if (Math.Abs(offset) < SameMm)
-                on += sure;
-        }
-
-        return on >= SameShare * all && leftOut < SameEndMm && other.Length < Bar.Length + (2 * SameEndMm);
-    }
-
-    private double SureAt(double along) => Proposed[Math.Clamp((int)Math.Round(along / Bar.Length * (Proposed.Count - 1)), 0, Proposed.Count - 1)];
+    public double Agreement => EndsLogProbability + (4 * Proposed.Average(p => Math.Log(Math.Max(p, 0.02)))) + (4 * Math.Log(Math.Max(BodyShare, 0.02)));
 
     /// <summary>Share of the length over which both edges were seen.</summary>
     public double Support { get; } = (double)Sights.Count(s => s == Sight.Bar) / Math.Max(1, Sights.Length);

@@ -67,18 +67,28 @@ internal sealed class LineTurns(BlankAxis axis, double insideSign, IReadOnlyList
             double tried = Tried(place, least: 0, most: MostExplained);
             if (tried > PlainlyBetter || !Speaks(i))
                 return tried;
-            Vec2 on = Vec2.Lerp(vertices[i], vertices[i + 1], (place.Station - from) / (to - from));
-            return Math.Abs((axis.Curve.Nearest(on, place.Station).Offset * insideSign) - place.HeightMm) > AsideMm ? OffTheLine : StraightThrough;
+            return Beside(vertices[i], vertices[i + 1], place) > AsideMm ? OffTheLine : StraightThrough;
         }
 
         return 0;
     }
 
-    // A line that is seen not to turn speaks against the ring; one that turns speaks for it, and so does all that it explains.
+    // A line that is seen not to turn speaks against a ring that was read beside its straight way: one that was read on it, as where the stiff butt hardly
+    // bends, does not turn the line. One that turns speaks for the ring, and so does all that it explains.
     private double InUse(int at, RingCandidate place)
     {
         double? turn = AtVertex(at);
+        if (turn < 0 && Beside(vertices[at - 1], vertices[at + 1], place) < AsideMm)
+            return 0;
         return turn <= 0 ? turn.Value : Math.Max(turn ?? -MostExplained, Tried(place, least: -MostExplained, most: MostExplained));
+    }
+
+    // How far a place lies beside the straight way between two vertices, mm.
+    private double Beside(Vec2 tipwards, Vec2 reelwards, RingCandidate place)
+    {
+        double from = axis.Curve.Nearest(tipwards).S;
+        Vec2 on = Vec2.Lerp(tipwards, reelwards, (place.Station - from) / (axis.Curve.Nearest(reelwards).S - from));
+        return Math.Abs((axis.Curve.Nearest(on, place.Station).Offset * insideSign) - place.HeightMm);
     }
 
     // A line that is seen speaks for itself; where it is hardly seen, whole ways with and without the ring are compared.

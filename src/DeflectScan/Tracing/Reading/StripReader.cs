@@ -6,7 +6,7 @@ namespace DeflectScan.Tracing.Reading;
 /// <summary>The trained network on the strip beside the blank: what stands where, how surely. It recognises and does not measure.</summary>
 internal static class StripReader
 {
-    private static readonly TrainedNet Reader = new("reader.onnx", "heat", "side");
+    private static readonly TrainedNet Reader = new("reader.onnx", "heat", "lines", "side");
 
     /// <summary>Reads the strip beside a traced blank.</summary>
     public static StripReading Read(Mat photoBgr, RodPlane plane, BlankAxis axis)
@@ -23,6 +23,6 @@ internal static class StripReader
     {
         ReadingMap[][] read = Reader.Run(strip);
         ReadingMap[] heat = read[0];
-        return new StripReading(frame, heat[0], heat[1], heat[2], heat[3], heat[4], heat[5], read[1][0].Values.Average());
+        return new StripReading(frame, heat[0], heat[1], heat[2], heat[3], heat[4], read[1][3], heat[5], heat[6], read[2][0].Values.Average());
     }
 }
