@@ -9,7 +9,7 @@ import torch
 from lessons import held_back
 from nets import AXIS_ROW, Reader
 
-NEAR_MM, TIP_MM, LEAST, BODY_ROWS, CLOSEST_MM, KNEE = 12, 22, -6, 20, 22, .75
+NEAR_MM, TIP_MM, LEAST, BODY_ROWS, CLOSEST_MM, KNEE = 12, 22, -6, 20, 22, .25
 
 
 def sigmoid(v):

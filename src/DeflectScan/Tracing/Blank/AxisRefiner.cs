@@ -14,6 +14,7 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
     private const double NoiseLimit = 0.35; // background scatter, as a share of the step, of a clear edge
 
     private const double WideRadii = 2.8; // reach of the first pass's profiles in supposed half widths
+    private const double LeastReachMm = 5; // more of them, whatever the window: how blurred edges are shows over some millimetres
     private const double HandleRadii = 2.4; // where a handle has to be told
     private const double OwnRadii = 1.35;
     private const int FewestReadings = 20;
@@ -33,7 +34,7 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
 
     private (AxisFit Fit, List<BarStation> Readings, double Typical)? Moved(TracedBar bar, double windowMm, SeenBody? body, out double measuredBlurPx)
     {
-        (ProfileBand band, double[] stations) = Band(bar, windowMm, WideRadii);
+        (ProfileBand band, double[] stations) = Band(bar, Math.Max(windowMm, LeastReachMm), WideRadii);
         EdgeFinder finder = new(band, blurPx);
         double[] own = new double[stations.Length];
         for (int i = 0; i < stations.Length; i++)
@@ -47,17 +48,19 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         double[] path = BarPath.Find(band, finder, i => bar.Radius(stations[i]), _ => windowMm, typical, stations.Length);
         double[] supposed = [.. stations.Select(s => Math.Max(bar.Radius(s), UsualBlank.LeastMm(s / bar.Length) / 2))];
         (double[] centre, double[] radius) = StackedEdges.Find(band, finder, path, supposed);
-        List<BarStation> readings = Of(Read(band, finder, centre, radius), bar, body);
+        List<BarStation> all = Read(band, finder, centre, radius);
+        List<BarStation> readings = Of(all, bar, body);
         if (readings.Count >= FewestReadings)
         {
             // The first look was taken along a path that wavers by a pixel: once more along the fit.
             AxisFit rough = AxisFit.Of(readings, Interpolated(stations, radius), 100, Seen(bar, body));
             centre = [.. stations.Select(rough.Shift)];
             radius = [.. stations.Select(rough.Radius)];
-            readings = Of(Read(band, finder, centre, radius), bar, body);
+            all = Read(band, finder, centre, radius);
+            readings = Of(all, bar, body);
         }
 
-        measuredBlurPx = BlurGauge.SigmaPx(band, readings, mmPerPx);
+        measuredBlurPx = BlurGauge.SigmaPx(band, all, mmPerPx);
         if (readings.Count < FewestReadings)
             return null;
         return (AxisFit.Of(readings, Interpolated(stations, radius), 100, Seen(bar, body)), readings, typical);

@@ -17,6 +17,9 @@ internal sealed record FrameExit(bool AtTip, bool AtButt)
     {
         TracedBar tip = rod.Bar.Extended(LookMm + 16, 120);
         TracedBar butt = rod.Bar.Reversed().Extended(LookMm + 16, 120);
+        bool unsure = rod.Body is not null && rod.EndsLogProbability < AxisFindings.SureEnds;
+        if (unsure && MayLeave(photo, plane, rod.Bar, mmPerPx))
+            return new FrameExit(true, Leaves(photo, plane, butt, rod.Bar.Length, mmPerPx));
         return new FrameExit(Leaves(photo, plane, tip, rod.Bar.Length, mmPerPx), Leaves(photo, plane, butt, rod.Bar.Length, mmPerPx));
     }
 

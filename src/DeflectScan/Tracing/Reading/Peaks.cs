@@ -9,12 +9,12 @@ internal static class Peaks
 
     /// <summary>
     /// What a network trained on peaks that stand out from their neighbours says is no probability: logistic regression (Platt 1999, from memory) over the
-    /// 1 650 rings and 29 000 other peaks of some 190 scenes that were not trained on, steeper from a knee on, docs/reader.md.
+    /// 2 759 rings and 49 000 other peaks of 321 scenes that were not trained on, steeper from the likeliest knee on, docs/reader.md.
     /// </summary>
-    private const double CalibratedOffset = 2.07;
-    private const double CalibratedSlope = 2.87;
-    private const double Knee = 0.75;
-    private const double SteeperBy = 1.28;
+    private const double CalibratedOffset = 1.96;
+    private const double CalibratedSlope = 2.9;
+    private const double Knee = 0.25;
+    private const double SteeperBy = 2.01;
 
     /// <summary>All peaks of a map at or above some log-odds, the surest first.</summary>
     /// <param name="reading">Where in a cell a contact lies.</param>

@@ -16,6 +16,15 @@ internal static class StripReader
         return Read(strip, frame);
     }
 
+    /// <summary>Reads the reel on the strip beside a traced blank.</summary>
+    public static StripReading ReadReel(Mat photoBgr, RodPlane plane, BlankAxis axis)
+    {
+        StripFrame whole = StripFrame.Of(axis);
+        StripFrame frame = whole with { Columns = Math.Min(ReelReader.Columns, whole.Columns) };
+        using Mat strip = ReadingStrip.Sample(photoBgr, plane, axis, frame);
+        return ReelReader.Read(strip, frame);
+    }
+
     /// <summary>Reads a strip.</summary>
     /// <param name="strip">8-bit BGR of the frame's size.</param>
     /// <param name="frame">Where its pixels lie.</param>

@@ -23,7 +23,14 @@ public class LineTurnsTests
     [InlineData(0)]
     [InlineData(0.001)]
     [InlineData(-0.03)]
-    public void No_turn_or_one_the_wrong_way_speaks_against_it(double turn) => Assert.True(Line(turn).Of(InUse(RingMm)) < -2);
+    public void No_turn_or_one_the_wrong_way_speaks_against_a_ring_that_was_read_beside_the_line(double turn) =>
+        Assert.True(Line(turn).Of(InUse(RingMm) with { HeightMm = HeightMm + 5 }) < -2);
+
+    /// <summary>Where the stiff butt hardly bends a line runs through its ring without turning.</summary>
+    [Theory]
+    [InlineData(0)]
+    [InlineData(0.001)]
+    public void No_turn_in_a_ring_that_was_read_on_the_straight_line_says_nothing(double turn) => Assert.Equal(0, Line(turn).Of(InUse(RingMm)));
 
     [Fact]
     public void A_turn_that_may_be_chance_says_nothing()

@@ -54,6 +54,8 @@ public class BlankReaderTests
         {
             Vec2[] points = [.. way.PointsPx.Select(plane.ToPlane)];
             double[] off = [.. points.Select(p => axis.Curve.Nearest(p)).Where(n => n.S > 0 && n.S < axis.Curve.Length).Select(n => Math.Abs(n.Offset)).Order()];
+            if (off.Length == 0)
+                return new Seen(double.PositiveInfinity, double.PositiveInfinity, double.PositiveInfinity, double.PositiveInfinity);
             double butt = axis.Curve.Length - axis.Curve.Nearest(points[0]).S;
             return new Seen(axis.Curve.Nearest(points[^1]).S, butt, off[off.Length / 2], off[(int)(0.95 * (off.Length - 1))]);
         }

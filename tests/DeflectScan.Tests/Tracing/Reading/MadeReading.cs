@@ -5,9 +5,11 @@ namespace DeflectScan.Tests.Tracing.Reading;
 /// <summary>What the network might say of a strip, made up place by place: nothing anywhere but at the places given.</summary>
 internal static class MadeReading
 {
-    /// <summary>Calibration of the peaks: 2.07 + 4.62 x what the network says.</summary>
-    private const double Offset = 2.07;
-    private const double Slope = 4.62;
+    /// <summary>Calibration of the peaks: 1.96 + 2.9 x what the network says, and 2.01 more for each above 0.25.</summary>
+    private const double Offset = 1.96;
+    private const double Slope = 2.9;
+    private const double Knee = 0.25;
+    private const double SteeperBy = 2.01;
 
     private const float Nothing = -30;
     private const double CellMm = 4;
@@ -17,6 +19,12 @@ internal static class MadeReading
 
     /// <summary>Room for stations from the first to this one, mm.</summary>
     public const double FarthestMm = 1200;
+
+    private static double Own(double calibrated)
+    {
+        double own = (calibrated - Offset) / Slope;
+        return own <= Knee ? own : (calibrated - Offset + (SteeperBy * Knee)) / (Slope + SteeperBy);
+    }
 
     /// <param name="rings">Ring contacts with their calibrated log-odds, any order; four cells or more apart.</param>
     /// <param name="tips">The same of tip-tops.</param>
@@ -29,7 +37,7 @@ internal static class MadeReading
         float[] across = new float[Rows * columns];
         ReadingMap ring = Map(rings);
         ReadingMap tip = Map(tips ?? []);
-        return new StripReading(frame, ring, tip, Map([]), Map([]), new ReadingMap(along, Rows, columns), new ReadingMap(across, Rows, columns), insideLogOdds);
+        return new StripReading(frame, ring, tip, Map([]), Map([]), Map([]), Map([]), new ReadingMap(along, Rows, columns), new ReadingMap(across, Rows, columns), insideLogOdds);
 
         ReadingMap Map(IEnumerable<RingCandidate> places)
         {
@@ -40,7 +48,7 @@ internal static class MadeReading
                 double column = ((FarthestMm - place.Station) / CellMm) - 0.5;
                 double row = ((place.HeightMm - LowestMm) / CellHeightMm) - 0.5;
                 int at = ((int)Math.Round(row) * columns) + (int)Math.Round(column);
-                values[at] = (float)((place.LogOdds - Offset) / Slope);
+                values[at] = (float)Own(place.LogOdds);
                 along[at] = (float)(column - Math.Round(column));
                 across[at] = (float)(row - Math.Round(row));
             }

@@ -12,8 +12,9 @@ namespace DeflectScan.Tests.Tracing.Reading;
 public class TrainedReaderTests(FixedReadings readings, ITestOutputHelper output) : IClassFixture<FixedReadings>
 {
     [Theory]
-    [InlineData("reader.onnx", "7da103fd911a998c83b85432a0ffcd042b57a8371d57e8c8b56bae5d4345c748")]
-    [InlineData("finder.onnx", "f29dcf1e4e5c7dc8b9264cbf5f43f8107e5a57f0eb18108f27f1a361b4526ba2")]
+    [InlineData("reader.onnx", "58f6dd15178d63cacb3e0842d0685e0ba093c6c541200e7c4bd34ec610a409c5")]
+    [InlineData("reel.onnx", "7da103fd911a998c83b85432a0ffcd042b57a8371d57e8c8b56bae5d4345c748")]
+    [InlineData("finder.onnx", "74d550e336d8245c10abf8b9f7b750ea72b5a26477c196c32c8770af5ebf0167")]
     public void TheWeightsAreThoseOfTheModelCard(string file, string sha256)
     {
         using Stream weights = typeof(StripReader).Assembly.GetManifestResourceStream("DeflectScan.Reading." + file)!;
@@ -25,38 +26,43 @@ public class TrainedReaderTests(FixedReadings readings, ITestOutputHelper output
     public void RingsAreNeitherMissedNorInventedMoreThanMeasured()
     {
         Assert.Equal(40, readings.Scores.Count);
-        Assert.Equal(339, readings.Strips.Sum(s => s.Rings.Length));
+        Assert.Equal(330, readings.Strips.Sum(s => s.Rings.Length));
         int missed = readings.Scores.Sum(s => s.Missed);
         int invented = readings.Scores.Sum(s => s.Invented);
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"missed {missed}, invented {invented}; {readings.MsByTwo:0} ms a strip by two threads, {readings.MsByOne:0} by one"));
-        Assert.InRange(missed, 0, 2);
-        Assert.InRange(invented, 0, 0);
+        Assert.InRange(missed, 0, 5);
+        Assert.InRange(invented, 0, 1);
     }
 
+    /// <summary>One before the hardest wall is wrong, and not said surely: 97 %.</summary>
     [Fact]
-    public void EverySideIsRight() => Assert.All(readings.Scores, s => Assert.True(s.SideRight));
+    public void SidesAreRightAndSurelyWhereTheyAreSaidSurely()
+    {
+        Assert.InRange(readings.Scores.Count(s => !s.SideRight), 0, 1);
+        Assert.All(readings.Scores.Zip(readings.ByTwo), p => Assert.True(p.First.SideRight || Math.Abs(p.Second.InsideLogOdds) < 5.3));
+    }
 
     [Fact]
     public void RingsStandWhereTheyAreRead()
     {
         double[] along = [.. readings.Scores.SelectMany(s => s.StationErrorsMm)];
         double[] across = [.. readings.Scores.SelectMany(s => s.HeightErrorsMm)];
-        Below(0.27, along, 0.5, "station, half of them");
-        Below(1.25, along, 0.95, "station, 95 %");
-        Below(0.18, across, 0.5, "height, half of them");
-        Below(0.65, across, 0.95, "height, 95 %");
+        Below(0.26, along, 0.5, "station, half of them");
+        Below(1.3, along, 0.95, "station, 95 %");
+        Below(0.19, across, 0.5, "height, half of them");
+        Below(0.8, across, 0.95, "height, 95 %");
     }
 
     [Fact]
     public void TheReelsFrontIsFoundAndNoneWhereThereIsNone()
     {
-        Below(0.7, [.. readings.Scores.Select(s => s.ReelErrorMm).OfType<double>()], 0.95, "reel's front, 95 %");
+        Below(4.6, [.. readings.Scores.Select(s => s.ReelErrorMm).OfType<double>()], 0.95, "reel's front, 95 %");
         float[] with = [.. readings.Scores.Where(s => s.ReelErrorMm is not null).Select(s => s.ReelLogOdds)];
         float[] without = [.. readings.Scores.Where(s => s.ReelErrorMm is null).Select(s => s.ReelLogOdds)];
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"least with a reel {with.Min():0.00}, most without {without.Max():0.00}"));
-        Assert.Equal((36, 4), (with.Length, without.Length));
-        Assert.All(without, w => Assert.True(w < 0));
-        Assert.All(with, w => Assert.True(w > without.Max()));
+        Assert.Equal((33, 7), (with.Length, without.Length));
+        Assert.All(without, w => Assert.True(w < -0.5));
+        Assert.InRange(with.Count(w => w < -0.5), 0, 1); // one is not seen: by the program's own limit
     }
 
     /// <summary>Not one bit of a reading depends on the number of threads.</summary>
@@ -75,7 +81,7 @@ public class TrainedReaderTests(FixedReadings readings, ITestOutputHelper output
         Assert.Equal(0, most);
     }
 
-    private static ReadingMap[] Maps(StripReading r) => [r.Ring, r.Tip, r.Bare, r.Reel, r.AlongCells, r.AcrossCells];
+    private static ReadingMap[] Maps(StripReading r) => [r.Ring, r.Tip, r.Bare, r.Reel, r.Hidden, r.Body, r.AlongCells, r.AcrossCells];
 
     private void Below(double bar, double[] errors, double share, string what)
     {
