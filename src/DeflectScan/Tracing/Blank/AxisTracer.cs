@@ -7,8 +7,8 @@ namespace DeflectScan.Tracing.Blank;
 
 /// <summary>
 /// Finds the blank in a photo and traces its centreline from the handle to the tip, with its diameter along the way, told nothing.
-/// Bars of all widths and colours are found in a small picture, joined into tapering one-way bends, followed and fitted on the photo itself. A trained
-/// network says which of them is the blank, or where it runs when none of them does.
+/// A trained network proposes where the blank runs, and edges on the photo measure it there. A rod at rest, and one for which nothing is proposed, is looked
+/// for by bars of all widths and colours in a small picture, joined into tapering one-way bends, followed and fitted on the photo itself.
 /// </summary>
 public static class AxisTracer
 {

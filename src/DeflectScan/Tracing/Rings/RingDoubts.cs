@@ -9,8 +9,8 @@ namespace DeflectScan.Tracing.Rings;
 internal static class RingDoubts
 {
     /// <summary>
-    /// Least probability that count and side are right from which on no review is asked for. Of 129 scenes that were not trained on, 103 reach it by
-    /// reading alone, all of them right (docs/reader.md): that shows at least 97 % at 95 % confidence.
+    /// Least probability that count and side are right from which on no review is asked for. By reading alone, the curve of one half of 321 scenes said of 2 677
+    /// places of the other half that they are rings at 0.98 or more, and all were (docs/reader.md).
     /// </summary>
     public const double Sure = 0.995;
 
