@@ -14,7 +14,7 @@ internal static class AxisFindings
     private const double LongOpenMm = 60; // over that much
     private const double LeastHandle = 0.5; // most of the profiles beyond the butt have to be thick
     private const double HidesGuideMm = 30; // a guide with its feet fits behind that; on clear rendered photographs at most 21 mm stay unseen
-    private const double SeenByNetwork = 0.5; // probability: there the blank is not hidden, its edges only do not stand out
+    private const double SeenByNetwork = 0.8; // probability: there the blank is not hidden, its edges only do not stand out; at 0.5 a patch of 40 mm passed for one of 27
     private const double LeastBody = 0.8; // share of the blank of which the network sees the body
     public const double SureEnds = -1.4; // logarithm: wrong ends of held-back scenes were said at -2.3 or less, right ones at -0.9 or more
     private const double EndsMm = 15;
