@@ -88,7 +88,7 @@ public class ReelFrontTests
     public void A_tape_that_contradicts_the_photo_goes_to_review_and_is_used()
     {
         double read = Measured.Photo(Name).Guides[0].FromReelMm!.Value;
-        double wrong = Truth.Guides[0].FromReelMm + 25.4;
+        double wrong = Truth.Guides[0].FromReelMm + 50.8; // two inches: what is read is stated to some 25 mm
         Measurement m = Measure(MeasureOptions.Default with { FirstGuideFromReelMm = wrong });
         Assert.Equal(MeasurementStatus.NeedsReview, m.Status);
         string message = Assert.Single(m.Findings, f => f.Message.Contains("reel's front", StringComparison.Ordinal)).Message;

@@ -46,7 +46,7 @@ public static class AxisTracer
         RodCandidate? other = candidates.Skip(1).FirstOrDefault(c => !SameBar(c, best));
         return AxisResult.Of(
             photo, plane, best, marks, options, other is not null && other.Rate(strongest, options.AtRest) > DoubtShare * best.Rate(strongest, options.AtRest),
-            best.Proposed.Count == 0 && best.Rate(strongest, options.AtRest) < LeastLikeness * best.Bar.Length);
+            best.Body is null && best.Rate(strongest, options.AtRest) < LeastLikeness * best.Bar.Length);
     }
 
     // A straight one is a rod at rest, a cord or a post: what the network was not taught. It is looked for otherwise, as is one hardly seen on the photo.

@@ -57,7 +57,7 @@ public static class LineTracer
 
         Outcome<LineTrace> Reported(RingChoice used, FittedLine? fitted, double stepMm)
         {
-            ReelFront? reel = ReelFinder.IsSeen(reading) ? ReelFinder.Find(StripReader.ReadReel(photo.Bgr, plane, axis), axis, plane, photo.Info) : null;
+            ReelFront? reel = ReelFinder.Seen(reading) is { } other ? ReelFinder.Find(StripReader.ReadReel(photo.Bgr, plane, axis), other, axis, plane, photo.Info) : null;
             if (fitted is null)
             {
                 return Outcome<LineTrace>.Of(
