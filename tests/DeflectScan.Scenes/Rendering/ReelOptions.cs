@@ -7,7 +7,13 @@ public sealed record ReelOptions
 
     public CastingBody Casting { get; init; } = CastingBody.LowProfile;
 
-    /// <summary>Radius by which the foremost rim is rounded, 3 to 20.</summary>
+    /// <summary>How far the spool's axis lies from the blank's, 48 to 88; of a casting reel, its sides' middle, 14 to 46.</summary>
+    public double StemMm { get; init; } = 62;
+
+    /// <summary>Thickness of the stem between a spinning reel's foot and its body, 5 to 14.</summary>
+    public double StemWideMm { get; init; } = 13;
+
+    /// <summary>Radius by which the foremost rim is rounded, 0.3 (square) to 20.</summary>
     public double RimMm { get; init; } = 4;
 
     /// <summary>Radius of a spool's lip or of a casting reel's side, 16 to 27.</summary>

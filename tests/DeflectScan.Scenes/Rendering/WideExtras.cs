@@ -17,7 +17,7 @@ internal static class WideExtras
         int guides = count < 0.12 ? r.Next(4, 6) : count < 0.24 ? r.Next(12, 16) : o.Guides;
         bool high = !outside && r.NextDouble() < 0.1;
         bool nearRest = r.NextDouble() < 0.05;
-        BuildOptions build = o.Build! with { ReelShape = Reel(r) };
+        BuildOptions build = o.Build! with { ReelShape = Fronted(Reel(r), o.Build!.Reel, new Random(unchecked((o.Seed * 7919) + 23))) };
         if (high)
             build = build with { FirstHeightMm = Between(r, 48, 75), RingByHeight = Between(r, 0.5, 0.75), HeightFall = Between(r, 0.4, 0.75) };
         return o with
@@ -43,6 +43,15 @@ internal static class WideExtras
         HoodLongMm = Between(r, 8, 35),
         ForePieces = r.Next(0, 5),
         CheckMm = Between(r, 3, 14),
+    };
+
+    // Later still, by a chance of its own: square fronts, and spools nearer to the blank and farther from it than the strip reaches.
+    private static ReelOptions Fronted(ReelOptions reel, ReelKind kind, Random r) => reel with
+    {
+        RimMm = r.NextDouble() < 0.45 ? Between(r, 0.3, 3) : reel.RimMm,
+        KnobMm = r.NextDouble() < 0.5 ? 0 : reel.KnobMm,
+        StemMm = kind == ReelKind.Casting ? Between(r, 14, 46) : Between(r, 48, 88),
+        StemWideMm = Between(r, 5, 14),
     };
 
     private static FrontOptions Front(Random r, int guides)

@@ -23,6 +23,8 @@ public class WideExtrasTests
         Assert.InRange(all.Count(o => o.Guides >= 12) / 600.0, 0.08, 0.3);
         Assert.True(all.Count(o => o.Backdrop!.Pattern == Pattern.Dots || o.Backdrop.Perforated > 0) > 40);
         Assert.Equal(3, all.Select(o => o.Build!.ReelShape.Spool).Distinct().Count());
+        Assert.InRange(all.Count(o => o.Build!.ReelShape.RimMm < 3) / 600.0, 0.35, 0.55);
+        Assert.InRange(all.Where(o => o.Build!.Reel == ReelKind.Spinning).Average(o => o.Build!.ReelShape.StemMm), 62, 74);
     }
 
     /// <summary>The foremost edge of what is painted, rounded rim and bail and crank included, is the front's station to a hundredth of a mm.</summary>

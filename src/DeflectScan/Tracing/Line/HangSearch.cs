@@ -36,9 +36,17 @@ internal static class HangSearch
     /// <summary>A quarter within 30 degrees of the last segment's own way is not tried: there the segment would pass for the hanging line.</summary>
     private const double OwnWayCosine = 0.866;
 
-    public static HangingLine? Find(Mat photoBgr, RodPlane plane, LineColour colour, Vec2 lastRing, Vec2 towardsTip, double reachMm, double stepMm)
+    /// <param name="photoBgr">The photo.</param>
+    /// <param name="plane">The rod plane.</param>
+    /// <param name="colour">The line's.</param>
+    /// <param name="lastRing">Of the ring next to the tip-top, rod-plane mm.</param>
+    /// <param name="towardsTip">Where the tip-top's ring was read, rod-plane mm.</param>
+    /// <param name="sdMm">Standard uncertainty of that along the line: a contact farther off has to be plainer by as much as the normal law says.</param>
+    /// <param name="reachMm">Farther off it is not looked for.</param>
+    /// <param name="stepMm">Step of the search.</param>
+    public static HangingLine? Find(Mat photoBgr, RodPlane plane, LineColour colour, Vec2 lastRing, Vec2 towardsTip, double sdMm, double reachMm, double stepMm)
     {
-        HangingLine best = Towards(new Vec2(0, 40), photoBgr, plane, colour, lastRing, towardsTip, reachMm, stepMm);
+        HangingLine best = Towards(new Vec2(0, 40), photoBgr, plane, colour, lastRing, towardsTip, sdMm, reachMm, stepMm);
         double least = Math.Max(LeastScore, best.Score + TurnedMargin);
         if (best.Score < PlainScore)
         {
@@ -47,7 +55,7 @@ internal static class HangSearch
                 Vec2 down = (plane.ToPlane(plane.ToPhoto(towardsTip) + downPx) - towardsTip).Normalized();
                 if (Math.Abs(down.Dot((lastRing - towardsTip).Normalized())) > OwnWayCosine)
                     continue;
-                HangingLine turned = Towards(downPx, photoBgr, plane, colour, lastRing, towardsTip, reachMm, stepMm);
+                HangingLine turned = Towards(downPx, photoBgr, plane, colour, lastRing, towardsTip, sdMm, reachMm, stepMm);
                 if (turned.Score > Math.Max(least, best.Score))
                     best = turned;
             }
@@ -57,7 +65,7 @@ internal static class HangSearch
     }
 
     private static HangingLine Towards(
-        Vec2 downPx, Mat photoBgr, RodPlane plane, LineColour colour, Vec2 lastRing, Vec2 towardsTip, double reachMm, double stepMm)
+        Vec2 downPx, Mat photoBgr, RodPlane plane, LineColour colour, Vec2 lastRing, Vec2 towardsTip, double sdMm, double reachMm, double stepMm)
     {
         Vec2 down = (plane.ToPlane(plane.ToPhoto(towardsTip) + downPx) - towardsTip).Normalized();
         double above = reachMm + 15;
@@ -74,7 +82,8 @@ internal static class HangSearch
         {
             Vec2 contact = lastRing + (forward * (from + (i * stepMm)));
             (Vec2 end, double score) = BestFrom(map, contact, down);
-            found[i] = new HangingLine(contact, end, score);
+            double off = (from + (i * stepMm) - lastRing.DistanceTo(towardsTip)) / sdMm;
+            found[i] = new HangingLine(contact, end, score - (off * off / 2));
         });
         HangingLine best = found[0];
         foreach (HangingLine one in found)

@@ -26,7 +26,7 @@ internal static class LineAssembly
         List<Vec2> points = [.. line.Path.Points];
         List<LineVertex> vertices = [.. line.Path.Vertices];
         double reach = Math.Min(options.TipSearchMm, TipReachSds * rings.Places[0].AlongSdMm);
-        HangingLine? hang = HangSearch.Find(photo.Bgr, plane, colour, points[1], points[0], reach, line.Strip.StepMm);
+        HangingLine? hang = HangSearch.Find(photo.Bgr, plane, colour, points[1], points[0], rings.Places[0].AlongSdMm, reach, line.Strip.StepMm);
         if (hang is not null)
         {
             points[0] = hang.ContactMm;

@@ -14,8 +14,8 @@ internal static class LineDoubts
     /// <summary>Share of all windows above which the line is plain, so that a segment without it says that something is missing there.</summary>
     private const double PlainShare = 0.7;
 
-    /// <summary>Coarser than this a line of 0.3 mm and rings of 6 mm leave too little in the photo, mm a px.</summary>
-    private const double CoarsestMm = 1.3;
+    /// <summary>Coarser photos than these, mm a px, the networks hardly learnt from (2 in 100 of their scenes); till there how sure they are says enough.</summary>
+    private const double CoarsestMm = 1.6;
 
     public static void Add(List<Finding> findings, IReadOnlyList<List<LineWindow>> windows, Source[] segments, IReadOnlyList<double> contradicted, bool isTipKnown, double stepMm, bool ringsAreSure)
     {

@@ -29,6 +29,9 @@ internal static class RingReport
     /// <summary>Line and reading contradict each other where they are this many standard deviations of both apart.</summary>
     private const double Contradiction = 4.5;
 
+    /// <summary>So many standard uncertainties apart they may be by chance (95 %).</summary>
+    private const double Chance = 2;
+
     /// <summary>
     /// Where the line bends round a ring's rim, its straight pieces meet outside the rim: by r (sec(turn / 2) - 1) for a rim of radius r (elementary
     /// geometry). A rim is about 2 mm thick (common practice, no source).
@@ -77,6 +80,7 @@ internal static class RingReport
             double faint = Faint(windows, i);
             along = LongTailed(along * FewWindows(windows, i), faint);
             across *= faint;
+            along = OpenToo(along, Math.Abs(off.Dot(way)), place.AlongSdMm);
             double rim = RimSdMm(solution.Vertices, i);
             rings.Add(new RingSighting(solution.Vertices[i], Math.Sqrt((along * along) + (rim * rim)), across, null, i == tip, place.Source));
             vertices.Add(i);
@@ -154,6 +158,10 @@ internal static class RingReport
     // What light and background do to a faint segment has longer tails than the normal distribution: on worsened rendered photographs errors of
     // loosely placed rings reached three of these standard deviations.
     private static double LongTailed(double along, double faint) => along * Math.Max(faint, 1 + (0.7 * Math.Min(1, along * along / (LooseMm * LooseMm))));
+
+    // Line and reading are two observations of one place: what lies between them beyond their common standard uncertainty is uncertain too (Birge 1932, from memory).
+    private static double OpenToo(double along, double apart, double readSd) =>
+        apart * apart > Chance * Chance * ((along * along) + (readSd * readSd)) ? Math.Sqrt((apart * apart) - (readSd * readSd)) : along;
 
     private static bool Seen(List<LineWindow> windows) =>
         windows.Count > 0 && windows.Sum(w => w.Evidence) / Math.Sqrt(windows.Count) > 5;

@@ -49,7 +49,7 @@ public sealed class BuiltReel
 
     private IEnumerable<Part> Spinning()
     {
-        double height = 62 * _k;
+        double height = _reel.StemMm * _k;
         double lip = _reel.LipMm * _k;
         double turn = 30 * (_random.NextDouble() - 0.5);
         double knob = _reel.KnobMm * _k;
@@ -58,7 +58,7 @@ public sealed class BuiltReel
 
         // Foot in the seat, stem, gear box.
         yield return Bar([(_f - (95 * _k), _build.GripMm * 0.8, 0), (_f - (25 * _k), _build.GripMm * 0.8, 0)], 3.2, _body);
-        yield return Bar([(_f - (60 * _k), 8, 0), (_f - (62 * _k), 40 * _k, 0), (_f - (70 * _k), height, 0)], 6.5 * _k, _body);
+        yield return Bar([(_f - (60 * _k), 8, 0), (_f - (62 * _k), 0.65 * height, 0), (_f - (70 * _k), height, 0)], 0.5 * _reel.StemWideMm * _k, _body);
         yield return Body(_f - (118 * _k), _f - (44 * _k), height, t => _k * (9 + (13 * Math.Sin(Math.PI * Math.Min(1, t + 0.15) / 1.3))), _body);
         switch (_reel.Spool)
         {
@@ -101,27 +101,29 @@ public sealed class BuiltReel
     private IEnumerable<Part> Casting()
     {
         double side = _reel.LipMm * 0.95 * _k;
+        double middle = _reel.StemMm * _k;
         double back;
         yield return Bar([(_f - (70 * _k), _build.GripMm * 0.8, 0), (_f - (12 * _k), _build.GripMm * 0.8, 0)], 3, _metal);
+        yield return Body(_f - (56 * _k), _f - (20 * _k), middle * 0.6, _ => 0.35 * middle, _body);
         switch (_reel.Casting)
         {
             case CastingBody.Round:
                 back = _f - (2 * side);
-                yield return Disc(_f - side, 22 * _k, side, _body);
-                yield return Disc(_f - side, 22 * _k, side * 0.86, _metal);
-                yield return Disc(_f - side, 22 * _k, side * 0.5, _body);
+                yield return Disc(_f - side, middle, side, _body);
+                yield return Disc(_f - side, middle, side * 0.86, _metal);
+                yield return Disc(_f - side, middle, side * 0.5, _body);
                 break;
             case CastingBody.Box:
                 back = _f - (78 * _k);
-                yield return Rounded(back, _f, 22 * _k, _ => 18 * _k, _body);
-                yield return Body(_f - (54 * _k), _f - (30 * _k), 25 * _k, _ => 15 * _k, _line);
+                yield return Rounded(back, _f, middle, _ => 18 * _k, _body);
+                yield return Body(_f - (54 * _k), _f - (30 * _k), middle + (3 * _k), _ => 15 * _k, _line);
                 break;
             default:
                 back = _f - (82 * _k);
                 double low = 11 + (4 * _random.NextDouble());
-                yield return Rounded(back, _f, 18 * _k, t => _k * (low + ((19 - low) * Math.Pow(Math.Sin(Math.PI * Math.Pow(1 - t, 0.8)), 0.7))), _body);
-                yield return Body(_f - (52 * _k), _f - (34 * _k), 24 * _k, _ => 12 * _k, _line);
-                yield return Disc(_f - (44 * _k), 18 * _k, 13 * _k, _metal);
+                yield return Rounded(back, _f, middle - (4 * _k), t => _k * (low + ((19 - low) * Math.Pow(Math.Sin(Math.PI * Math.Pow(1 - t, 0.8)), 0.7))), _body);
+                yield return Body(_f - (52 * _k), _f - (34 * _k), middle + (2 * _k), _ => 12 * _k, _line);
+                yield return Disc(_f - (44 * _k), middle - (4 * _k), 13 * _k, _metal);
                 break;
         }
 
@@ -131,10 +133,10 @@ public sealed class BuiltReel
         double arm = 30 * _k;
         double reach = Math.Min(arm * Math.Abs(Math.Cos(angle)), (_f - at) - (9 * _k)) * Math.Sign(Math.Cos(angle));
         double rise = arm * Math.Sin(angle);
-        yield return Disc(at, 22 * _k, 9 * _k, _metal);
-        yield return Bar([(at - reach, (22 * _k) - rise, 34), (at + reach, (22 * _k) + rise, 34)], 2.6 * _k, _metal);
+        yield return Disc(at, middle, 9 * _k, _metal);
+        yield return Bar([(at - reach, middle - rise, 34), (at + reach, middle + rise, 34)], 2.6 * _k, _metal);
         foreach (int end in new[] { -1, 1 })
-            yield return Bar([(at + (end * reach) - 2, (22 * _k) + (end * rise), 38), (at + (end * reach) + 2, (22 * _k) + (end * rise), 46)], 6 * _k, _dark);
+            yield return Bar([(at + (end * reach) - 2, middle + (end * rise), 38), (at + (end * reach) + 2, middle + (end * rise), 46)], 6 * _k, _dark);
     }
 
     /// <summary>The radius at a distance behind a front rounded by rho.</summary>
