@@ -54,9 +54,9 @@ internal sealed class AxisFit
     /// <param name="stations">Readings on the base curve.</param>
     /// <param name="radiusMm">Half width by station to start from.</param>
     /// <param name="knotMm">Distance of the axis's knots.</param>
-    /// <param name="seen">By station, where else the bar is known to lie (offset of its middle, half width, mm), each with <see cref="SeenBody.Weight"/> beside 1
-    /// for a clear edge: it keeps the bar there over a stretch of which no edge is seen. Null: nothing does.</param>
-    public static AxisFit Of(IReadOnlyList<BarStation> stations, Func<double, double> radiusMm, double knotMm, Func<double, (double Middle, double Half)>? seen = null)
+    /// <param name="seen">By station, where else the bar is known to lie (offset of its middle, half width, mm, and how surely), each with <see cref="SeenBody.Weight"/>
+    /// beside 1 for a clear edge, less where it is hardly seen: it keeps the bar there over a stretch of which no edge is seen. Null: nothing does.</param>
+    public static AxisFit Of(IReadOnlyList<BarStation> stations, Func<double, double> radiusMm, double knotMm, Func<double, (double Middle, double Half, double Sure)>? seen = null)
     {
         double from = stations[0].S;
         double to = stations[^1].S;
@@ -65,17 +65,17 @@ internal sealed class AxisFit
         double[] half = [.. stations.Select(p => p.BothSeen ? p.WidthMm / 2 : 0)];
         double usual = Usual(stations);
         double[] halfPrior = [.. stations.Select(p => p.BothSeen && p.S < to - TipGuardMm ? Trust(p.LeftNoise) * Trust(p.RightNoise) * Contrast(p, usual) : 0)];
-        (double Middle, double Half)[] known = seen is null ? [] : [.. s.Select(seen)];
+        (double Middle, double Half, double Sure)[] known = seen is null ? [] : [.. s.Select(seen)];
         double[] halfAt = seen is null ? s : [.. s, .. s];
         half = [.. half, .. known.Select(k => k.Half)];
-        halfPrior = [.. halfPrior, .. known.Select(_ => SeenBody.Weight)];
+        halfPrior = [.. halfPrior, .. known.Select(k => SeenBody.Weight * k.Sure * k.Sure)];
         PenalisedSpline radius = Robust(halfAt, half, halfPrior, radiusMm, from, to, 120, 3, 5, lower: true, out double radiusSd, out double[] halfWeights);
 
         double[] s2 = new double[(2 * n) + known.Length];
         double[] edge = new double[s2.Length];
         double[] prior = new double[s2.Length];
         for (int i = 0; i < known.Length; i++)
-            (s2[(2 * n) + i], edge[(2 * n) + i], prior[(2 * n) + i]) = (s[i], known[i].Middle, SeenBody.Weight);
+            (s2[(2 * n) + i], edge[(2 * n) + i], prior[(2 * n) + i]) = (s[i], known[i].Middle, SeenBody.Weight * known[i].Sure * known[i].Sure);
         for (int i = 0; i < n; i++)
         {
             double r = radius.At(s[i]);

@@ -68,7 +68,7 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
 
     private static List<BarStation> Of(List<BarStation> readings, TracedBar bar, SeenBody? body) => body is null ? readings : body.Gated(readings, bar);
 
-    private static Func<double, (double Middle, double Half)>? Seen(TracedBar bar, SeenBody? body) => body is null ? null : s => body.Beside(bar, s);
+    private static Func<double, (double Middle, double Half, double Sure)>? Seen(TracedBar bar, SeenBody? body) => body is null ? null : s => body.Beside(bar, s);
 
     private static Func<double, double> Interpolated(double[] x, double[] y) => at =>
     {
@@ -79,9 +79,17 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
     /// <summary>One pass: read, fit, and the bar moved there.</summary>
     public (TracedBar Bar, AxisFit Fit, List<BarStation> Readings) Pass(TracedBar bar, double windowMm, double knotMm, SeenBody? body = null)
     {
-        List<BarStation> readings = Of(Read(bar, windowMm, OwnRadii), bar, body);
+        (TracedBar moved, AxisFit fit, List<BarStation> readings, _) = WithAll(bar, windowMm, knotMm, body);
+        return (moved, fit, readings);
+    }
+
+    /// <summary>The same, and what was read before the body said which edges are the blank's.</summary>
+    public (TracedBar Bar, AxisFit Fit, List<BarStation> Readings, List<BarStation> Ungated) WithAll(TracedBar bar, double windowMm, double knotMm, SeenBody? body)
+    {
+        List<BarStation> all = Read(bar, windowMm, OwnRadii);
+        List<BarStation> readings = Of(all, bar, body);
         AxisFit fit = AxisFit.Of(readings, bar.Radius, knotMm, Seen(bar, body));
-        return (fit.Apply(bar, fit.From, fit.To), fit, readings);
+        return (fit.Apply(bar, fit.From, fit.To), fit, readings, all);
     }
 
     /// <summary>One pass that also leaves off what goes on beyond the bar's ends.</summary>

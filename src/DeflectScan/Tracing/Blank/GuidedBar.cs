@@ -43,13 +43,14 @@ internal sealed class GuidedBar(UprightPhoto photo, RodPlane plane, AxisOptions 
         bar = refiner.WholePass(bar.Smoothed(SmoothMm), Math.Max(2, 2 * mmPerPx), body, out _) ?? bar;
         bar = refiner.Pass(bar.Smoothed(SmoothMm), Math.Max(2, 2 * mmPerPx), KnotMm, body).Bar;
         bar = Ended(refiner, bar.Smoothed(SmoothMm).Extended(TipMm, 150).Reversed().Extended(ButtMm, 150).Reversed(), body, mmPerPx);
-        (TracedBar last, AxisFit fit, List<BarStation> readings) = refiner.Pass(bar.Smoothed(SmoothMm), Math.Max(1, 1.5 * mmPerPx), FineKnotMm, body);
+        (TracedBar last, AxisFit fit, List<BarStation> readings, List<BarStation> all) = refiner.WithAll(bar.Smoothed(SmoothMm), Math.Max(1, 1.5 * mmPerPx), FineKnotMm, body);
         return new RodCandidate(
             last, fit, readings, refiner.Sights(readings, fit, 0), blurPx, HandleFinder.Share(photo, plane, last, mmPerPx, blurPx, options.Sharpening))
         {
             Proposed = [.. readings.Select(r => sure(bar.Curve.Point(r.S)))],
             EndsLogProbability = ends,
             Body = body,
+            Ungated = all,
             BodySure = [.. readings.Select(r => body.Sure(bar.Curve.Point(r.S)))],
         };
     }

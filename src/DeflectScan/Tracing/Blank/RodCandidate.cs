@@ -18,6 +18,9 @@ internal sealed record RodCandidate(
     /// <summary>Where the network sees the blank's body; null where it did not propose the bar.</summary>
     public SeenBody? Body { get; init; }
 
+    /// <summary>The last readings with the edges that the body's outline shut out; what these leave open is uncertain. As <see cref="Readings"/> where there is no body.</summary>
+    public IReadOnlyList<BarStation> Ungated { get; init; } = Readings;
+
     /// <summary>Probability, by the network, that the blank is seen at each reading; none where it did not propose the bar.</summary>
     public IReadOnlyList<double> BodySure { get; init; } = [];
 

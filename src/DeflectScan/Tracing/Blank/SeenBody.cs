@@ -41,9 +41,11 @@ internal sealed class SeenBody(TracedBar bar, IReadOnlyList<double> sure)
     /// <summary>Probability that it is seen beside a place, rod-plane mm.</summary>
     public double Sure(Vec2 place)
     {
-        double at = bar.Curve.Nearest(place).S / bar.Length;
-        return at < 0 || at > 1 ? 0 : sure[Math.Min(sure.Count - 1, (int)(at * sure.Count))];
+        double s = bar.Curve.Nearest(place).S;
+        return s < 0 || s > bar.Length ? 0 : SureAt(s);
     }
+
+    private double SureAt(double s) => sure[Math.Clamp((int)(s / bar.Length * sure.Count), 0, sure.Count - 1)];
 
     /// <summary>Along a proposed bar, butt to tip; null where the network sees no body.</summary>
     public static SeenBody? Along(TracedBar proposed, UprightPhoto photo, RodPlane plane)
@@ -70,18 +72,18 @@ internal sealed class SeenBody(TracedBar bar, IReadOnlyList<double> sure)
         return new SeenBody(new TracedBar(curve, [.. s.Select(x => Math.Max(LeastHalfMm, half.At(x)))]), found);
     }
 
-    /// <summary>Offset of its middle from a place of another bar along that bar's normal, and its half width there, mm.</summary>
-    public (double Middle, double Half) Beside(TracedBar other, double station)
+    /// <summary>Offset of its middle from a place of another bar along that bar's normal, its half width there, mm, and the probability that it is seen.</summary>
+    public (double Middle, double Half, double Sure) Beside(TracedBar other, double station)
     {
         Vec2 from = other.Curve.Point(station);
         (double s, _) = bar.Curve.Nearest(from);
-        return ((bar.Curve.Point(s) - from).Dot(other.Curve.Normal(station)), bar.Radius(s));
+        return ((bar.Curve.Point(s) - from).Dot(other.Curve.Normal(station)), bar.Radius(s), SureAt(s));
     }
 
     /// <summary>The readings without edges that are none of the body's.</summary>
     public List<BarStation> Gated(IReadOnlyList<BarStation> readings, TracedBar other) => [.. readings.Select(r =>
     {
-        (double middle, double half) = Beside(other, r.S);
+        (double middle, double half, _) = Beside(other, r.S);
         return r with
         {
             Left = Math.Abs(r.Left - middle - half) < GateMm ? r.Left : double.NaN,
