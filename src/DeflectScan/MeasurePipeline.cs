@@ -119,6 +119,7 @@ public static class MeasurePipeline
 
         if (TipCheck.Of(trace, line, cord, solved.Plane.MmPerPx(trace.ContactsMm[^1]), options.Marks.TipPx is not null) is { } noTip)
             ledger.Add(noTip);
+        line = TipCheck.ByReading(trace, line, cord, solved.Plane.MmPerPx(trace.ContactsMm[^1]));
 
         stage("Working out the gaps");
         SettledTrace settled = SettledTrace.Of(photo, solved, trace, line, options, ledger);

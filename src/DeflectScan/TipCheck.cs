@@ -46,7 +46,7 @@ internal static class TipCheck
             return thick;
         if (line.IsTipAtLineEnd && !Meets(cord, trace.ContactsMm[^1], trace.Axis))
             return Finding.Review(FindingCode.LineNotSeen, "Neither the line that hangs from the tip-top nor the cord was seen there: look at the tip-top's ring point on the overlay, and mark it if it is off.");
-        if (cord is not null && line.HangEndMm is { } end && RunsAlong(cord, trace.ContactsMm[^1], end, pxMm))
+        if (IsHidden(trace, line, cord, pxMm) && line.TipReadSdMm is null)
         {
             return Finding.Review(
                 FindingCode.LineNotSeen, "The line that hangs from the tip-top cannot be told from the edge of the cord, or of another bar, beside it: look at the tip-top's ring point on the overlay, and mark it if it is off.");
@@ -56,6 +56,20 @@ internal static class TipCheck
             ? Finding.Review(FindingCode.LineNotSeen, $"The cord pulls {miss:0} mm from where the line seems to leave the tip-top, farther than both can be off: look at the tip-top's ring point on the overlay, and mark it if it is off.")
             : null;
     }
+
+    /// <summary>
+    /// Where the hanging line cannot be told from the cord's edge, it says nothing of where the tip-top's ring is: what was read of the ring alone does.
+    /// </summary>
+    public static LineTrace ByReading(PlaneTrace trace, LineTrace line, CordTrace? cord, double pxMm)
+    {
+        if (!IsHidden(trace, line, cord, pxMm) || line.TipReadSdMm is not { } read)
+            return line;
+        RingSighting tip = line.Rings[^1];
+        return line with { Rings = [.. line.Rings.SkipLast(1), tip with { AlongSdMm = Math.Sqrt((tip.AlongSdMm * tip.AlongSdMm) + (read * read)) }] };
+    }
+
+    private static bool IsHidden(PlaneTrace trace, LineTrace line, CordTrace? cord, double pxMm) =>
+        cord is not null && line.HangEndMm is { } end && RunsAlong(cord, trace.ContactsMm[^1], end, pxMm);
 
     /// <summary>The same of a rod at rest, whose line and cord show nothing: what looks like it must not go on beyond its end.</summary>
     public static Finding? AtRest(UprightPhoto photo, RodPlane plane, BlankAxis axis, bool isMarked)

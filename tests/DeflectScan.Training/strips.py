@@ -52,7 +52,8 @@ def window(lessons, dice, n, plain):
         index = torch.where(look > .9, with_hidden[dice.whole(len(with_hidden), n)], index)
     u = lambda a, b: dice.uniform(a, b, n)
     v = SimpleNamespace(index=index, plain=plain, fx=u(.8, 1.25), fy=u(.82, 1.22), dy=.8 * dice.normal(n))
-    spread = torch.where(dice.coin(.3, n), 3.0, .6) * (2 / 3) ** .5  # rows; three sinusoids
+    far = u(0, 1)                                               # a proposed axis can be some mm off: the blank is where it is seen, not in the middle
+    spread = torch.where(far < .15, 6.0, torch.where(far < .4, 3.0, .6)) * (2 / 3) ** .5  # rows; three sinusoids
     v.swing, v.often, v.phase = spread[:, None] * dice.normal(n, 3), 6.2832 / dice.uniform(150, 900, n, 3), dice.uniform(0, 6.2832, n, 3)
     if plain:
         v.fx, v.fy, v.dy, v.swing = torch.ones_like(v.fx), torch.ones_like(v.fy), torch.zeros_like(v.dy), torch.zeros_like(v.swing)

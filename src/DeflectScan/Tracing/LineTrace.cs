@@ -57,6 +57,9 @@ public sealed record LineTrace(
     /// <summary>Whether the line beyond the tip-top was not seen, and its ring was placed where the line ends.</summary>
     public bool IsTipAtLineEnd { get; init; }
 
+    /// <summary>Standard uncertainty along the blank, mm, of the tip-top's place as it was read, which lies no farther from its ring than chance; null where it was not read, or marked.</summary>
+    public double? TipReadSdMm { get; init; }
+
     /// <summary>Where the straight pieces of line were seen on the photo.</summary>
     public IReadOnlyList<StraightPiece> Pieces { get; init; } = [];
 

@@ -10,6 +10,9 @@ public sealed record ReelOptions
     /// <summary>How far the spool's axis lies from the blank's, 48 to 88; of a casting reel, its sides' middle, 14 to 46.</summary>
     public double StemMm { get; init; } = 62;
 
+    /// <summary>How far behind the front the stem stands, 24 to 78: nothing but the front itself says where it is.</summary>
+    public double StemBackMm { get; init; } = 60;
+
     /// <summary>Thickness of the stem between a spinning reel's foot and its body, 5 to 14.</summary>
     public double StemWideMm { get; init; } = 13;
 

@@ -52,6 +52,7 @@ internal static class WideExtras
         KnobMm = r.NextDouble() < 0.5 ? 0 : reel.KnobMm,
         StemMm = kind == ReelKind.Casting ? Between(r, 14, 46) : Between(r, 48, 88),
         StemWideMm = Between(r, 5, 14),
+        StemBackMm = Between(r, 24, 78),
     };
 
     private static FrontOptions Front(Random r, int guides)

@@ -19,6 +19,16 @@ public class TipCheckTests
         Assert.Equal(FindingCode.LineNotSeen, Check(Line(hangs: new Vec2(0.4, -130)), Cord)?.Code);
 
     [Fact]
+    public void Where_the_ring_itself_was_read_its_reading_counts_beside_such_a_line()
+    {
+        LineTrace line = Line(hangs: new Vec2(0.4, -130)) with { TipReadSdMm = 4 };
+        Assert.Null(Check(line, Cord));
+        Assert.Equal(5, TipCheck.ByReading(Trace(line), line, Cord, PxMm).Rings[^1].AlongSdMm, 1e-9);
+        LineTrace clear = Line(hangs: new Vec2(-40, -130)) with { TipReadSdMm = 4 };
+        Assert.Equal(3, TipCheck.ByReading(Trace(clear), clear, Cord, PxMm).Rings[^1].AlongSdMm, 1e-9);
+    }
+
+    [Fact]
     public void A_line_end_where_the_cord_pulls_is_taken() => Assert.Null(Check(Line(hangs: null), Cord));
 
     [Theory]
@@ -40,10 +50,12 @@ public class TipCheckTests
     [Fact]
     public void A_tip_that_a_person_marked_is_theirs() => Assert.Null(Check(Line(hangs: new Vec2(0.4, -130)), Cord, isMarked: true));
 
-    private static Finding? Check(LineTrace line, CordTrace cord, bool isMarked = false)
+    private static Finding? Check(LineTrace line, CordTrace cord, bool isMarked = false) => TipCheck.Of(Trace(line), line, cord, PxMm, isMarked);
+
+    private static PlaneTrace Trace(LineTrace line)
     {
         BlankAxis axis = new(ArcCurve.Through([new(0, -2), new(100, -3), new(200, -6), new(300, -12)]), [0, 300], [2, 4], [0, 0], [0, 0], 300, 1);
-        return TipCheck.Of(PlaneTrace.AtTip(axis, [.. line.Rings.Select(r => r.ContactMm)]), line, cord, PxMm, isMarked);
+        return PlaneTrace.AtTip(axis, [.. line.Rings.Select(r => r.ContactMm)]);
     }
 
     private static LineTrace Line(Vec2? hangs) => new(

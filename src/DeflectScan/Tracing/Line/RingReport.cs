@@ -100,6 +100,7 @@ internal static class RingReport
             new LineTrace(choice.IsInside ? BendSide.Inside : BendSide.Outside, rings, segments, solution.Vertices[^1], tip == 0 ? null : solution.Vertices[0])
             {
                 IsTipAtLineEnd = tip == 0 && !choice.IsTipKnown,
+                TipReadSdMm = choice.IsTipKnown && choice.Places[0].Source == Source.Traced ? choice.Places[0].AlongSdMm : null,
                 Pieces = [.. windows.Select((w, i) => Piece(w, solution.Vertices[i], solution.Vertices[i + 1], plane))],
             },
             findings);
@@ -160,7 +161,7 @@ internal static class RingReport
     private static double LongTailed(double along, double faint) => along * Math.Max(faint, 1 + (0.7 * Math.Min(1, along * along / (LooseMm * LooseMm))));
 
     // Line and reading are two observations of one place: what lies between them beyond their common standard uncertainty is uncertain too (Birge 1932, from memory).
-    private static double OpenToo(double along, double apart, double readSd) =>
+    internal static double OpenToo(double along, double apart, double readSd) =>
         apart * apart > Chance * Chance * ((along * along) + (readSd * readSd)) ? Math.Sqrt((apart * apart) - (readSd * readSd)) : along;
 
     private static bool Seen(List<LineWindow> windows) =>

@@ -9,12 +9,10 @@ internal static class Peaks
 
     /// <summary>
     /// What a network trained on peaks that stand out from their neighbours says is no probability: logistic regression (Platt 1999, from memory) over the
-    /// 2 759 rings and 49 000 other peaks of 321 scenes that were not trained on, steeper from the likeliest knee on, docs/reader.md.
+    /// 2 756 rings and 46 700 other peaks of 321 scenes that were not trained on, docs/reader.md.
     /// </summary>
-    private const double CalibratedOffset = 1.96;
-    private const double CalibratedSlope = 2.9;
-    private const double Knee = 0.25;
-    private const double SteeperBy = 2.01;
+    private const double CalibratedOffset = 2.42;
+    private const double CalibratedSlope = 3.51;
 
     /// <summary>All peaks of a map at or above some log-odds, the surest first.</summary>
     /// <param name="reading">Where in a cell a contact lies.</param>
@@ -35,7 +33,7 @@ internal static class Peaks
         return [.. cells.Select(cell => At(reading, map, cell.Row, cell.Column)).OrderByDescending(p => p.LogOdds)];
     }
 
-    private static double Calibrated(double own) => CalibratedOffset + (CalibratedSlope * own) + (SteeperBy * Math.Max(0, own - Knee));
+    private static double Calibrated(double own) => CalibratedOffset + (CalibratedSlope * own);
 
     private static bool IsHighest(ReadingMap map, int row, int column)
     {

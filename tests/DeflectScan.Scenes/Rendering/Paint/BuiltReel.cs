@@ -57,8 +57,9 @@ public sealed class BuiltReel
         Material shell = _random.NextDouble() < 0.5 ? _metal : _body;
 
         // Foot in the seat, stem, gear box.
-        yield return Bar([(_f - (95 * _k), _build.GripMm * 0.8, 0), (_f - (25 * _k), _build.GripMm * 0.8, 0)], 3.2, _body);
-        yield return Bar([(_f - (60 * _k), 8, 0), (_f - (62 * _k), 0.65 * height, 0), (_f - (70 * _k), height, 0)], 0.5 * _reel.StemWideMm * _k, _body);
+        double stem = _f - (_reel.StemBackMm * _k);
+        yield return Bar([(stem - (35 * _k), _build.GripMm * 0.8, 0), (Math.Min(stem + (35 * _k), _f - 4), _build.GripMm * 0.8, 0)], 3.2, _body);
+        yield return Bar([(stem, 8, 0), (stem - (2 * _k), 0.65 * height, 0), (Math.Min(stem - (10 * _k), _f - (50 * _k)), height, 0)], 0.5 * _reel.StemWideMm * _k, _body);
         yield return Body(_f - (118 * _k), _f - (44 * _k), height, t => _k * (9 + (13 * Math.Sin(Math.PI * Math.Min(1, t + 0.15) / 1.3))), _body);
         switch (_reel.Spool)
         {
