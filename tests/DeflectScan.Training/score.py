@@ -1,4 +1,4 @@
-"""score.py READER.pt LESSONS: the reader on whole strips (those not learnt from): the figures of docs/reader.md, and the curve from its log-odds to probability."""
+"""score.py READER.pt LESSONS [PLACES.npy]: the reader on whole strips (those not learnt from): the figures of docs/reader.md, and its places for calibrate.py."""
 import glob
 import json
 import os
@@ -9,7 +9,7 @@ import torch
 from lessons import held_back
 from nets import AXIS_ROW, Reader
 
-NEAR_MM, TIP_MM, LEAST, BODY_ROWS, CLOSEST_MM, KNEE = 12, 22, -6, 20, 22, .25
+NEAR_MM, TIP_MM, LEAST, BODY_ROWS, CLOSEST_MM = 12, 22, -6, 20, 22
 
 
 def sigmoid(v):
@@ -27,18 +27,6 @@ def peaks(heat, kind, least):
         rows, columns = np.mgrid[near[0].start:near[0].start + w.shape[0], near[1].start:near[1].start + w.shape[1]]
         out.append((m[r, c], ((w * (columns + heat[5][near])).sum() / w.sum() + .5) * 4 - .5, ((w * (rows + heat[6][near])).sum() / w.sum() + .5) * 4 - .5))
     return sorted(out, reverse=True)
-
-
-def curve(x, y):
-    """Logistic fit (a, b, c) of a + b x + c max(0, x - KNEE): above the knee hills are hardly ever anything else. Firth's penalty (1993, from memory) keeps it finite."""
-    f, w = np.c_[np.ones(len(x)), x, np.maximum(0, x - KNEE)], np.zeros(3)
-    for _ in range(200):
-        p = sigmoid(np.clip(f @ w, -30, 30))
-        v = f * (p * (1 - p))[:, None]
-        inverse = np.linalg.inv(v.T @ f + 1e-6 * np.eye(3))
-        lever = np.einsum("ij,jk,ik->i", v, inverse, f)
-        w += np.clip(inverse @ f.T @ (y - p + lever * (.5 - p)), -1, 1)
-    return w
 
 
 def body(lines, d):
@@ -102,6 +90,6 @@ print(f"{scenes} scenes, side right {sides}; {rings} rings, missed {missed}, inv
 print("50 / 95 / 99 %, mm: station", at(errors[:, 0]), "height", at(errors[:, 1]), "tip station", at(tips[:, 0]), "tip height", at(tips[:, 1]), "reel", at(reels[has, 1]))
 print("the blank's body, by cell: middle", at(abs(bodies[:, 0])), "half width", at(abs(bodies[:, 1])), f"of {len(bodies)}")
 print("reel's log-odds: 1 % least with", np.percentile(reels[has, 0], 1), "most without", reels[~has, 0].max(initial=-np.inf), (~has).sum())
-print("log-odds of a place = %.2f + %.2f x + %.2f max(0, x - knee)" % tuple(curve(places[:, 0], places[:, 1])), len(places), "places")
+print(len(places), "places")
 if len(sys.argv) > 3:
-    np.save(sys.argv[3], places)
+    np.save(sys.argv[3], places)                                # for calibrate.py

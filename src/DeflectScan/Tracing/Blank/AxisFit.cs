@@ -55,7 +55,7 @@ internal sealed class AxisFit
     /// <param name="radiusMm">Half width by station to start from.</param>
     /// <param name="knotMm">Distance of the axis's knots.</param>
     /// <param name="seen">By station, where else the bar is known to lie (offset of its middle, half width, mm, and how surely), each with <see cref="SeenBody.Weight"/>
-    /// beside 1 for a clear edge, less where it is hardly seen: it keeps the bar there over a stretch of which no edge is seen. Null: nothing does.</param>
+    /// beside 1 for a clear edge, its middle less where it is hardly seen: it keeps the bar there over a stretch of which no edge is seen. Null: nothing does.</param>
     public static AxisFit Of(IReadOnlyList<BarStation> stations, Func<double, double> radiusMm, double knotMm, Func<double, (double Middle, double Half, double Sure)>? seen = null)
     {
         double from = stations[0].S;
@@ -68,7 +68,7 @@ internal sealed class AxisFit
         (double Middle, double Half, double Sure)[] known = seen is null ? [] : [.. s.Select(seen)];
         double[] halfAt = seen is null ? s : [.. s, .. s];
         half = [.. half, .. known.Select(k => k.Half)];
-        halfPrior = [.. halfPrior, .. known.Select(k => SeenBody.Weight * k.Sure * k.Sure)];
+        halfPrior = [.. halfPrior, .. known.Select(_ => SeenBody.Weight)];
         PenalisedSpline radius = Robust(halfAt, half, halfPrior, radiusMm, from, to, 120, 3, 5, lower: true, out double radiusSd, out double[] halfWeights);
 
         double[] s2 = new double[(2 * n) + known.Length];

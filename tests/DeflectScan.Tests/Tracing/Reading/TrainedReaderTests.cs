@@ -12,7 +12,7 @@ namespace DeflectScan.Tests.Tracing.Reading;
 public class TrainedReaderTests(FixedReadings readings, ITestOutputHelper output) : IClassFixture<FixedReadings>
 {
     [Theory]
-    [InlineData("reader.onnx", "58f6dd15178d63cacb3e0842d0685e0ba093c6c541200e7c4bd34ec610a409c5")]
+    [InlineData("reader.onnx", "c5a2636439c783abf9a629130fa22f747361678a55b02704d9f9d4b9f0bf9d89")]
     [InlineData("reel.onnx", "7da103fd911a998c83b85432a0ffcd042b57a8371d57e8c8b56bae5d4345c748")]
     [InlineData("finder.onnx", "74d550e336d8245c10abf8b9f7b750ea72b5a26477c196c32c8770af5ebf0167")]
     public void TheWeightsAreThoseOfTheModelCard(string file, string sha256)
