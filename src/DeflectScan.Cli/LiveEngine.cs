@@ -16,7 +16,6 @@ internal static class LiveEngine
     private static MeasuredPhoto Measure(string path, MeasureOptions options, IProgress<string> progress, CancellationToken cancel)
     {
         InputFile.MustBeThere(path);
-        EarlyCompilation.Begin();
         CheckLens(options.LensFile);
         MeasureRun run = MeasurePipeline.Run(path, options, progress, cancel);
         Func<byte[]>? overlay = run.Photo is { } photo

@@ -1,4 +1,6 @@
+using System.Text;
 using System.Text.Json;
+using System.Text.Json.Nodes;
 using DeflectScan.Geometry;
 using DeflectScan.Writing;
 
@@ -42,6 +44,6 @@ public sealed record Settings(LengthUnit Units)
             throw new OutputRefusedException("The configuration folder cannot be made: set XDG_CONFIG_HOME to a folder that you may write to.");
         }
 
-        new OutputFiles([], force: false).Write(path, JsonSerializer.SerializeToUtf8Bytes(new { schema = Schema, units = UnitsInSentences.Name(Units) }));
+        new OutputFiles([], force: false).Write(path, Encoding.UTF8.GetBytes(new JsonObject { ["schema"] = Schema, ["units"] = UnitsInSentences.Name(Units) }.ToJsonString()));
     }
 }
