@@ -1,10 +1,12 @@
 using DeflectScan.Calibration;
-using DeflectScan.Calibration.Drawing;
 using DeflectScan.Calibration.Lens;
 using DeflectScan.Checking;
 using DeflectScan.Cli.Commands;
 using DeflectScan.Findings;
+using DeflectScan.Measuring;
 using DeflectScan.Reporting;
+using DeflectScan.Reporting.Cards;
+using DeflectScan.Reporting.Unrolled;
 
 namespace DeflectScan.Cli;
 

@@ -1,6 +1,7 @@
 using DeflectScan.Layout;
 using DeflectScan.Layout.Guides;
 using DeflectScan.Layout.Spacing;
+using DeflectScan.Layout.Suggesting;
 
 namespace DeflectScan.Desk;
 

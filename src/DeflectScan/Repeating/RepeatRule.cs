@@ -1,3 +1,5 @@
+using DeflectScan.Measuring;
+
 namespace DeflectScan.Repeating;
 
 /// <summary>

@@ -7,6 +7,7 @@ using DeflectScan.Desk;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Mechanics;
+using DeflectScan.Mechanics.Stiffness;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Plots;
 using DeflectScan.Writing;

@@ -6,6 +6,7 @@ using DeflectScan.Findings;
 using DeflectScan.Layout;
 using DeflectScan.Layout.Spacing;
 using DeflectScan.Layout.Start;
+using DeflectScan.Layout.Suggesting;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;
 using Spectre.Console;
