@@ -23,8 +23,8 @@ internal sealed unsafe class PhotoSampler(Mat bgr)
         int y = (int)Math.Floor(px.Y);
         Span<double> wx = stackalloc double[4];
         Span<double> wy = stackalloc double[4];
-        Weights(px.X - x, wx);
-        Weights(px.Y - y, wy);
+        CubicKernel.Weights(px.X - x, wx);
+        CubicKernel.Weights(px.Y - y, wy);
         double b = 0;
         double g = 0;
         double r = 0;
@@ -37,15 +37,5 @@ internal sealed unsafe class PhotoSampler(Mat bgr)
         }
 
         return ((0.25 * r) + (0.6 * g) + (0.15 * b), r - g, b - (0.5 * (r + g)));
-    }
-
-    private static void Weights(double t, Span<double> w)
-    {
-        double t2 = t * t;
-        double t3 = t2 * t;
-        w[0] = (-0.5 * t3) + t2 - (0.5 * t);
-        w[1] = (1.5 * t3) - (2.5 * t2) + 1;
-        w[2] = (-1.5 * t3) + (2 * t2) + (0.5 * t);
-        w[3] = (0.5 * t3) - (0.5 * t2);
     }
 }

@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Numerics;
 using OpenCvSharp;
 using OpenCvSharp.Aruco;
 
@@ -29,7 +30,7 @@ internal static class MarkerSearch
             IReadOnlyList<SeenMarker> seen = FindReduced(grey, reduce);
             if (seen.Count >= found.Count)
                 found = seen;
-            if (found.Count > 0 && MedianSidePx(found) / reduce >= options.SureMarkerPx)
+            if (found.Count > 0 && OrderStatistics.Middle(found.Select(m => m.SidePx)) / reduce >= options.SureMarkerPx)
                 break;
         }
 
@@ -82,11 +83,5 @@ internal static class MarkerSearch
         }
 
         return [.. seen.OrderBy(m => m.Id).ThenBy(m => m.CornersPx[0].X).ThenBy(m => m.CornersPx[0].Y)];
-    }
-
-    private static double MedianSidePx(IReadOnlyList<SeenMarker> markers)
-    {
-        double[] sides = [.. markers.Select(m => m.SidePx).Order()];
-        return sides[sides.Length / 2];
     }
 }

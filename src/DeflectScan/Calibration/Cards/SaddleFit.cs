@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Imaging;
 using OpenCvSharp;
 
 namespace DeflectScan.Calibration.Cards;
@@ -96,8 +97,8 @@ internal static unsafe class SaddleFit
         int side = (2 * reach) + 1;
         Span<double> wx = stackalloc double[4];
         Span<double> wy = stackalloc double[4];
-        Keys(p.X - x0, wx);
-        Keys(p.Y - y0, wy);
+        CubicKernel.Weights(p.X - x0, wx);
+        CubicKernel.Weights(p.Y - y0, wy);
         double[] rows = new double[(side + 3) * side]; // first along x, then along y
         byte* data = (byte*)grey.DataPointer;
         long stride = grey.Step();
@@ -116,15 +117,5 @@ internal static unsafe class SaddleFit
         }
 
         return true;
-    }
-
-    private static void Keys(double t, Span<double> w)
-    {
-        double t2 = t * t;
-        double t3 = t2 * t;
-        w[0] = (-t + (2 * t2) - t3) / 2;
-        w[1] = (2 - (5 * t2) + (3 * t3)) / 2;
-        w[2] = (t + (4 * t2) - (3 * t3)) / 2;
-        w[3] = (t3 - t2) / 2;
     }
 }

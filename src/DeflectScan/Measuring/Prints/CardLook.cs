@@ -2,6 +2,7 @@ using DeflectScan.Calibration;
 using DeflectScan.Calibration.Cards;
 using DeflectScan.Geometry;
 using DeflectScan.Imaging;
+using DeflectScan.Numerics;
 using DeflectScan.Photos;
 using DeflectScan.Tracing.Line;
 
@@ -37,18 +38,12 @@ internal sealed record CardLook(double BlurPx, double Contrast, double White)
             }
         }
 
-        return edges.Count < 6 ? null : new CardLook(Median(e => e.Blur), Median(e => e.Contrast), Median(e => e.White));
+        return edges.Count < 6 ? null : new CardLook(OrderStatistics.Middle(edges.Select(e => e.Blur)), OrderStatistics.Middle(edges.Select(e => e.Contrast)), OrderStatistics.Middle(edges.Select(e => e.White)));
 
         void Add(Vec2 cornerMm, Vec2 toWhite, Vec2 along)
         {
             if (Edge(sampler, plane, cornerMm, toWhite, along) is { } edge)
                 edges.Add(edge);
-        }
-
-        double Median(Func<(double Blur, double Contrast, double White), double> of)
-        {
-            double[] sorted = [.. edges.Select(of).Order()];
-            return sorted[sorted.Length / 2];
         }
     }
 

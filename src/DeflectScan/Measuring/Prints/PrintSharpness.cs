@@ -2,7 +2,6 @@ using DeflectScan.Calibration;
 using DeflectScan.Geometry;
 using DeflectScan.Numerics;
 using DeflectScan.Photos;
-using DeflectScan.Tracing.Blank;
 using MathNet.Numerics.LinearAlgebra;
 
 namespace DeflectScan.Measuring.Prints;
@@ -87,9 +86,6 @@ internal sealed record PrintSharpness(double BlurPx, UnsharpMask Mask, double Mi
 
         public double[] Levels { get; }
 
-        // The integral of the normal distribution.
-        private static double Ramp(double z) => (z * ShadedEdge.Phi(z)) + (Math.Exp(-z * z / 2) * 0.3989422804014327);
-
         public void Fill(double[] x)
         {
             double black = CodedLight.Linear(x[3] / 255);
@@ -98,7 +94,7 @@ internal sealed record PrintSharpness(double BlurPx, UnsharpMask Mask, double Mi
             for (int i = 0; i < _fine.Length; i++)
             {
                 double z = (_from + (i * StepPx) - x[2]) / sigma;
-                _fine[i] = 255 * CodedLight.Coded(black + ((white - black) * sigma * (Ramp(z + (0.5 / sigma)) - Ramp(z - (0.5 / sigma)))));
+                _fine[i] = 255 * CodedLight.Coded(black + ((white - black) * sigma * (NormalLaw.Ramp(z + (0.5 / sigma)) - NormalLaw.Ramp(z - (0.5 / sigma)))));
             }
 
             for (int i = 0; i < Levels.Length; i++)
