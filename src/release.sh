@@ -11,8 +11,9 @@ work="$(mktemp -d)"
 trap 'rm -rf "$work"' EXIT
 
 program="$work/$name"
+command -v clang > /dev/null || { echo "The program is linked with clang: apt-get install clang zlib1g-dev" >&2; exit 1; }
 dotnet publish "$root/src/DeflectScan.Cli" -c Release -r linux-x64 -o "$program" -v q --nologo >&2
-rm -f "$program"/*.pdb
+rm -f "$program"/*.pdb "$program"/*.dbg
 cp "$root/LICENSE" "$root/src/DeflectScan/Reporting/Fonts/OFL.txt" "$program/"
 mkdir -p "$program/calibration"
 cp "$root"/calibration/*.pdf "$program/calibration/"

@@ -1,8 +1,8 @@
-using DeflectScan.Calibration.Drawing;
 using DeflectScan.Calibration.Lens;
 using DeflectScan.Checking;
 using DeflectScan.Cli.Commands;
 using DeflectScan.Findings;
+using DeflectScan.Reporting.Cards;
 
 namespace DeflectScan.Cli;
 

@@ -1,10 +1,12 @@
 using DeflectScan.Calibration;
-using DeflectScan.Calibration.Drawing;
 using DeflectScan.Calibration.Lens;
 using DeflectScan.Checking;
 using DeflectScan.Cli.Commands;
 using DeflectScan.Findings;
+using DeflectScan.Measuring;
 using DeflectScan.Reporting;
+using DeflectScan.Reporting.Cards;
+using DeflectScan.Reporting.Unrolled;
 
 namespace DeflectScan.Cli;
 
@@ -16,7 +18,6 @@ internal static class LiveEngine
     private static MeasuredPhoto Measure(string path, MeasureOptions options, IProgress<string> progress, CancellationToken cancel)
     {
         InputFile.MustBeThere(path);
-        EarlyCompilation.Begin();
         CheckLens(options.LensFile);
         MeasureRun run = MeasurePipeline.Run(path, options, progress, cancel);
         Func<byte[]>? overlay = run.Photo is { } photo

@@ -1,5 +1,6 @@
 using System.Text;
 using DeflectScan.Cli.Display;
+using DeflectScan.Writing;
 using Spectre.Console;
 
 namespace DeflectScan.Cli;

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using System.Text.Json.Nodes;
 using DeflectScan.Geometry;
 
 namespace DeflectScan;
@@ -59,23 +60,23 @@ public sealed record Marks(
     /// <summary>The document that <see cref="Parse"/> reads back equal.</summary>
     public string ToJson()
     {
-        Dictionary<string, object> members = new() { ["schema"] = Schema };
+        JsonObject members = new() { ["schema"] = Schema };
         if (TipPx is { } tip)
             members["tip"] = Pair(tip);
         if (ButtPx is { } butt)
             members["butt"] = Pair(butt);
         if (BlankPx.Count > 0)
-            members["blank"] = BlankPx.Select(Pair).ToArray();
+            members["blank"] = new JsonArray([.. BlankPx.Select(Pair)]);
         if (RingsPx.Count > 0)
-            members["rings"] = RingsPx.Select(Pair).ToArray();
+            members["rings"] = new JsonArray([.. RingsPx.Select(Pair)]);
         if (ReelFrontPx is { } reel)
             members["reel_front"] = Pair(reel);
         if (IsComplete)
             members["complete"] = true;
-        return JsonSerializer.Serialize(members);
+        return members.ToJsonString();
     }
 
-    private static double[] Pair(Vec2 p) => [p.X, p.Y];
+    private static JsonNode Pair(Vec2 p) => new JsonArray(p.X, p.Y);
 
     private static bool Complete(JsonElement root)
     {

@@ -2,6 +2,7 @@ using DeflectScan.Calibration;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Layout;
+using DeflectScan.Layout.Suggesting;
 using DeflectScan.Photos;
 using DeflectScan.Tracing;
 

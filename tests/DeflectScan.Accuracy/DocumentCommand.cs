@@ -1,4 +1,5 @@
 using System.CommandLine;
+using DeflectScan.Measuring;
 using DeflectScan.Reporting.Json;
 using OpenCvSharp;
 

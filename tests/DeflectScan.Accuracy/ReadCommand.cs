@@ -1,6 +1,7 @@
 using System.CommandLine;
 using DeflectScan.Calibration;
 using DeflectScan.Geometry;
+using DeflectScan.Measuring;
 using DeflectScan.Scenes;
 using DeflectScan.Tracing;
 using DeflectScan.Tracing.Reading;

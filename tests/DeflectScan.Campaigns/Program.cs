@@ -2,6 +2,7 @@ using System.Diagnostics;
 using DeflectScan.Bending;
 using DeflectScan.Geometry;
 using DeflectScan.Mechanics;
+using DeflectScan.Mechanics.Stiffness;
 using DeflectScan.Scenes;
 using DeflectScan.Scenes.Rods;
 

@@ -1,5 +1,6 @@
 using DeflectScan.Checking;
 using DeflectScan.Scenes.Samples;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Tests;
 

@@ -2,6 +2,7 @@ using System.Text.Json;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Scenes.Samples;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Tests;
 

@@ -1,4 +1,6 @@
+using DeflectScan.Measuring;
 using DeflectScan.Reporting;
+using DeflectScan.Reporting.Unrolled;
 using DeflectScan.Scenes;
 using OpenCvSharp;
 

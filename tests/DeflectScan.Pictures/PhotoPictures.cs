@@ -1,5 +1,7 @@
+using DeflectScan.Measuring;
 using DeflectScan.Photos;
 using DeflectScan.Reporting;
+using DeflectScan.Reporting.Unrolled;
 using DeflectScan.Scenes;
 
 namespace DeflectScan.Pictures;

@@ -1,6 +1,7 @@
 using System.Diagnostics;
 using DeflectScan.Photos;
 using DeflectScan.Reporting;
+using DeflectScan.Reporting.Unrolled;
 using DeflectScan.Scenes;
 
 namespace DeflectScan.Pictures;

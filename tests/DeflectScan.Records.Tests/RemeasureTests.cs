@@ -1,3 +1,4 @@
+using DeflectScan.Measuring;
 using DeflectScan.Nightly.Archives;
 using DeflectScan.Records.Checking;
 using DeflectScan.Records.Model;

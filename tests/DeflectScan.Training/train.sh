@@ -9,7 +9,7 @@ python="${PYTHON:-python3}"
 
 render() {
     local lessons="$1" first="${2:-200000}" processes="${3:-$(nproc)}" seconds="${4:-500}"
-    dotnet build "$here" -c Release -p:CompileAhead=false -v q --nologo
+    dotnet build "$here" -c Release -v q --nologo
     for ((k = 0; k < processes; k++)); do
         timeout "$seconds" dotnet "$here/bin/Release/net10.0/DeflectScan.Training.dll" render "$lessons" $((first + 1000 * k)) 1000 0.15 &
     done

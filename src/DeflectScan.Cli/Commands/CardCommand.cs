@@ -1,5 +1,5 @@
 using System.CommandLine;
-using DeflectScan.Calibration.Drawing;
+using DeflectScan.Reporting.Cards;
 using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands;

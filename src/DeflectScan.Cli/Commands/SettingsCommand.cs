@@ -1,5 +1,6 @@
 using System.CommandLine;
 using DeflectScan.Geometry;
+using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands;
 

@@ -1,3 +1,4 @@
+using DeflectScan.Measuring;
 using DeflectScan.Records.Model;
 using DeflectScan.Reporting.Json;
 

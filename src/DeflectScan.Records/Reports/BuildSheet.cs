@@ -1,5 +1,6 @@
 using DeflectScan.Geometry;
 using DeflectScan.Records.Model;
+using DeflectScan.Reporting.Cards;
 using DeflectScan.Reporting.Sheets;
 using DeflectScan.Tracing;
 

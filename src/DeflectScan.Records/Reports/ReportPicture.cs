@@ -1,9 +1,11 @@
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
+using DeflectScan.Measuring;
 using DeflectScan.Photos;
 using DeflectScan.Records.Checking;
 using DeflectScan.Records.Model;
 using DeflectScan.Reporting;
+using DeflectScan.Reporting.Unrolled;
 using SkiaSharp;
 
 namespace DeflectScan.Records.Reports;

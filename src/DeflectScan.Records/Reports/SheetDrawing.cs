@@ -1,4 +1,5 @@
 using DeflectScan.Records.Model;
+using DeflectScan.Reporting.Cards;
 using DeflectScan.Reporting.Sheets;
 
 namespace DeflectScan.Records.Reports;

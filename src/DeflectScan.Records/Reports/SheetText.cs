@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using DeflectScan.Reporting.Cards;
 
 namespace DeflectScan.Records.Reports;
 

@@ -2,6 +2,7 @@ using System.IO.Compression;
 using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
+using System.Text.Json.Serialization;
 
 namespace DeflectScan.Records.Transfer;
 
@@ -62,7 +63,7 @@ internal sealed class ZipIn : IDisposable
     public IEnumerable<JsonElement> ReadList(string name)
     {
         using Stream stream = Read(name);
-        foreach (JsonElement element in JsonSerializer.DeserializeAsyncEnumerable<JsonElement>(stream).ToBlockingEnumerable())
+        foreach (JsonElement element in JsonSerializer.DeserializeAsyncEnumerable(stream, JsonElements.Default.JsonElement).ToBlockingEnumerable())
             yield return element;
     }
 
@@ -118,3 +119,7 @@ internal sealed class ZipIn : IDisposable
             throw Refused($"{name} in the export is not what the manifest says: get the export again; nothing was imported.");
     }
 }
+
+/// <summary>How one element of a list is read, its code made by the compiler.</summary>
+[JsonSerializable(typeof(JsonElement))]
+internal sealed partial class JsonElements : JsonSerializerContext;

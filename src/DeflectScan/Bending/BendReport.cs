@@ -1,5 +1,6 @@
 using DeflectScan.Geometry;
 using DeflectScan.Mechanics;
+using DeflectScan.Mechanics.Stiffness;
 
 namespace DeflectScan.Bending;
 

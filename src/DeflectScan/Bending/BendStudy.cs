@@ -3,7 +3,9 @@ using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Layout;
 using DeflectScan.Layout.Spacing;
+using DeflectScan.Layout.Suggesting;
 using DeflectScan.Mechanics;
+using DeflectScan.Mechanics.Stiffness;
 
 namespace DeflectScan.Bending;
 

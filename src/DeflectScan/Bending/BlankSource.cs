@@ -1,6 +1,8 @@
 using DeflectScan.Findings;
 using DeflectScan.Layout.Guides;
+using DeflectScan.Measuring;
 using DeflectScan.Mechanics;
+using DeflectScan.Mechanics.Stiffness;
 
 namespace DeflectScan.Bending;
 

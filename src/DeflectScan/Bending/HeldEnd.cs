@@ -1,5 +1,6 @@
 using DeflectScan.Findings;
 using DeflectScan.Mechanics;
+using DeflectScan.Mechanics.Stiffness;
 
 namespace DeflectScan.Bending;
 

@@ -2,6 +2,7 @@ using DeflectScan.Desk;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Mechanics;
+using DeflectScan.Mechanics.Stiffness;
 
 namespace DeflectScan.Bending;
 

@@ -1,7 +1,9 @@
 using DeflectScan.Desk;
 using DeflectScan.Geometry;
 using DeflectScan.Layout;
+using DeflectScan.Layout.Suggesting;
 using DeflectScan.Mechanics;
+using DeflectScan.Mechanics.Stiffness;
 
 namespace DeflectScan.Bending;
 

@@ -1,5 +1,6 @@
 using DeflectScan.Findings;
 using DeflectScan.Mechanics;
+using DeflectScan.Mechanics.Stiffness;
 using MathNet.Numerics.Distributions;
 using MathNet.Numerics.LinearAlgebra;
 

@@ -1,5 +1,7 @@
 using DeflectScan.Findings;
+using DeflectScan.Measuring;
 using DeflectScan.Mechanics;
+using DeflectScan.Mechanics.Stiffness;
 
 namespace DeflectScan.Bending;
 

@@ -1,3 +1,4 @@
+using DeflectScan.Calibration.Cards;
 using DeflectScan.Geometry;
 
 namespace DeflectScan.Calibration;

@@ -1,3 +1,5 @@
+using DeflectScan.Calibration.Cards;
+
 namespace DeflectScan.Calibration;
 
 /// <summary>

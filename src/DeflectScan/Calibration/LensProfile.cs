@@ -1,4 +1,5 @@
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using MathNet.Numerics.LinearAlgebra;
 
 namespace DeflectScan.Calibration;
@@ -37,8 +38,6 @@ public sealed record LensProfile(
     /// <summary>Middle distance of those boards from the camera, mm: focusing elsewhere changes the focal length a little. Null: not said.</summary>
     public double? BoardDistanceMm { get; init; }
 
-    private static readonly JsonSerializerOptions Json = new() { PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower, WriteIndented = true };
-
     /// <summary>Reads a profile from a file of at most 1 MB.</summary>
     /// <exception cref="InvalidDataException">It cannot be read or is no profile; the message is one sentence for the user.</exception>
     public static LensProfile ReadFile(string path)
@@ -62,7 +61,7 @@ public sealed record LensProfile(
     {
         try
         {
-            LensProfile profile = JsonSerializer.Deserialize<LensProfile>(json, Json) ?? throw new InvalidDataException("The lens profile is empty.");
+            LensProfile profile = JsonSerializer.Deserialize(json, LensProfileJson.Default.LensProfile) ?? throw new InvalidDataException("The lens profile is empty.");
             return profile.IsSound ? profile : throw new InvalidDataException("The lens profile has values that no lens has.");
         }
         catch (JsonException e)
@@ -71,7 +70,7 @@ public sealed record LensProfile(
         }
     }
 
-    public string Write() => JsonSerializer.Serialize(this, Json);
+    public string Write() => JsonSerializer.Serialize(this, LensProfileJson.Default.LensProfile);
 
     private bool IsSound =>
         Name is not null && Identity is not null
@@ -90,3 +89,8 @@ public sealed record LensProfile(
         return correlation.IsSymmetric() && correlation.Evd(Symmetricity.Symmetric).EigenValues.All(e => e.Real > 1e-9);
     }
 }
+
+/// <summary>A profile's form as a document, its code made by the compiler.</summary>
+[JsonSourceGenerationOptions(PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower, WriteIndented = true)]
+[JsonSerializable(typeof(LensProfile))]
+internal sealed partial class LensProfileJson : JsonSerializerContext;

@@ -1,4 +1,6 @@
+using DeflectScan.Calibration.Cards;
 using DeflectScan.Geometry;
+using DeflectScan.Numerics;
 using MathNet.Numerics.LinearAlgebra;
 
 namespace DeflectScan.Calibration;

@@ -1,3 +1,4 @@
+using DeflectScan.Calibration.Cards;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Photos;

@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Numerics;
 using MathNet.Numerics.LinearAlgebra;
 
 namespace DeflectScan.Calibration;
@@ -70,8 +71,8 @@ internal static class PlumbLines
         for (int round = 0; round < Rounds; round++)
         {
             r = Unsloped(x, along, robust);
-            double[] sizes = [.. r.Select((v, i) => Math.Abs(v) / piece.Points[i].SdPx).Order()];
-            spread = Math.Max(1, 1.4826 * sizes[sizes.Length / 2]);
+            double[] sizes = [.. r.Select((v, i) => Math.Abs(v) / piece.Points[i].SdPx)];
+            spread = Math.Max(1, NormalLaw.SdPerMedianSize * OrderStatistics.MiddleInPlace(sizes));
             robust = [.. weights.Select((w, i) => w * Tukey(r[i] / (piece.Points[i].SdPx * spread)))];
         }
 

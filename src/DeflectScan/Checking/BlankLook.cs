@@ -1,5 +1,6 @@
 using DeflectScan.Calibration;
 using DeflectScan.Geometry;
+using DeflectScan.Imaging;
 using DeflectScan.Photos;
 using DeflectScan.Tracing;
 using DeflectScan.Tracing.Line;

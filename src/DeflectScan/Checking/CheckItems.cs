@@ -1,5 +1,6 @@
 using DeflectScan.Calibration;
 using DeflectScan.Findings;
+using DeflectScan.Measuring.Prints;
 using DeflectScan.Photos;
 
 namespace DeflectScan.Checking;

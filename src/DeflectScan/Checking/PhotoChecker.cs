@@ -1,5 +1,9 @@
 using DeflectScan.Calibration;
+using DeflectScan.Calibration.Cards;
 using DeflectScan.Findings;
+using DeflectScan.Measuring;
+using DeflectScan.Measuring.Prints;
+using DeflectScan.Numerics;
 using DeflectScan.Photos;
 using DeflectScan.Tracing;
 using DeflectScan.Tracing.Blank;

@@ -1,5 +1,6 @@
 using DeflectScan.Geometry;
 using DeflectScan.Layout;
+using DeflectScan.Layout.Suggesting;
 
 namespace DeflectScan.Desk;
 

@@ -1,6 +1,7 @@
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Layout;
+using DeflectScan.Layout.Suggesting;
 using DeflectScan.Tracing;
 
 namespace DeflectScan.Desk;

@@ -1,4 +1,5 @@
 using DeflectScan.Layout;
+using DeflectScan.Layout.Suggesting;
 
 namespace DeflectScan.Desk;
 

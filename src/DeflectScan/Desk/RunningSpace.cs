@@ -1,6 +1,8 @@
 using DeflectScan.Layout;
 using DeflectScan.Layout.Guides;
 using DeflectScan.Layout.Spacing;
+using DeflectScan.Layout.Suggesting;
+using DeflectScan.Numerics;
 
 namespace DeflectScan.Desk;
 
@@ -123,9 +125,6 @@ internal sealed class RunningSpace
         request.Hold is { } told ? RunningPairs.Reduction(rod.Side, rod.Rings.Count, told) : rod.Reduction;
 
     /// <summary>The middle one of the running rings' outer diameters in mm as seen; NaN where none was.</summary>
-    private static double SeenOuterMm(MeasuredLayout rod, int held)
-    {
-        double[] seen = [.. rod.Measurement.Guides.Skip(held).SkipLast(1).Select(g => g.RingOuterMm).OfType<double>().Order()];
-        return seen.Length == 0 ? double.NaN : seen[seen.Length / 2];
-    }
+    private static double SeenOuterMm(MeasuredLayout rod, int held) =>
+        OrderStatistics.Middle(rod.Measurement.Guides.Skip(held).SkipLast(1).Select(g => g.RingOuterMm).OfType<double>());
 }

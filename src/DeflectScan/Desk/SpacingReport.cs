@@ -2,6 +2,7 @@ using System.Diagnostics.CodeAnalysis;
 using DeflectScan.Layout;
 using DeflectScan.Layout.Guides;
 using DeflectScan.Layout.Spacing;
+using DeflectScan.Layout.Suggesting;
 
 namespace DeflectScan.Desk;
 

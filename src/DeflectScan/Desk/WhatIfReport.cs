@@ -2,6 +2,7 @@ using System.Diagnostics.CodeAnalysis;
 using DeflectScan.Layout;
 using DeflectScan.Layout.Edits;
 using DeflectScan.Layout.Guides;
+using DeflectScan.Layout.Suggesting;
 
 namespace DeflectScan.Desk;
 

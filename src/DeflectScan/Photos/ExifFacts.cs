@@ -20,12 +20,18 @@ internal sealed record ExifFacts(
 {
     private const int MaxTextLength = 64;
 
+    /// <summary>
+    /// The package looks a value's kind up in Enum.GetValues(typeof(ExifDataType)), which a program compiled ahead of time has only where the array's
+    /// type is named somewhere; without it every block would count as unreadable.
+    /// </summary>
+    private static readonly ExifDataType[] Kinds = Enum.GetValues<ExifDataType>();
+
     public static ExifFacts None { get; } = new(1, null, null, null, null, null, null, null);
 
     /// <param name="block">From the TIFF header on.</param>
     public static ExifFacts Read(ReadOnlyMemory<byte> block)
     {
-        if (block.Length < 8 || block.Length > ImageHeader.MaxExifBytes)
+        if (block.Length < 8 || block.Length > ImageHeader.MaxExifBytes || Kinds.Length == 0)
             return None;
         try
         {

@@ -1,3 +1,7 @@
+using DeflectScan.Measuring;
+using DeflectScan.Numerics;
+using MathNet.Numerics.Statistics;
+
 namespace DeflectScan.Repeating;
 
 /// <summary>
@@ -86,7 +90,7 @@ public static class RepeatRule
         {
             (double Value, double Uncertainty)[] own = [.. Row(photos[photo].Measurement).Select(f => (f.Value, f.Uncertainty))];
             double[][] others = [.. used.Where(i => i != photo).Select(i => Row(photos[i].Measurement).Select(f => f.Value).ToArray())];
-            double[] z = [.. own.Select((f, k) => (f.Value - Median([.. others.Select(o => o[k])])) / (f.Uncertainty / LayoutUncertainty.Coverage * Math.Sqrt(1 + (1.0 / others.Length))))];
+            double[] z = [.. own.Select((f, k) => (f.Value - others.Select(o => o[k]).Median()) / (f.Uncertainty / LayoutUncertainty.Coverage * Math.Sqrt(1 + (1.0 / others.Length))))];
             return (Math.Sqrt(z.Average(v => v * v)), z.Max(Math.Abs), photo);
         }
     }
@@ -100,7 +104,7 @@ public static class RepeatRule
             double mean = values.Average();
             double stated = Math.Sqrt(rows.Average(r => r[k].Uncertainty * r[k].Uncertainty));
             double? spread = values.Length < 2 ? null : Math.Sqrt(values.Sum(v => (v - mean) * (v - mean)) / (values.Length - 1));
-            double ofMean = spread is { } s ? Student(values.Length - 1) * s / Math.Sqrt(values.Length) : 0;
+            double ofMean = spread is { } s ? StudentFactor.Of(values.Length - 1) * s / Math.Sqrt(values.Length) : 0;
             return new RepeatedFigure(first.Name, first.From, first.To, mean, Math.Max(stated, ofMean), spread, stated, values.Length);
         })];
     }
@@ -143,18 +147,4 @@ public static class RepeatRule
         .. m.Intervals.Select(i => ("gap", i.From, (int?)i.To, i.GapMm, i.GapUncertaintyMm)),
         .. m.Intervals.Select(i => ("bow", i.From, (int?)i.To, i.BowMm, i.BowUncertaintyMm)),
     ];
-
-    private static double Median(double[] values)
-    {
-        double[] sorted = [.. values.Order()];
-        int half = sorted.Length / 2;
-        return sorted.Length % 2 == 1 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
-    }
-
-    /// <summary>Student's t for 95 % (JCGM 100:2008, table G.2).</summary>
-    private static double Student(int freedom)
-    {
-        double[] t = [12.71, 4.30, 3.18, 2.78, 2.57, 2.45, 2.36, 2.31, 2.26, 2.23];
-        return freedom <= t.Length ? t[freedom - 1] : 2.13;
-    }
 }

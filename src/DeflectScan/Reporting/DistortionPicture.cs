@@ -2,6 +2,7 @@ using System.Globalization;
 using DeflectScan.Calibration;
 using DeflectScan.Calibration.Lens;
 using DeflectScan.Geometry;
+using DeflectScan.Reporting.Cards;
 using DeflectScan.Reporting.Drawing;
 using SkiaSharp;
 

@@ -1,5 +1,6 @@
 using DeflectScan.Geometry;
 using DeflectScan.Photos;
+using DeflectScan.Reporting.Cards;
 using DeflectScan.Reporting.Drawing;
 
 namespace DeflectScan.Reporting;

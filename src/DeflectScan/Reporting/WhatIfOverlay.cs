@@ -2,6 +2,7 @@ using DeflectScan.Desk;
 using DeflectScan.Geometry;
 using DeflectScan.Layout;
 using DeflectScan.Photos;
+using DeflectScan.Reporting.Cards;
 using DeflectScan.Reporting.Drawing;
 using DeflectScan.Tracing;
 using SkiaSharp;

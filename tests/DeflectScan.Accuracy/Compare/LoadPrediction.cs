@@ -4,6 +4,7 @@ using DeflectScan.Desk;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Mechanics;
+using DeflectScan.Mechanics.Stiffness;
 using DeflectScan.Scenes;
 
 namespace DeflectScan.Accuracy.Compare;

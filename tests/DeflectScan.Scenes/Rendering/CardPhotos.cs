@@ -1,6 +1,6 @@
 using DeflectScan.Calibration;
-using DeflectScan.Calibration.Drawing;
 using DeflectScan.Geometry;
+using DeflectScan.Reporting.Cards;
 using OpenCvSharp;
 using SixLabors.ImageSharp;
 using SixLabors.ImageSharp.Formats.Jpeg;

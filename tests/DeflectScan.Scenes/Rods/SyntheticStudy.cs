@@ -2,6 +2,7 @@ using System.Diagnostics;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Mechanics;
+using DeflectScan.Mechanics.Stiffness;
 
 namespace DeflectScan.Scenes.Rods;
 

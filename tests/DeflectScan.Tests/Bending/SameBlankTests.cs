@@ -1,6 +1,7 @@
 using DeflectScan.Bending;
 using DeflectScan.Findings;
 using DeflectScan.Mechanics;
+using DeflectScan.Mechanics.Stiffness;
 using DeflectScan.Photos;
 using DeflectScan.Scenes;
 using DeflectScan.Tracing;

@@ -1,6 +1,7 @@
 using DeflectScan.Bending;
 using DeflectScan.Geometry;
 using DeflectScan.Mechanics;
+using DeflectScan.Mechanics.Stiffness;
 using DeflectScan.Scenes.Rods;
 
 namespace DeflectScan.Tests.Bending;

@@ -1,7 +1,8 @@
 using DeflectScan.Calibration;
-using DeflectScan.Calibration.Drawing;
+using DeflectScan.Calibration.Cards;
 using DeflectScan.Geometry;
 using DeflectScan.Photos;
+using DeflectScan.Reporting.Cards;
 using DeflectScan.Scenes;
 using OpenCvSharp;
 using OpenCvSharp.Aruco;

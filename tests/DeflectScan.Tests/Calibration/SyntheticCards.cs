@@ -1,4 +1,5 @@
 using DeflectScan.Calibration;
+using DeflectScan.Calibration.Cards;
 using DeflectScan.Geometry;
 using DeflectScan.Photos;
 

@@ -1,6 +1,8 @@
 using System.Text.Json;
 using DeflectScan.Calibration;
+using DeflectScan.Calibration.Cards;
 using DeflectScan.Checking;
+using DeflectScan.Measuring.Prints;
 using DeflectScan.Photos;
 using DeflectScan.Scenes;
 using DeflectScan.Tests.Calibration;

@@ -1,4 +1,5 @@
 using DeflectScan.Desk;
+using DeflectScan.Measuring;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Scenes;
 

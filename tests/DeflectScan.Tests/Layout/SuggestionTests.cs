@@ -1,6 +1,7 @@
 using DeflectScan.Geometry;
 using DeflectScan.Layout;
 using DeflectScan.Layout.Spacing;
+using DeflectScan.Layout.Suggesting;
 using DeflectScan.Scenes;
 using DeflectScan.Scenes.Rods;
 

@@ -1,4 +1,5 @@
 using DeflectScan.Mechanics;
+using DeflectScan.Mechanics.Stiffness;
 using DeflectScan.Scenes.Rods;
 
 namespace DeflectScan.Tests.Mechanics;

@@ -1,6 +1,7 @@
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Mechanics;
+using DeflectScan.Mechanics.Stiffness;
 using DeflectScan.Scenes;
 using DeflectScan.Scenes.Rods;
 

@@ -2,6 +2,7 @@ using DeflectScan.Accuracy.Compare;
 using DeflectScan.Bending;
 using DeflectScan.Checking;
 using DeflectScan.Findings;
+using DeflectScan.Measuring;
 using DeflectScan.Scenes;
 using DeflectScan.Scenes.Rendering;
 

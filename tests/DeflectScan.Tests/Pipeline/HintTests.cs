@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Measuring;
 using DeflectScan.Scenes;
 using DeflectScan.Tracing;
 

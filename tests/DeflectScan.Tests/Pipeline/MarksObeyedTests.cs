@@ -1,5 +1,6 @@
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
+using DeflectScan.Measuring;
 using DeflectScan.Scenes;
 
 namespace DeflectScan.Tests.Pipeline;

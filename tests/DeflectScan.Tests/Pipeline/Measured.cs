@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using DeflectScan.Accuracy.Compare;
 using DeflectScan.Findings;
+using DeflectScan.Measuring;
 using DeflectScan.Scenes;
 using DeflectScan.Scenes.Rendering;
 using DeflectScan.Tests.Photos;

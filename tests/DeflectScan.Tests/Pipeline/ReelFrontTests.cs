@@ -1,5 +1,6 @@
 using DeflectScan.Accuracy.Compare;
 using DeflectScan.Geometry;
+using DeflectScan.Measuring;
 using DeflectScan.Scenes;
 using DeflectScan.Scenes.Rendering;
 using DeflectScan.Tracing;

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using DeflectScan.Measuring;
 using DeflectScan.Repeating;
 using DeflectScan.Scenes;
 using DeflectScan.Scenes.Rendering;

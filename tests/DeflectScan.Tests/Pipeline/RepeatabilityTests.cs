@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using DeflectScan.Accuracy.Compare;
+using DeflectScan.Measuring;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Scenes;
 using DeflectScan.Tests.Photos;

@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using DeflectScan.Findings;
+using DeflectScan.Measuring;
 using DeflectScan.Scenes;
 
 namespace DeflectScan.Tests.Pipeline;

@@ -1,5 +1,6 @@
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
+using DeflectScan.Measuring;
 using DeflectScan.Tracing;
 
 namespace DeflectScan.Tests.Pipeline;

@@ -1,3 +1,4 @@
+using DeflectScan.Measuring;
 using DeflectScan.Scenes;
 using DeflectScan.Scenes.Rendering;
 using DeflectScan.Scenes.Rendering.Paint;

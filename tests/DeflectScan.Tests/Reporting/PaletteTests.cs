@@ -1,3 +1,4 @@
+using DeflectScan.Reporting.Cards;
 using DeflectScan.Reporting.Drawing;
 
 namespace DeflectScan.Tests.Reporting;

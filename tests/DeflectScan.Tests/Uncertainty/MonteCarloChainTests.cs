@@ -1,7 +1,9 @@
 using DeflectScan.Calibration;
+using DeflectScan.Calibration.Cards;
 using DeflectScan.Geometry;
 using DeflectScan.Geometry.Propagation;
 using DeflectScan.Layout;
+using DeflectScan.Measuring;
 using MathNet.Numerics.LinearAlgebra;
 using Xunit.Abstractions;
 

@@ -1,6 +1,8 @@
 using DeflectScan.Calibration;
+using DeflectScan.Calibration.Cards;
 using DeflectScan.Geometry;
 using DeflectScan.Layout;
+using DeflectScan.Measuring;
 using DeflectScan.Scenes;
 using DeflectScan.Tests.Calibration;
 using DeflectScan.Tracing;

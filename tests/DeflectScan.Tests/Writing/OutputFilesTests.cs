@@ -1,6 +1,6 @@
 using System.Text;
-using DeflectScan.Calibration.Drawing;
 using DeflectScan.Photos;
+using DeflectScan.Reporting.Cards;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;
 using DeflectScan.Scenes.Samples;

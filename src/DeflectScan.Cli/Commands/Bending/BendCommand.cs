@@ -7,6 +7,7 @@ using DeflectScan.Desk;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Mechanics;
+using DeflectScan.Mechanics.Stiffness;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Plots;
 using DeflectScan.Reporting.Sheets;
@@ -61,7 +62,7 @@ internal static class BendCommand
                 }
 
                 if (input.Json(parsed))
-                    terminal.Out.Write(DeskJson.Write("deflectscan.bend/1", report));
+                    terminal.Out.Write(DeskJson.Write(report));
                 else
                     new BendDisplay(terminal, new Figures(input.Unit(parsed))).Show(report, input.Name(parsed, rod));
                 return outcome.Findings.Any(f => f.Severity == Severity.Review) ? ExitCode.NeedsReview : ExitCode.Ok;

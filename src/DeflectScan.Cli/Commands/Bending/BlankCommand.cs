@@ -7,6 +7,7 @@ using DeflectScan.Desk;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Mechanics;
+using DeflectScan.Mechanics.Stiffness;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Plots;
 using DeflectScan.Writing;
@@ -68,7 +69,7 @@ internal static class BlankCommand
                 if (format is { } kind)
                     DeskOutput.Write(terminal, files, parsed.GetValue(plot)!, BlankPlot.Draw(fine, kind, input.Unit(parsed)));
                 if (input.Json(parsed))
-                    terminal.Out.Write(DeskJson.Write("deflectscan.blank/1", report));
+                    terminal.Out.Write(DeskJson.Write(report));
                 else
                     new BlankDisplay(terminal, new Figures(input.Unit(parsed)), parsed.GetValue(stiffness) || asked is not null).Show(report);
                 return findings.Any(f => f.Severity == Severity.Review) ? ExitCode.NeedsReview : ExitCode.Ok;

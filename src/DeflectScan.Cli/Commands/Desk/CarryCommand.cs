@@ -6,6 +6,7 @@ using DeflectScan.Findings;
 using DeflectScan.Layout;
 using DeflectScan.Layout.Spacing;
 using DeflectScan.Layout.Start;
+using DeflectScan.Layout.Suggesting;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;
 using Spectre.Console;
@@ -57,7 +58,7 @@ internal static class CarryCommand
                 string name = input.Name(parsed, rod);
                 DeskOutput.Save(terminal, files, parsed.GetValue(save), DeskSheet.Of(carried, held, [.. rod.Measurement.Guides.Select(g => g.RingOuterMm)], name));
                 if (input.Json(parsed))
-                    terminal.Out.Write(DeskJson.Write("deflectscan.carry/1", new { Reduction = held, carried.Method, carried.Says, carried.FromReelMm, carried.FromTipMm }));
+                    terminal.Out.Write(DeskJson.Write(CarryReport.Of(held, carried)));
                 else
                     Show(new DeskPage(terminal, input.Unit(parsed)), carried, rod, reel, held, new Figures(input.Unit(parsed)), name);
                 return other?.Measurement.Status == MeasurementStatus.NeedsReview ? ExitCode.NeedsReview : ExitCode.For(rod.Measurement.Status);

@@ -66,7 +66,7 @@ internal static class PlanCommand
                     throw new UsageException(problem);
                 DeskOutput.Save(terminal, files, parsed.GetValue(save), DeskSheet.Of(layout, input, parsed.GetValue(title)!));
                 if (parsed.GetValue(json))
-                    terminal.Out.Write(DeskJson.Write("deflectscan.plan/1", new { Input = input, layout.Guides, layout.Spool, layout.LeastBore, layout.Count }));
+                    terminal.Out.Write(DeskJson.Write(PlanReport.Of(input, layout)));
                 else
                     new PlanDisplay(terminal, new Figures(UnitOption.Of(parsed, units))).Show(layout, parsed.GetValue(title)!);
                 return ExitCode.Ok;

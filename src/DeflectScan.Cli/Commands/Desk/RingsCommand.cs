@@ -38,7 +38,7 @@ internal static class RingsCommand
                     return ExitCode.Refused;
                 RingsReport report = RingsReport.Of(rod, options, diameter);
                 if (input.Json(parsed))
-                    terminal.Out.Write(DeskJson.Write("deflectscan.rings/1", report));
+                    terminal.Out.Write(DeskJson.Write(report));
                 else
                     new RingsDisplay(terminal, new Figures(input.Unit(parsed))).Show(report, input.Name(parsed, rod));
                 return ExitCode.For(rod.Measurement.Status);

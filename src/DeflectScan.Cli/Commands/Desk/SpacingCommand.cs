@@ -70,7 +70,7 @@ internal static class SpacingCommand
                 if (parsed.GetValue(save) is { } kept)
                     DeskOutput.Save(terminal, files, kept, DeskSheet.Of(rod, report.Layout ?? throw new UsageException("There is no layout to keep: give --guides, --largest-bow or --largest-gap."), name, report.Held));
                 if (input.Json(parsed))
-                    terminal.Out.Write(DeskJson.Write("deflectscan.spacing/1", report));
+                    terminal.Out.Write(DeskJson.Write(report));
                 else
                     new SpacingDisplay(terminal, new Figures(input.Unit(parsed))).Show(report, name);
                 return ExitCode.For(rod.Measurement.Status);

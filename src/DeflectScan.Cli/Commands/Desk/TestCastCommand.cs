@@ -70,7 +70,7 @@ internal static class TestCastCommand
                     throw new UsageException("There are no notes yet: say what was seen with --seen and where the first guide stood with --first-guide.");
                 TestCastMove move = TestCast.Next(notes.Rule);
                 if (parsed.GetValue(json))
-                    terminal.Out.Write(DeskJson.Write("deflectscan.testcast/1", new { Casts = notes.Casts.Count, move.Guide, move.TowardTipMm, move.Reason, move.Basis }));
+                    terminal.Out.Write(DeskJson.Write(TestCastReport.Of(notes, move)));
                 else
                     Show(new DeskPage(terminal, UnitOption.Of(parsed, units)), notes, move, new Figures(UnitOption.Of(parsed, units)));
                 return ExitCode.Ok;

@@ -52,7 +52,7 @@ internal static class WhatIfCommand
                     DeskOutput.Write(terminal, files, picture, Overlay(rod, report, input.Unit(parsed), parsed.GetValue(photo) ?? Beside(input.DocumentPath(parsed), rod)));
                 DeskOutput.Save(terminal, files, parsed.GetValue(save), DeskSheet.Of(rod, report.After, input.Name(parsed, rod)));
                 if (input.Json(parsed))
-                    terminal.Out.Write(DeskJson.Write("deflectscan.whatif/1", report));
+                    terminal.Out.Write(DeskJson.Write(report));
                 else
                     new WhatIfDisplay(terminal, new Figures(input.Unit(parsed))).Show(report, input.Name(parsed, rod));
                 return ExitCode.For(rod.Measurement.Status);

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Text.Json.Nodes;
 using DeflectScan.Cli.Display;
+using DeflectScan.Measuring;
 using DeflectScan.Records;
 using DeflectScan.Records.Checking;
 using DeflectScan.Records.Model;

@@ -2,6 +2,7 @@ using DeflectScan.Bending;
 using DeflectScan.Cli.Display.Desk;
 using DeflectScan.Geometry;
 using DeflectScan.Mechanics;
+using DeflectScan.Mechanics.Stiffness;
 using Spectre.Console;
 
 namespace DeflectScan.Cli.Display.Bending;

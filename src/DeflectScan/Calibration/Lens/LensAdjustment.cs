@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Numerics;
 using MathNet.Numerics.LinearAlgebra;
 using MathNet.Numerics.LinearAlgebra.Factorization;
 

@@ -1,3 +1,5 @@
+using DeflectScan.Layout.Suggesting;
+
 namespace DeflectScan.Layout.Edits;
 
 /// <summary>One change of a layout. Rings are named by their index in the layout as measured (0 nearest to the reel), whatever came before.</summary>

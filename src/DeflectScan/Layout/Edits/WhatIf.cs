@@ -1,5 +1,6 @@
 using System.Diagnostics.CodeAnalysis;
 using DeflectScan.Geometry;
+using DeflectScan.Layout.Suggesting;
 
 namespace DeflectScan.Layout.Edits;
 

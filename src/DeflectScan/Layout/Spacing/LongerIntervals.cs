@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Mechanics.Stiffness;
 
 namespace DeflectScan.Layout.Spacing;
 

@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Numerics;
 
 namespace DeflectScan.Mechanics.Estimation;
 

@@ -1,3 +1,5 @@
+using DeflectScan.Numerics;
+
 namespace DeflectScan.Mechanics.Estimation;
 
 /// <summary>

@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Numerics;
 
 namespace DeflectScan.Mechanics.Estimation;
 
@@ -26,7 +27,7 @@ internal readonly record struct ProfileStart(double AtTip, double PerMm)
 
         if (values.Count < 40)
             return null;
-        double median = values.Select(v => v.Q).Order().ElementAt(values.Count / 2);
+        double median = OrderStatistics.Middle(values.Select(v => v.Q));
         values.RemoveAll(v => v.Q > 3 * median || v.Q < median / 4);
         ProfileStart line = Line(values);
         values.RemoveAll(v => Math.Abs(v.Q - line.At(v.S)) > 0.25 * median);

@@ -1,4 +1,5 @@
 using System.Runtime.CompilerServices;
+using DeflectScan.Numerics;
 
 namespace DeflectScan.Mechanics.Estimation;
 

@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using DeflectScan.Geometry;
+using DeflectScan.Numerics;
 
 namespace DeflectScan.Mechanics.Estimation;
 

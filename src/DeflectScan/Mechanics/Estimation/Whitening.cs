@@ -1,3 +1,5 @@
+using DeflectScan.Numerics;
+
 namespace DeflectScan.Mechanics.Estimation;
 
 /// <summary>Turns errors with a known covariance into independent ones of unit variance: independent ones a point, and shared ones that fade exponentially with distance.</summary>

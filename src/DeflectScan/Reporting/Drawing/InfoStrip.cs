@@ -1,3 +1,4 @@
+using DeflectScan.Reporting.Cards;
 using SkiaSharp;
 
 namespace DeflectScan.Reporting.Drawing;

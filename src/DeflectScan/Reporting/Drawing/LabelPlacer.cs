@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Layout.Suggesting;
 
 namespace DeflectScan.Reporting.Drawing;
 

@@ -1,4 +1,5 @@
 using DeflectScan.Photos;
+using DeflectScan.Reporting.Cards;
 using SkiaSharp;
 
 namespace DeflectScan.Reporting.Drawing;

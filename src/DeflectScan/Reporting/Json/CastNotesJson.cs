@@ -23,11 +23,7 @@ public static class CastNotesJson
     public const string Schema = "deflectscan.testcasts/1";
     private const int MostCasts = 1000;
 
-    public static string Write(CastNotes notes) => DeskJson.Write(Schema, new
-    {
-        notes.Title,
-        Casts = notes.Casts.Select(c => new { Seen = Spell(c.Seen), c.FirstGuideFromReelMm, Date = c.Date.ToString("yyyy-MM-dd"), c.Remark }),
-    });
+    public static string Write(CastNotes notes) => DeskJson.Write(CastNotesMembers.Of(notes));
 
     /// <exception cref="FormatException">Not such a document; the message is one sentence.</exception>
     public static CastNotes Read(string document)

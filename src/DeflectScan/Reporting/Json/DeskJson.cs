@@ -1,37 +1,85 @@
+using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using System.Text.Json.Serialization.Metadata;
+using DeflectScan.Bending;
+using DeflectScan.Desk;
 using DeflectScan.Geometry;
+using DeflectScan.Layout.OnRings;
+using DeflectScan.Layout.Spacing;
+using DeflectScan.Layout.Start;
+using DeflectScan.Reporting.Sheets;
 
 namespace DeflectScan.Reporting.Json;
 
 /// <summary>
 /// What the layout desk's commands print with --json: one object whose member names are the figures' own names in snake case, with their units.
-/// Numbers have 4 decimals at most; a point is [x, y].
+/// Numbers have 4 decimals at most; a point is [x, y]. A figure that is not a number throws an <see cref="ArgumentException"/>: such a report must
+/// not be given to anyone.
 /// </summary>
 public static class DeskJson
 {
     private static readonly JsonSerializerOptions Options = new()
     {
         PropertyNamingPolicy = JsonNamingPolicy.SnakeCaseLower,
-        WriteIndented = true,
-        NewLine = "\n",
         Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-        Converters = { new JsonStringEnumConverter(JsonNamingPolicy.SnakeCaseLower), new RoundedNumber(), new PointAsList() },
+        Converters =
+        {
+            Words<SpacingGoal>(), Words<LineMotion>(), Words<CarryMethod>(), Words<RodKind>(), Words<LineKind>(), Words<GuideRole>(), Words<Basis>(),
+            new RoundedNumber(), new PointAsList(),
+        },
     };
 
-    /// <summary>The text of a report, its last line ended.</summary>
-    /// <param name="schema">Name and number of its form.</param>
-    /// <param name="report">Its members follow the schema.</param>
-    /// <exception cref="ArgumentException">A figure is not a number: such a report must not be given to anyone.</exception>
-    public static string Write(string schema, object report)
+    /// <summary>Code that writes each report, made by the compiler: a program compiled ahead of time has no other.</summary>
+    internal static DeskJsonTypes Types { get; } = new(Options);
+
+    /// <summary>Schema <c>deflectscan.plan/1</c>; the text's last line is ended, as in all of these.</summary>
+    public static string Write(PlanReport report) => Write("deflectscan.plan/1", report, Types.PlanReport);
+
+    /// <summary>Schema <c>deflectscan.testcast/1</c>.</summary>
+    public static string Write(TestCastReport report) => Write("deflectscan.testcast/1", report, Types.TestCastReport);
+
+    /// <summary>Schema <c>deflectscan.carry/1</c>.</summary>
+    public static string Write(CarryReport report) => Write("deflectscan.carry/1", report, Types.CarryReport);
+
+    /// <summary>Schema <c>deflectscan.spacing/1</c>.</summary>
+    public static string Write(SpacingReport report) => Write("deflectscan.spacing/1", report, Types.SpacingReport);
+
+    /// <summary>Schema <c>deflectscan.whatif/1</c>.</summary>
+    public static string Write(WhatIfReport report) => Write("deflectscan.whatif/1", report, Types.WhatIfReport);
+
+    /// <summary>Schema <c>deflectscan.rings/1</c>.</summary>
+    public static string Write(RingsReport report) => Write("deflectscan.rings/1", report, Types.RingsReport);
+
+    /// <summary>Schema <c>deflectscan.bend/1</c>.</summary>
+    public static string Write(BendReport report) => Write("deflectscan.bend/1", report, Types.BendReport);
+
+    /// <summary>Schema <c>deflectscan.blank/1</c>.</summary>
+    public static string Write(BlanksReport report) => Write("deflectscan.blank/1", report, Types.BlanksReport);
+
+    internal static string Write(SheetLayout layout) => Write(LayoutJson.Schema, layout, Types.SheetLayout);
+
+    internal static string Write(CastNotesMembers notes) => Write(CastNotesJson.Schema, notes, Types.CastNotesMembers);
+
+    private static string Write<T>(string schema, T report, JsonTypeInfo<T> type)
     {
-        using JsonDocument body = JsonSerializer.SerializeToDocument(report, Options);
-        Dictionary<string, object> whole = new(StringComparer.Ordinal) { ["schema"] = schema };
-        foreach (JsonProperty member in body.RootElement.EnumerateObject())
-            whole[member.Name] = member.Value;
-        return JsonSerializer.Serialize(whole, Options) + "\n";
+        using JsonDocument body = JsonSerializer.SerializeToDocument(report, type);
+        using MemoryStream text = new();
+        using (Utf8JsonWriter writer = new(text, new JsonWriterOptions { Indented = true, NewLine = "\n", Encoder = Options.Encoder }))
+        {
+            writer.WriteStartObject();
+            writer.WriteString("schema", schema);
+            foreach (JsonProperty member in body.RootElement.EnumerateObject())
+                member.WriteTo(writer);
+            writer.WriteEndObject();
+        }
+
+        return Encoding.UTF8.GetString(text.GetBuffer(), 0, (int)text.Length) + "\n";
     }
+
+    private static JsonStringEnumConverter<T> Words<T>()
+        where T : struct, Enum => new(JsonNamingPolicy.SnakeCaseLower);
 
     private sealed class RoundedNumber : JsonConverter<double>
     {
@@ -59,3 +107,17 @@ public static class DeskJson
         }
     }
 }
+
+/// <summary>The reports that <see cref="DeskJson"/> writes.</summary>
+[JsonSourceGenerationOptions(GenerationMode = JsonSourceGenerationMode.Metadata)]
+[JsonSerializable(typeof(PlanReport))]
+[JsonSerializable(typeof(TestCastReport))]
+[JsonSerializable(typeof(CarryReport))]
+[JsonSerializable(typeof(SpacingReport))]
+[JsonSerializable(typeof(WhatIfReport))]
+[JsonSerializable(typeof(RingsReport))]
+[JsonSerializable(typeof(BendReport))]
+[JsonSerializable(typeof(BlanksReport))]
+[JsonSerializable(typeof(SheetLayout))]
+[JsonSerializable(typeof(CastNotesMembers))]
+internal sealed partial class DeskJsonTypes : JsonSerializerContext;

@@ -12,7 +12,7 @@ public static class LayoutJson
     private const int MostGuides = 60;
 
     /// <summary>The document with its last line ended.</summary>
-    public static string Write(SheetLayout layout) => DeskJson.Write(Schema, layout);
+    public static string Write(SheetLayout layout) => DeskJson.Write(layout);
 
     /// <summary>Reads a layout.</summary>
     /// <exception cref="FormatException">Not such a document; the message is one sentence.</exception>

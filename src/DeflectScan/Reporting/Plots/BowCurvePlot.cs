@@ -2,6 +2,8 @@ using DeflectScan.Desk;
 using DeflectScan.Geometry;
 using DeflectScan.Layout;
 using DeflectScan.Layout.Spacing;
+using DeflectScan.Layout.Suggesting;
+using DeflectScan.Reporting.Cards;
 using DeflectScan.Reporting.Drawing;
 using SkiaSharp;
 

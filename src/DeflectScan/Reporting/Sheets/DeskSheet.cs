@@ -2,6 +2,7 @@ using DeflectScan.Bending;
 using DeflectScan.Desk;
 using DeflectScan.Layout;
 using DeflectScan.Layout.Start;
+using DeflectScan.Layout.Suggesting;
 
 namespace DeflectScan.Reporting.Sheets;
 

@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Reporting.Cards;
 using DeflectScan.Reporting.Drawing;
 using DeflectScan.Tracing;
 using SkiaSharp;

@@ -1,3 +1,5 @@
+using DeflectScan.Numerics;
+
 
 namespace DeflectScan.Tracing.Blank;
 
@@ -92,13 +94,5 @@ internal static class ShadedEdge
         return total - explained;
     }
 
-    // Normal distribution: Abramowitz and Stegun 26.2.17, error below 7.5e-8 (from memory, checked by a test against erf).
-    internal static double Phi(double z)
-    {
-        double x = Math.Abs(z);
-        double t = 1 / (1 + (0.2316419 * x));
-        double tail = Math.Exp(-x * x / 2) * 0.3989422804014327 * t
-            * (0.319381530 + (t * (-0.356563782 + (t * (1.781477937 + (t * (-1.821255978 + (t * 1.330274429))))))));
-        return z > 0 ? 1 - tail : tail;
-    }
+    internal static double Phi(double z) => NormalLaw.Below(z);
 }

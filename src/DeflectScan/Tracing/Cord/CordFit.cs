@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Numerics;
 
 namespace DeflectScan.Tracing.Cord;
 
@@ -20,7 +21,7 @@ internal static class CordFit
         List<CordEdge> edges = CordEdges.Read(strip, bar, options);
         if (edges.Count < 5)
             return null;
-        double width = Median(edges.Where(e => e.DistanceMm < options.SearchToMm).Select(e => e.WidthMm));
+        double width = OrderStatistics.Middle(edges.Where(e => e.DistanceMm < options.SearchToMm).Select(e => e.WidthMm));
         if (double.IsNaN(width) || width < 0.5 || width > 9)
             return null;
         (double at, double slope, double scatter) = (bar.NearMm, bar.Slope, 0.4);
@@ -32,7 +33,7 @@ internal static class CordFit
             if (good.Count < 5)
                 return null;
             (at, slope) = Line(good, at, slope, cut);
-            scatter = Math.Max(LeastScatterMm, 1.4826 * Median(good.Select(e => Math.Abs(e.CentreMm - at - (slope * e.DistanceMm)))));
+            scatter = Math.Max(LeastScatterMm, NormalLaw.SdPerMedianSize * OrderStatistics.Middle(good.Select(e => Math.Abs(e.CentreMm - at - (slope * e.DistanceMm)))));
         }
 
         double end = good[^1].DistanceMm;
@@ -41,8 +42,8 @@ internal static class CordFit
         bool endsInTheOpen = length < EndsAtOnceMm && strip.DistanceMm(strip.Blocks - 1) - end > 2.5 * CordStrip.BlockMm;
         if (endsInTheOpen || length < options.LeastLengthMm || Share(good, Math.Min(end, options.SearchToMm), options) < options.LeastSupport)
             return null;
-        double widthNow = Median(good.Select(e => e.WidthMm));
-        double uneven = 1.4826 * Median(good.Select(e => Math.Abs(e.WidthMm - widthNow)));
+        double widthNow = OrderStatistics.Middle(good.Select(e => e.WidthMm));
+        double uneven = NormalLaw.SdPerMedianSize * OrderStatistics.Middle(good.Select(e => Math.Abs(e.WidthMm - widthNow)));
         if (uneven > Math.Max(MostUneven * widthNow, strip.StepMm))
             return null;
         double mean = good.Average(e => e.DistanceMm);
@@ -95,11 +96,5 @@ internal static class CordFit
 
         double b = ((w * xy) - (x * y)) / ((w * xx) - (x * x));
         return ((y - (b * x)) / w, b);
-    }
-
-    private static double Median(IEnumerable<double> values)
-    {
-        double[] sorted = [.. values.Order()];
-        return sorted.Length == 0 ? double.NaN : sorted[sorted.Length / 2];
     }
 }

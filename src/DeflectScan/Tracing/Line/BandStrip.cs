@@ -1,5 +1,6 @@
 using DeflectScan.Calibration;
 using DeflectScan.Geometry;
+using DeflectScan.Imaging;
 using OpenCvSharp;
 
 namespace DeflectScan.Tracing.Line;

@@ -1,4 +1,5 @@
 using DeflectScan.Findings;
+using DeflectScan.Numerics;
 
 namespace DeflectScan.Tracing.Line;
 
@@ -48,11 +49,7 @@ internal static class LineDoubts
     public static int Shown(List<LineWindow> windows) => windows.Count(w => w.Evidence > SeenEvidence);
 
     /// <summary>Median evidence of the windows that show the line; 0 where none does.</summary>
-    public static double UsualEvidence(List<LineWindow> windows)
-    {
-        double[] shown = [.. windows.Select(w => w.Evidence).Where(e => e > SeenEvidence).Order()];
-        return shown.Length == 0 ? 0 : shown[shown.Length / 2];
-    }
+    public static double UsualEvidence(List<LineWindow> windows) => OrderStatistics.Middle(windows.Select(w => w.Evidence).Where(e => e > SeenEvidence), none: 0);
 
     /// <summary>Share of the windows that show the line, of those clear of the blank; of all where none is.</summary>
     private static double Share(List<LineWindow> windows)

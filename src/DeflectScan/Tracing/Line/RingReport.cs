@@ -1,9 +1,9 @@
 using DeflectScan.Calibration;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
+using DeflectScan.Numerics;
 using DeflectScan.Photos;
 using DeflectScan.Tracing.Rings;
-using MathNet.Numerics.Distributions;
 using MathNet.Numerics.LinearAlgebra;
 
 namespace DeflectScan.Tracing.Line;
@@ -146,7 +146,7 @@ internal static class RingReport
     private static double FewWindows(List<LineWindow>[] windows, int vertex)
     {
         int seen = Math.Min(LineDoubts.Shown(windows[vertex]), LineDoubts.Shown(windows[Math.Max(0, vertex - 1)]));
-        return StudentT.InvCDF(0, 1, SightSpread.Freedoms(seen), 0.975) / StudentT.InvCDF(0, 1, 1e6, 0.975);
+        return StudentFactor.Widening(SightSpread.Freedoms(seen));
     }
 
     // Where the eye hardly sees the line, texture that it is taken for pulls a whole segment, and errors have long tails.

@@ -1,3 +1,4 @@
+using DeflectScan.Numerics;
 using DeflectScan.Tracing.Reading;
 using DeflectScan.Tracing.Rings;
 

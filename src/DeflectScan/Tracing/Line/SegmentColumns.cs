@@ -1,3 +1,5 @@
+using DeflectScan.Numerics;
+
 namespace DeflectScan.Tracing.Line;
 
 /// <summary>What a filter reads of one channel at one column.</summary>
@@ -170,8 +172,7 @@ internal sealed class SegmentColumns(int columns, int channels)
                 kept.Add(values[i]);
         }
 
-        kept.Sort();
-        return kept.Count == 0 ? 0 : kept[kept.Count / 2];
+        return OrderStatistics.Middle(kept, none: 0);
     }
 
     private double Spread(ReadOnlySpan<double> values)
@@ -185,11 +186,7 @@ internal sealed class SegmentColumns(int columns, int channels)
 
         if (kept.Count == 0)
             return 1;
-        kept.Sort();
-        double median = kept[kept.Count / 2];
-        for (int i = 0; i < kept.Count; i++)
-            kept[i] = Math.Abs(kept[i] - median);
-        kept.Sort();
-        return Math.Max(0.5, kept[kept.Count / 2] / 0.6745);
+        double median = OrderStatistics.Middle(kept);
+        return Math.Max(0.5, OrderStatistics.Middle(kept.Select(v => Math.Abs(v - median))) / 0.6745);
     }
 }

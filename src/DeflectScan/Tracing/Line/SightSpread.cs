@@ -1,3 +1,5 @@
+using DeflectScan.Numerics;
+
 namespace DeflectScan.Tracing.Line;
 
 /// <summary>How much more, or less, the sights of a segment scatter than their standard deviations say.</summary>
@@ -27,7 +29,7 @@ internal static class SightSpread
         double[] spread = new double[segments];
         Array.Fill(spread, 1);
         foreach (IGrouping<int, OffsetSight> segment in sights.GroupBy(s => s.Segment))
-            spread[segment.Key] = Math.Max(1, Median([.. segment.Select(s => Math.Abs(s.OffsetMm) / s.SdMm)]) / MedianSize);
+            spread[segment.Key] = Math.Max(1, OrderStatistics.Middle(segment.Select(s => Math.Abs(s.OffsetMm) / s.SdMm)) / MedianSize);
         return spread;
     }
 
@@ -50,10 +52,10 @@ internal static class SightSpread
                 continue;
             double[] sizes = Sizes(seen);
             all.AddRange(sizes);
-            own[segment.Key] = Median(sizes) / MedianSize;
+            own[segment.Key] = OrderStatistics.Middle(sizes) / MedianSize;
         }
 
-        double pooled = all.Count == 0 ? 1 : Median([.. all]) / MedianSize;
+        double pooled = all.Count == 0 ? 1 : OrderStatistics.Middle(all) / MedianSize;
         return [.. own.Select((s, i) => freedoms[i] <= 0 ? Math.Max(1, pooled) : NotBelow(Joined(s, freedoms[i], pooled), shared[i]))];
     }
 
@@ -80,15 +82,9 @@ internal static class SightSpread
             }
         }
 
-        double slope = slopes.Count == 0 ? 0 : Median([.. slopes]);
-        double level = Median([.. seen.Select(s => s.OffsetMm - (slope * s.Fraction))]);
+        double slope = slopes.Count == 0 ? 0 : OrderStatistics.Middle(slopes);
+        double level = OrderStatistics.Middle(seen.Select(s => s.OffsetMm - (slope * s.Fraction)));
         double taken = Math.Sqrt(seen.Length / (double)(seen.Length - LineUnknowns));
         return [.. seen.Select(s => Math.Abs(s.OffsetMm - level - (slope * s.Fraction)) / s.SdMm * taken)];
-    }
-
-    private static double Median(double[] values)
-    {
-        Array.Sort(values);
-        return values[values.Length / 2];
     }
 }

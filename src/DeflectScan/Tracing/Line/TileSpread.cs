@@ -1,3 +1,5 @@
+using DeflectScan.Numerics;
+
 namespace DeflectScan.Tracing.Line;
 
 /// <summary>Standard deviation of a single sample of the response by tiles of the band: from the median absolute value, so that lines and specks do not count.</summary>

@@ -1,6 +1,6 @@
 using DeflectScan.Calibration;
 using DeflectScan.Geometry;
-using DeflectScan.Tracing.Line;
+using DeflectScan.Imaging;
 using OpenCvSharp;
 
 namespace DeflectScan.Tracing.Reading;

@@ -1,4 +1,5 @@
 using System.Numerics;
+using DeflectScan.Reporting.Cards;
 
 namespace DeflectScan.Scenes.Rendering.Paint;
 

@@ -1,6 +1,7 @@
 using DeflectScan.Calibration;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
+using DeflectScan.Measuring;
 using DeflectScan.Photos;
 using DeflectScan.Scenes;
 using DeflectScan.Scenes.Rendering;

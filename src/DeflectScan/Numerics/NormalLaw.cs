@@ -1,0 +1,29 @@
+namespace DeflectScan.Numerics;
+
+/// <summary>
+/// The normal distribution of mean 0 and standard deviation 1, by formulas that take a fraction of the time of MathNet's Normal.CDF and Normal.PDF:
+/// edges' models ask for it at every sample.
+/// </summary>
+internal static class NormalLaw
+{
+    /// <summary>Standard deviation over the median size: 1 over the quartile 0.6745.</summary>
+    public const double SdPerMedianSize = 1.4826;
+
+    private const double DensityAtZero = 0.3989422804014327; // 1 / sqrt(2 pi)
+
+    /// <summary>The density at z.</summary>
+    public static double Density(double z) => Math.Exp(-z * z / 2) * DensityAtZero;
+
+    /// <summary>The share below z: Abramowitz and Stegun 26.2.17, error below 7.5e-8 (from memory, checked by a test against erf).</summary>
+    public static double Below(double z)
+    {
+        double x = Math.Abs(z);
+        double t = 1 / (1 + (0.2316419 * x));
+        double tail = Math.Exp(-x * x / 2) * DensityAtZero * t
+            * (0.319381530 + (t * (-0.356563782 + (t * (1.781477937 + (t * (-1.821255978 + (t * 1.330274429))))))));
+        return z > 0 ? 1 - tail : tail;
+    }
+
+    /// <summary>The integral of <see cref="Below"/> up to z.</summary>
+    public static double Ramp(double z) => (z * Below(z)) + Density(z);
+}

@@ -1,0 +1,34 @@
+namespace DeflectScan.Rooms.Tests;
+
+/// <summary>All rooms of the house from the ground up: a room knows some of those above it in the list, never one below it.</summary>
+internal static class House
+{
+    public static readonly Room[] Rooms =
+    [
+        new("Findings", "`Findings`", "codes, severities, `Outcome<T>`: a value, or a refusal with a sentence for the user"),
+        new("Numerics", "`Numerics`", "order statistics, the normal law, factors and least squares, over MathNet where that serves; knows no rod"),
+        new("Geometry", "`Geometry`", "curves by arc length, vectors, units, propagation of uncertainties", "Numerics"),
+        new("Imaging", "`Imaging`", "samples of a picture: rows, luma and colours at a point, the cubic kernel", "Geometry"),
+        new("Photos", "`Photos`", "opening a file that may come from anyone", "Findings"),
+        new("Calibration", "`Calibration`", "`Cards`: scale cards found and measured; the rod plane and its covariance; `Lens`: profiles",
+            "Findings", "Numerics", "Geometry", "Imaging", "Photos"),
+        new("Tracing", "`Tracing`", "`Blank`, `Cord`: bars on the photo; `Reading`: trained networks on strip and photo, the decoder; `Rings`: which rings are in use; `Line`: the line through them",
+            "Findings", "Numerics", "Geometry", "Imaging", "Photos", "Calibration"),
+        new("Layout", "`Layout`", "gaps, bows, `Spacing`, what is worth `Suggesting`; millimetres alone, no OpenCV", "Geometry"),
+        new("Mechanics", "`Mechanics`", "bending under load; `Estimation`: the fit; `Stiffness`: what is known of a blank; no OpenCV", "Findings", "Numerics", "Geometry"),
+        new("", "root", "what goes in and what comes out: `MeasureOptions` with `Marks`, `Measurement`", "Findings", "Geometry", "Photos", "Calibration", "Tracing", "Layout"),
+        new("Desk", "`Desk`", "other layouts on a measured bend: what-if, best spacing, loads, with uncertainties; from a document alone, no OpenCV", "Findings", "Numerics", "Geometry", "Tracing", "Layout", ""),
+        new("Measuring", "`Measuring`", "`MeasurePipeline`, the list of stages; uncertainties, checks against the tape; `Prints`: how sharp the photo is, from the cards",
+            "Findings", "Numerics", "Geometry", "Imaging", "Photos", "Calibration", "Tracing", "Layout", "", "Desk"),
+        new("Checking", "`Checking`", "whether a photo will do, in a second", "Findings", "Numerics", "Geometry", "Imaging", "Photos", "Calibration", "Tracing", "Measuring"),
+        new("Repeating", "`Repeating`", "several photos of one set-up put together", "Numerics", "Photos", ""),
+        new("Bending", "`Bending`", "from documents to the mechanics and back: stiffness, bends at other loads, layouts judged on each",
+            "Findings", "Geometry", "Tracing", "Layout", "Mechanics", "", "Desk", "Measuring"),
+        new("Reporting", "`Reporting`", "the document (`Json`), overlay, `Unrolled` strip, `Sheets`, plots, `Cards` to print",
+            "Findings", "Geometry", "Photos", "Calibration", "Tracing", "Layout", "Mechanics", "", "Desk", "Checking", "Repeating", "Bending"),
+        new("Writing", "`Writing`", "the one rule for files that are written: what may be replaced, which endings fit; the lasting settings", "Findings", "Geometry", "Photos", "", "Reporting"),
+        new("Records", "`src/DeflectScan.Records`", "the archive: SQLite and photos by their hash", "Findings", "Geometry", "Photos", "Calibration", "Tracing", "Layout", "", "Measuring", "Reporting"),
+        new("Cli", "`src/DeflectScan.Cli`", "the command line: parses, calls, shows; computes nothing",
+            "Findings", "Geometry", "Photos", "Calibration", "Tracing", "Layout", "Mechanics", "", "Desk", "Measuring", "Checking", "Repeating", "Bending", "Reporting", "Writing", "Records"),
+    ];
+}
