@@ -11,6 +11,7 @@ public class RingMarkTests
     private const string Name = "clean-spinning";
 
     [Fact]
+    [Trait(LongSet.Name, LongSet.Value)]
     public void MarksAFewPixelsOffLeaveRingsWhereTheyWereSeen()
     {
         Measurement plain = Measured.Photo(Name);
@@ -56,6 +57,7 @@ public class RingMarkTests
     }
 
     [Fact]
+    [Trait(LongSet.Name, LongSet.Value)]
     public void AsManyMarksAsGuidesAreAllTheRings()
     {
         Measurement plain = Measured.Photo(Name);

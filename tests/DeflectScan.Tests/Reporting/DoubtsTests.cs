@@ -80,7 +80,8 @@ public class DoubtsTests
         int Yellow(Measurement measured, double[] at)
         {
             using Mat drawn = Cv2.ImDecode(Overlay.Draw(photo, measured), ImreadModes.Color);
-            double scale = (double)drawn.Cols / photo.Bgr.Cols;
+            (int rows, int columns) = (drawn.Rows, drawn.Cols);
+            double scale = (double)columns / photo.Bgr.Cols;
             int top = 0;
             while (drawn.At<Vec3b>(top, 0) == drawn.At<Vec3b>(0, 0))
                 top++;
@@ -88,10 +89,10 @@ public class DoubtsTests
             foreach (double s in at)
             {
                 AxisSample near = measured.Blank!.Axis.MinBy(a => Math.Abs(a.SMm - s))!;
-                (int x, int y, int reach) = ((int)(near.Px.X * scale), (int)(near.Px.Y * scale) + top, drawn.Cols / 60);
-                for (int row = Math.Max(0, y - reach); row < Math.Min(drawn.Rows, y + reach); row++)
+                (int x, int y, int reach) = ((int)(near.Px.X * scale), (int)(near.Px.Y * scale) + top, columns / 60);
+                for (int row = Math.Max(0, y - reach); row < Math.Min(rows, y + reach); row++)
                 {
-                    for (int column = Math.Max(0, x - reach); column < Math.Min(drawn.Cols, x + reach); column++)
+                    for (int column = Math.Max(0, x - reach); column < Math.Min(columns, x + reach); column++)
                     {
                         Vec3b c = drawn.At<Vec3b>(row, column);
                         yellow += c is { Item2: > 235, Item1: > 200 and < 240, Item0: > 70 and < 140 } ? 1 : 0;
