@@ -37,6 +37,8 @@ internal sealed class LayoutDrawing
     {
         Plan plan = Enumerable.Range(1, MostRows).Select(n => Planned(page, n)).Where(p => p.Rows.Count == 1 || p.HeightMm <= roomMm).MinBy(p => (p.Scale, p.Rows.Count))!;
         page.Text($"Drawing to scale 1 : {plan.Scale:0}", left, y, 3.2, bold: true);
+        string where = plan.Rows.Count == 1 ? "butt on the left, tip on the right" : "tip at the upper right; each row goes on from the left end of the one above";
+        page.TextRight(where, left + _widthMm, y, 2.8);
         foreach (Row row in plan.Rows)
         {
             double axis = y + HeadMm + plan.TallestMm;
@@ -44,15 +46,23 @@ internal sealed class LayoutDrawing
             y = axis + row.BelowMm;
         }
 
-        (double bar, string barWords) = _unit == LengthUnit.Millimetres ? (500, "500 mm") : (20 * UnitsText.MmPerInch, "20 in");
+        (double bar, string barWords) = Bar(plan.Scale);
         double below = y + 5;
         page.Line(left, below, left + (bar / plan.Scale), below, 0.3);
         page.Line(left, below - 1, left, below + 1, 0.3);
         page.Line(left + (bar / plan.Scale), below - 1, left + (bar / plan.Scale), below + 1, 0.3);
         page.Text(barWords, left + (bar / plan.Scale) + 1.5, below + 1, 2.8);
-        string where = plan.Rows.Count == 1 ? "butt on the left, tip on the right" : "tip at the upper right; each row goes on from the left end of the one above";
-        page.TextRight(where, left + _widthMm, below + 1, 2.8);
         return below + 3;
+    }
+
+    /// <summary>A round length whose bar is at most half as long as the drawing is wide.</summary>
+    private (double Mm, string Words) Bar(double scale)
+    {
+        bool inches = _unit == LengthUnit.Inches;
+        double unit = inches ? UnitsText.MmPerInch : 1;
+        double[] round = inches ? [20, 10, 5, 2] : [500, 200, 100, 50];
+        double length = round.FirstOrDefault(l => l * unit / scale <= _widthMm / 2, round[^1]);
+        return (length * unit, $"{length:0} {UnitsInSentences.Name(_unit)}");
     }
 
     private void Draw(SheetPage page, Plan plan, Row row, double left, double top, double axis)
