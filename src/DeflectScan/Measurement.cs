@@ -59,7 +59,7 @@ public sealed record Measurement(
         }
     }
 
-    /// <summary>Guides may be missing, or be none, somewhere: then no figure of theirs stands in a headline.</summary>
+    /// <summary>Guides may be missing, or be none, somewhere: <see cref="MeasurementDoubts"/> says which figures stand all the same.</summary>
     public bool GuidesInDoubt => Findings.Any(f => f is { Code: FindingCode.GuidesUncertain, Severity: Severity.Review });
 
     /// <summary>What the uncertainties come from; null where there are no figures.</summary>

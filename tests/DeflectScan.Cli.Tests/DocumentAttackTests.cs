@@ -8,50 +8,54 @@ namespace DeflectScan.Cli.Tests;
 /// <summary>Documents that a stranger made: each command that reads one ends in a plain sentence, an exit status of its own and nothing worse.</summary>
 public class DocumentAttackTests
 {
-    private const int Mutants = 150;
+    /// <summary>Of each command; the long set tries more of the same row.</summary>
+    private const int Mutants = 40;
+    private const int ManyMutants = 150;
+
+    /// <summary>What is attacked: a name for each, with how its whole document is made.</summary>
+    private static string Whole(string kind, TempFolder folder)
+    {
+        FakeRun run = new();
+        switch (kind)
+        {
+            case "layout":
+                Assert.Equal(0, run.Run("plan", "--rod-length", "7ft", "--reel-at", "300mm", "--save", folder["plan.json"]));
+                return File.ReadAllText(folder["plan.json"]);
+            case "casts":
+                Assert.Equal(0, run.Run("testcast", folder["notes.json"], "--seen", "coils-bunch-heard", "--first-guide", "21in"));
+                return File.ReadAllText(folder["notes.json"]);
+            case "marks":
+                return """{"schema":"deflectscan.marks/1","tip":[3411.2,911.9],"butt":[968,1510.7],"blank":[[3280.1,536]],"rings":[[1694.6,963.3],[1,2]],"reel_front":[700.5,1790.2],"complete":true}""";
+            default:
+                return File.ReadAllText(WhatIfTests.Document(folder, "casting-top"));
+        }
+    }
+
+    /// <summary>The document, the command, the series of mutants.</summary>
+    public static TheoryData<string, string, int> Attacks => new()
+    {
+        { "measurement", "rings DOCUMENT --pull 1kg", 1 },
+        { "measurement", "rings DOCUMENT --pull 1kg --json", 1 },
+        { "measurement", "whatif DOCUMENT --move 2=+5mm", 1 },
+        { "measurement", "whatif DOCUMENT --suggested --json", 1 },
+        { "measurement", "blank DOCUMENT", 1 },
+        { "measurement", "sheet DOCUMENT --out sheet.pdf", 1 },
+        { "measurement", "tape DOCUMENT --out tape.pdf", 1 },
+        { "measurement", "measure photo.jpg --marks DOCUMENT", 1 },
+        { "layout", "sheet DOCUMENT --out sheet.pdf", 2 },
+        { "layout", "tape DOCUMENT --out tape.pdf", 2 },
+        { "casts", "testcast DOCUMENT --seen runs-well --first-guide 21in", 3 },
+        { "marks", "measure photo.jpg --marks DOCUMENT", 4 },
+    };
 
     [Theory]
-    [InlineData("rings DOCUMENT --pull 1kg")]
-    [InlineData("rings DOCUMENT --pull 1kg --json")]
-    [InlineData("whatif DOCUMENT --move 2=+5mm")]
-    [InlineData("whatif DOCUMENT --suggested --json")]
-    [InlineData("blank DOCUMENT")]
-    [InlineData("sheet DOCUMENT --out sheet.pdf")]
-    [InlineData("tape DOCUMENT --out tape.pdf")]
-    [InlineData("measure photo.jpg --marks DOCUMENT")]
-    public void MutantsOfAMeasurementEndInOneSentence(string command)
-    {
-        using TempFolder folder = new();
-        Attack(folder, command, new DocumentMutator(File.ReadAllText(WhatIfTests.Document(folder, "casting-top"))), 1);
-    }
+    [MemberData(nameof(Attacks))]
+    public void MutantsEndInOneSentence(string kind, string command, int seed) => Attack(kind, command, seed, Mutants);
 
     [Theory]
-    [InlineData("sheet DOCUMENT --out sheet.pdf")]
-    [InlineData("tape DOCUMENT --out tape.pdf")]
-    public void MutantsOfALayoutEndInOneSentence(string command)
-    {
-        using TempFolder folder = new();
-        FakeRun run = new();
-        Assert.Equal(0, run.Run("plan", "--rod-length", "7ft", "--reel-at", "300mm", "--save", folder["plan.json"]));
-        Attack(folder, command, new DocumentMutator(File.ReadAllText(folder["plan.json"])), 2);
-    }
-
-    [Fact]
-    public void MutantsOfTestCastsEndInOneSentence()
-    {
-        using TempFolder folder = new();
-        FakeRun run = new();
-        Assert.Equal(0, run.Run("testcast", folder["notes.json"], "--seen", "coils-bunch-heard", "--first-guide", "21in"));
-        Attack(folder, "testcast DOCUMENT --seen runs-well --first-guide 21in", new DocumentMutator(File.ReadAllText(folder["notes.json"])), 3);
-    }
-
-    [Fact]
-    public void MutantsOfMarksEndInOneSentence()
-    {
-        using TempFolder folder = new();
-        const string Whole = """{"schema":"deflectscan.marks/1","tip":[3411.2,911.9],"butt":[968,1510.7],"blank":[[3280.1,536]],"rings":[[1694.6,963.3],[1,2]],"reel_front":[700.5,1790.2],"complete":true}""";
-        Attack(folder, "measure photo.jpg --marks DOCUMENT", new DocumentMutator(Whole), 4);
-    }
+    [MemberData(nameof(Attacks))]
+    [Trait("Set", "long")]
+    public void ManyMutantsEndInOneSentence(string kind, string command, int seed) => Attack(kind, command, seed, ManyMutants);
 
     [Fact]
     public void MutantsOfALensProfileAreReadOrRefusedInOneSentence()
@@ -106,10 +110,12 @@ public class DocumentAttackTests
         Assert.DoesNotContain(run.Out + run.Error, c => (char.IsControl(c) && c != '\n') || c == '\u202e');
     }
 
-    private static void Attack(TempFolder folder, string command, DocumentMutator mutator, int seed)
+    private static void Attack(string kind, string command, int seed, int mutants)
     {
+        using TempFolder folder = new();
+        DocumentMutator mutator = new(Whole(kind, folder));
         HashSet<int> codes = [];
-        for (int number = 0; number < Mutants; number++)
+        for (int number = 0; number < mutants; number++)
         {
             string document = folder.File("mutant.json", mutator.Make(seed, number));
             FakeRun run = new();

@@ -99,17 +99,33 @@ public class MeasureTests
     }
 
     /// <summary>Where guides may be missing or be none, no figure of theirs stands in the headline, and the side in doubt is said.</summary>
-    [Fact]
-    public void WhereGuidesAreInDoubtNoPairIsNamed()
+    [Theory]
+    [InlineData(false, "which guides there are is in doubt")]
+    [InlineData(true, "the side of the bend that the guides stand on is in doubt")]
+    public void WhereGuidesAreInDoubtNoPairIsNamed(bool side, string said)
     {
         FakeRun run = new()
         {
-            Measurement = SampleMeasurement.Ok with { Status = MeasurementStatus.NeedsReview, Findings = [Finding.Review(FindingCode.GuidesUncertain, "A guide may be missing.")] },
+            Measurement = SampleMeasurement.Ok with { Status = MeasurementStatus.NeedsReview, Findings = [Finding.Review(FindingCode.GuidesUncertain, "A guide may be missing.") with { IsOfSide = side }] },
         };
         run.Run("measure", "photo.jpg");
-        Assert.Contains("the side of the bend, are in doubt", run.Out, StringComparison.Ordinal);
+        Assert.Contains(said, run.Out, StringComparison.Ordinal);
         Assert.DoesNotContain("Largest gap:", run.Out, StringComparison.Ordinal);
         Assert.DoesNotContain("Follows worst", run.Out, StringComparison.Ordinal);
+    }
+
+    /// <summary>A doubt with a place holds back only the pairs that it lies in, and has a number that stands at the place on the overlay, too.</summary>
+    [Fact]
+    public void OnlyTheStretchInDoubtIsLeftOut()
+    {
+        Finding doubt = Finding.Review(FindingCode.GuidesUncertain, "It is uncertain whether a guide stands 110 mm from the tip.") with { Places = [FindingPlace.At(110)] };
+        FakeRun run = new() { Measurement = SampleMeasurement.Ok with { Status = MeasurementStatus.NeedsReview, Findings = [doubt] } };
+        Assert.Equal(4, run.Run("measure", "photo.jpg"));
+        Assert.Contains("In doubt, and left out here: 2 to tip-top", run.Out, StringComparison.Ordinal);
+        Assert.Contains("Largest gap: 1 to 2, 27.1 ±0.6 mm.", run.Out, StringComparison.Ordinal);
+        Assert.Contains("Largest bow: 1 to 2, 6.3 ±0.3 mm.", run.Out, StringComparison.Ordinal);
+        Assert.DoesNotContain("Follows worst of the running pairs", run.Out, StringComparison.Ordinal);
+        Assert.Contains("?1 review (guides-uncertain)", run.Out, StringComparison.Ordinal);
     }
 
     [Fact]

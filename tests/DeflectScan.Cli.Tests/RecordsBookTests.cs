@@ -163,6 +163,7 @@ public class RecordsBookTests
     }
 
     [Fact]
+    [Trait("Set", "long")]
     public void VerifyMeasuresAgain()
     {
         using TempFolder folder = new();

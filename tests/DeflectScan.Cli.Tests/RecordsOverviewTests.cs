@@ -41,7 +41,7 @@ public sealed class RecordsOverviewTests : IDisposable
         Assert.StartsWith("build_id,name,owner,blank,blank_length_mm", lines[0], StringComparison.Ordinal);
         Assert.Contains(",asp,Bo,,1800,", lines[1], StringComparison.Ordinal);
         Assert.Contains(",Perch,ann b.,", lines[3], StringComparison.Ordinal);
-        Assert.All(lines, l => Assert.Equal(21, l.Count(c => c == ',')));
+        Assert.All(lines, l => Assert.Equal(26, l.Count(c => c == ',')));
         Ok("list", "--csv", _folder["all.csv"]); // its own file is replaced
         Assert.Equal(2, RecordsRun.Run(_folder, "list", "--csv", _folder.File("mine.csv", "a note of mine\n")).Code);
     }
@@ -73,6 +73,51 @@ public sealed class RecordsOverviewTests : IDisposable
         string rough = Ok("find", "--length", "5000mm", "--turn", "10", "--start");
         Assert.Contains("% like what was asked for", rough, StringComparison.Ordinal);
         Assert.DoesNotContain("% like what was asked for", Ok("find", "--length", "2400mm", "--start"), StringComparison.Ordinal);
+    }
+
+    /// <summary>Lists, a build's tests and the history name the running pair that follows worst, as the measurement does; the truth's pair is 5 to 6.</summary>
+    [Theory]
+    [InlineData("clean-spinning", "bow")]
+    [InlineData("casting-top", "clearance")]
+    public void ListsAndHistoriesNameThePairThatFollowsWorst(string scene, string by)
+    {
+        Measurement bent = MeasurementJson.Read(DeflectScan.Scenes.TruthDocument.Text(scene));
+        foreach (int photo in new[] { 31, 32 })
+        {
+            string[] add = ["add", RecordsRun.Photo(_folder, $"{photo}.jpg", photo, 400), "--build", "Zander"];
+            Assert.Equal(0, RecordsRun.Run(_folder, RecordsRun.Of(bent, add), add).Code);
+        }
+
+        // By the contract's words, from the document's own figures: running pairs are those after the third guide inside, after the first outside.
+        IntervalReport worst = by == "bow" ? bent.Intervals.Skip(2).MaxBy(i => i.BowMm)! : bent.Intervals.MinBy(i => i.ClearanceMm)!;
+        string pair = $"{worst.From} to {(worst.To == bent.Guides.Count ? "tip-top" : worst.To)}, {by}";
+        string figure = $"{(by == "bow" ? worst.BowMm : worst.ClearanceMm):0.0}";
+        foreach (string shown in new[] { Flat("list"), Flat("find", "Zander"), Flat("show", "Zander") })
+            Assert.Contains($"{pair} {figure}", shown, StringComparison.Ordinal);
+        Assert.Contains(pair, Flat("compare", "Zander", "--history"), StringComparison.Ordinal);
+        Assert.Equal("Zander", Names("--sort", "worst")[^1]); // the sample's bow of the others is 19.4 mm; those by clearance come after those by bow
+        using JsonDocument json = JsonDocument.Parse(Ok("list", "--json", "--owner", "Ann", "--sort", "name"));
+        JsonElement listed = json.RootElement.GetProperty("builds").EnumerateArray().Last().GetProperty("follows_worst");
+        Assert.Equal((worst.From, by), (listed.GetProperty("from").GetInt32(), listed.GetProperty("by").GetString()));
+        Ok("list", "--csv", _folder["all.csv"]);
+        Assert.Contains($",{worst.From},{worst.To},{by},", File.ReadAllText(_folder["all.csv"]), StringComparison.Ordinal);
+
+        string Flat(params string[] args) => System.Text.RegularExpressions.Regex.Replace(Ok(args), @"\s+", " ", System.Text.RegularExpressions.RegexOptions.None, TimeSpan.FromSeconds(5));
+    }
+
+    /// <summary>Where guides may be missing or be none, no pair stands in the lists either.</summary>
+    [Fact]
+    public void WhereGuidesAreInDoubtTheListNamesNoPair()
+    {
+        Measurement doubtful = SampleMeasurement.Ok with
+        {
+            Status = MeasurementStatus.NeedsReview, Findings = [DeflectScan.Findings.Finding.Review(DeflectScan.Findings.FindingCode.GuidesUncertain, "A guide may stand 402 mm from the tip.")],
+        };
+        string[] add = ["add", RecordsRun.Photo(_folder, "41.jpg", 41, 400), "--name", "doubtful"];
+        Assert.Equal(4, RecordsRun.Run(_folder, RecordsRun.Of(doubtful, add), add).Code);
+        using JsonDocument json = JsonDocument.Parse(Ok("list", "--json", "--sort", "worst"));
+        JsonElement last = json.RootElement.GetProperty("builds").EnumerateArray().Last();
+        Assert.Equal(("doubtful", JsonValueKind.Null), (last.GetProperty("name").GetString(), last.GetProperty("follows_worst").ValueKind));
     }
 
     [Fact]

@@ -7,10 +7,25 @@ namespace DeflectScan.Records.Tests;
 public class DamageTests
 {
     [Fact]
-    public void AFlippedOrMissingByteIsNamed() => Assert.Empty(FlipCampaign.Run(seed: 1, count: 150));
+    public void AFlippedOrMissingByteIsNamed() => Assert.Empty(FlipCampaign.Run(seed: 1, count: 50));
 
     [Fact]
+    [Trait("Set", "long")]
+    public void AFlippedOrMissingByteIsNamedInMorePlaces() => Assert.Empty(FlipCampaign.Run(seed: 1, count: 150));
+
+    /// <summary>A dozen kills; that some fall into adding and some into importing is asked of the fifty of the long set.</summary>
+    [Fact]
     public void WhatWasAcknowledgedSurvivesAKill()
+    {
+        KillResult killed = KillCampaign.Run(seed: 1, count: 12);
+        Assert.Empty(killed.Faults);
+        Assert.True(killed.Acknowledged >= 3, $"only {killed.Acknowledged} acknowledgements");
+        Assert.NotEmpty(killed.WhileDoing);
+    }
+
+    [Fact]
+    [Trait("Set", "long")]
+    public void WhatWasAcknowledgedSurvivesFiftyKills()
     {
         KillResult killed = KillCampaign.Run(seed: 1, count: 50);
         Assert.Empty(killed.Faults);
@@ -20,11 +35,17 @@ public class DamageTests
     }
 
     [Fact]
-    public void ACutOrReorderedLogGivesACommittedStateOrIsRefused()
+    public void ACutOrReorderedLogGivesACommittedStateOrIsRefused() => Mangle(15);
+
+    [Fact]
+    [Trait("Set", "long")]
+    public void MoreCutOrReorderedLogsGiveACommittedStateOrAreRefused() => Mangle(40);
+
+    private static void Mangle(int logs)
     {
-        (List<string> faults, int recovered, int refused) = LogCampaign.Run(seed: 1, count: 40);
+        (List<string> faults, int recovered, int refused) = LogCampaign.Run(seed: 1, count: logs);
         Assert.Empty(faults);
-        Assert.Equal(40, recovered + refused);
+        Assert.Equal(logs, recovered + refused);
     }
 
     [Fact]

@@ -65,15 +65,38 @@ public class MigrationTests
     }
 
     /// <summary>The archives of released schemas stay as they were written.</summary>
-    [Fact]
-    public void TheFixtureOfSchemaOneOpens()
+    [Theory]
+    [InlineData(1)]
+    [InlineData(2)]
+    public void TheFixtureOfAnEarlierSchemaOpens(int schema)
     {
         using Scratch scratch = new();
-        Scratch.Copy(Path.Combine(AppContext.BaseDirectory, "fixtures", "schema-1"), scratch["a"]);
+        Scratch.Copy(Path.Combine(AppContext.BaseDirectory, "fixtures", $"schema-{schema}"), scratch["a"]);
         Assert.True(ArchiveCheck.Run(scratch["a"]).IsClean);
         using ArchiveReader reader = Archive.OpenForReading(scratch["a"]);
         Model.Build build = reader.Build(reader.Resolve("Build 1"))!;
         Assert.Equal((2, 1, 1, 8), (build.Measurements.Count, build.Layouts.Count, build.Notes.Count, build.Facts.Guides.Count));
         Assert.Equal("deflectscan.measurement/1", System.Text.Json.JsonDocument.Parse(reader.Document(build.Measurements[0])).RootElement.GetProperty("schema").GetString());
+
+        // What schema 3 keeps beside documents and in lists was made from them; the sample's only running pair of largest bow goes to the tip-top.
+        Assert.Equal(3, reader.Database.SchemaVersion);
+        Assert.All(build.Measurements, m => Assert.Equal(Model.WorstPair.Of(reader.Measurement(m)), m.Worst));
+        Assert.Equal(("2 to tip-top", "bow"), (build.Measurements[0].Worst!.Name, build.Measurements[0].Worst!.By));
+        Assert.Equal(build.LatestTest!.Worst, reader.List(1, 10).Single().Worst);
+        Assert.Null(reader.Database.Scalar("SELECT value FROM archive WHERE key = 'made_again'"));
+    }
+
+    /// <summary>A pair that is not the document's is named, and made again from it.</summary>
+    [Fact]
+    public void AWrongPairThatFollowsWorstIsFoundAndMadeAgain()
+    {
+        using Scratch scratch = new();
+        MadeUp.Fill(scratch["a"], scratch.Folder("p"), 1, 1);
+        using (ArchiveWriter writer = Archive.OpenForWriting(scratch["a"]))
+            writer.AsOne(() => writer.Database.Execute("UPDATE worst_pairs SET worst_mm = 99"));
+        CheckReport report = ArchiveCheck.Run(scratch["a"]);
+        Assert.Contains(report.Damages, d => d.Where.Contains("pair that follows worst", StringComparison.Ordinal));
+        Assert.True(Repairs.Try(DiskFiles.Instance, new ArchivePaths(scratch["a"]), report));
+        Assert.True(ArchiveCheck.Run(scratch["a"]).IsClean);
     }
 }

@@ -1,7 +1,9 @@
+using DeflectScan.Geometry;
 using DeflectScan.Nightly.Archives;
 using DeflectScan.Records.Comparing;
 using DeflectScan.Records.Model;
 using DeflectScan.Records.Reports;
+using DeflectScan.Reporting.Plots;
 using DeflectScan.Reporting.Sheets;
 using DeflectScan.Scenes.Samples;
 using UglyToad.PdfPig;
@@ -60,6 +62,31 @@ public class ReportTests
         Assert.Equal((21.2, 9.0), (c.ReplacedGap!.BeforeMm, c.ReplacedGap.AfterMm));
         Assert.Contains(c.Changes, s => s.StartsWith("A guide was added 102.5 mm from the tip", StringComparison.Ordinal));
         Assert.Contains(c.Changes, s => s.Contains("moved 30.0 mm toward the reel", StringComparison.Ordinal));
+    }
+
+    /// <summary>The picture of a build's tests names the pair of each that follows worst, in the unit asked for; 25.4 mm are 1 in.</summary>
+    [Fact]
+    public void TheHistoryPlotNamesThePairsThatFollowWorst()
+    {
+        StoredMeasurement Test(int number, WorstPair? worst) => new()
+        {
+            Id = $"{number}", BuildId = "b", PhotoSha256 = "", DocumentSha256 = "", MadeAt = DateTime.UnixEpoch, ProgramVersion = "0", Settings = "{}", Status = MeasurementStatus.Ok,
+            TracedLengthMm = 1700, TipTurnDeg = 80, GuideCount = 7, LargestGapMm = 33.5, LargestGapUncertaintyMm = 0.2, Worst = worst,
+        };
+        Build build = new(
+            "b", default, new BuildFacts { Name = "Made up" }, [], [Test(1, new WorstPair(5, 6, false, false, 25.4, 0.2)), Test(2, new WorstPair(7, 8, true, false, 12.7, 0.2)), Test(3, new WorstPair(3, 4, false, true, -2.54, 0.2)), Test(4, null)], [], null, []);
+        IReadOnlyList<HistoryStep> steps = HistorySeries.Of(build);
+        Assert.Equal(-12.7, steps[1].WorstChange!.ByMm, 9);
+        Assert.Null(steps[2].WorstChange);
+        // Words are drawn as outlines, so what stands at a point is asked for; that it is drawn shows in that the pictures differ.
+        Assert.Equal("25.4, 5 to 6", HistoryPlot.Label(25.4, steps[0].Worst, LengthUnit.Millimetres));
+        Assert.Equal("0.50, 7 to tip-top", HistoryPlot.Label(12.7, steps[1].Worst, LengthUnit.Inches));
+        Assert.Equal("-2.5, 3 to 4", HistoryPlot.Label(-2.54, steps[2].Worst, LengthUnit.Millimetres));
+        byte[] drawn = HistoryPlot.Draw(steps, "Made up", PlotFormat.Svg);
+        Build other = build with { Measurements = [.. build.Measurements.Select(t => t.Worst is { } w ? t with { Worst = w with { From = 2, To = 3 } } : t)] };
+        Assert.NotEqual(drawn, HistoryPlot.Draw(HistorySeries.Of(other), "Made up", PlotFormat.Svg));
+        Assert.NotEqual(drawn, HistoryPlot.Draw(steps, "Made up", PlotFormat.Svg, LengthUnit.Inches));
+        Assert.Equal(drawn, HistoryPlot.Draw(steps, "Made up", PlotFormat.Svg));
     }
 
     private static BlankReport Bent() => new(600, 80, [.. Enumerable.Range(0, 121).Select(i =>

@@ -9,12 +9,12 @@ internal static class BuildTables
 {
     public static Table Summaries(IReadOnlyList<BuildSummary> builds, Figures figures, Terminal terminal)
     {
-        Table table = Make(terminal, ["Build", "Id", "Owner", "Blank"], ["Length " + figures.UnitName, "Reel", "Tip turn", "Gap " + figures.UnitName, "Tests"], ["Changed"]);
+        Table table = Make(terminal, ["Build", "Id", "Owner", "Blank"], ["Length " + figures.UnitName, "Reel", "Tip turn"], ["Follows worst, " + figures.UnitName, "Tests", "Changed"]);
         foreach (BuildSummary b in builds)
         {
             table.AddRow(
                 Cell(b.Name), Cell(ShortId(b.Id)), Cell(b.Owner), Cell(b.Blank), Cell(figures.Whole(b.BlankLengthMm)), Cell(b.ReelClass?.ToString()),
-                Cell(b.TipTurnDeg is { } turn ? $"{turn:0}°" : null), Cell(figures.Bare(b.LargestGapMm)), Cell(b.MeasurementCount.ToString()), Cell($"{b.ChangedAt:yyyy-MM-dd}"));
+                Cell(b.TipTurnDeg is { } turn ? $"{turn:0}°" : null), Cell(Worst(figures, b.Worst)), Cell(b.MeasurementCount.ToString()), Cell($"{b.ChangedAt:yyyy-MM-dd}"));
         }
 
         return table;
@@ -22,11 +22,11 @@ internal static class BuildTables
 
     public static Table Found(IReadOnlyList<FoundBuild> found, Figures figures, Terminal terminal)
     {
-        Table table = Make(terminal, ["Build", "Id"], ["Likeness", "Length " + figures.UnitName, "Gap " + figures.UnitName], ["Why"]);
+        Table table = Make(terminal, ["Build", "Id"], ["Likeness", "Length " + figures.UnitName], ["Follows worst, " + figures.UnitName, "Why"]);
         foreach (FoundBuild f in found)
         {
             table.AddRow(
-                Cell(f.Build.Name), Cell(ShortId(f.Build.Id)), Cell($"{f.Likeness * 100:0} %"), Cell(figures.Whole(f.Build.BlankLengthMm)), Cell(figures.Bare(f.Build.LargestGapMm)),
+                Cell(f.Build.Name), Cell(ShortId(f.Build.Id)), Cell($"{f.Likeness * 100:0} %"), Cell(figures.Whole(f.Build.BlankLengthMm)), Cell(Worst(figures, f.Build.Worst)),
                 Cell(f.Reason));
         }
 
@@ -35,12 +35,12 @@ internal static class BuildTables
 
     public static Table Measurements(Build build, Figures figures, Terminal terminal)
     {
-        Table table = Make(terminal, ["Made", "Label", "Id", "Status"], ["Tip turn", "Guides", "Largest gap " + figures.UnitName, "Largest bow " + figures.UnitName], ["Program"]);
+        Table table = Make(terminal, ["Made", "Label", "Id", "Status"], ["Tip turn", "Guides"], ["Follows worst, " + figures.UnitName, "Largest gap " + figures.UnitName, "Program"]);
         foreach (StoredMeasurement m in build.Measurements)
         {
             table.AddRow(
                 Cell($"{m.MadeAt:yyyy-MM-dd HH:mm}"), Cell(m.Label), Cell(ShortId(m.Id)), Cell(m.IsSetAside ? $"set aside{(m.AsideReason is { } why ? $": {why}" : "")}" : m.Status == MeasurementStatus.Ok ? "ok" : "needs review"), Cell($"{m.TipTurnDeg:0.0}°"),
-                Cell(m.GuideCount.ToString()), Cell(Figure(figures, m.LargestGapMm, m.LargestGapUncertaintyMm)), Cell(Figure(figures, m.LargestBowMm, m.LargestBowUncertaintyMm)), Cell(m.ProgramVersion));
+                Cell(m.GuideCount.ToString()), Cell(m.Worst is { } w ? $"{w.Name}, {w.By} {figures.WithUncertainty(w.Mm, w.UncertaintyMm)}" : null), Cell(Figure(figures, m.LargestGapMm, m.LargestGapUncertaintyMm)), Cell(m.ProgramVersion));
         }
 
         return table;
@@ -76,6 +76,9 @@ internal static class BuildTables
 
     /// <summary>The end of an id: it differs where beginnings, made from the time, may not.</summary>
     public static string ShortId(string id) => id[^8..];
+
+    /// <summary>"5 to 6, bow 6.1".</summary>
+    private static string? Worst(Figures figures, WorstPair? w) => w is null ? null : $"{w.Name}, {w.By} {figures.Bare(w.Mm)}";
 
     private static string? Figure(Figures figures, double? mm, double? uncertaintyMm) =>
         mm is { } value ? figures.WithUncertainty(value, uncertaintyMm ?? 0) : null;

@@ -39,7 +39,7 @@ internal static class ComparisonTables
                 ["id"] = s.Measurement.Id, ["made_at"] = s.Measurement.MadeAt, ["label"] = s.Measurement.Label, ["tip_turn_deg"] = s.Measurement.TipTurnDeg,
                 ["largest_gap_mm"] = s.Measurement.LargestGapMm, ["gap_change_mm"] = s.Gap?.ByMm, ["gap_change_uncertainty_mm"] = s.Gap?.UncertaintyMm,
                 ["largest_bow_mm"] = s.Measurement.LargestBowMm, ["bow_change_mm"] = s.Bow?.ByMm, ["bow_change_uncertainty_mm"] = s.Bow?.UncertaintyMm,
-                ["follows_worst"] = s.Worst is { } w ? new JsonObject { ["from"] = w.From, ["to"] = w.To, ["by"] = w.ByClearance ? "clearance" : "bow", ["mm"] = w.Mm, ["uncertainty_mm"] = w.UncertaintyMm, ["change_mm"] = w.Against?.ByMm } : null,
+                ["follows_worst"] = Commands.Records.WorstJson.Of(s.Worst, s.WorstChange),
             })]).ToJsonString());
             return;
         }
@@ -49,8 +49,8 @@ internal static class ComparisonTables
         foreach (HistoryStep s in steps)
         {
             table.AddRow(
-                Cell($"{s.Measurement.MadeAt:yyyy-MM-dd HH:mm}"), Cell(s.Measurement.Label), Cell(s.Worst is { } w ? $"{w.From}–{w.To}, {(w.ByClearance ? "clearance" : "bow")}" : null),
-                Cell(figures.Bare(s.Worst?.Mm)), Cell(By(figures, s.Worst?.Against)), Cell($"{s.Measurement.GuideCount}"), Cell($"{s.Measurement.TipTurnDeg:0.0}°"),
+                Cell($"{s.Measurement.MadeAt:yyyy-MM-dd HH:mm}"), Cell(s.Measurement.Label), Cell(s.Worst is { } w ? $"{w.Name}, {w.By}" : null),
+                Cell(figures.Bare(s.Worst?.Mm)), Cell(By(figures, s.WorstChange)), Cell($"{s.Measurement.GuideCount}"), Cell($"{s.Measurement.TipTurnDeg:0.0}°"),
                 Cell(figures.Bare(s.Measurement.LargestGapMm)), Cell(By(figures, s.Gap)), Cell(figures.Bare(s.Measurement.LargestBowMm)), Cell(By(figures, s.Bow)));
         }
 

@@ -39,7 +39,7 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures, boo
             Budget(causes);
         else if (m.Budget?.Lines.Any(l => l.Do is not null) == true)
             Line("What makes the figures uncertain, and what would help: --budget.");
-        Findings(InShort.Of(m.Findings));
+        Findings(NumberedFindings.Of(m.Findings));
     }
 
     private TableBorder Border => terminal.OutIsTerminal ? TableBorder.Simple : TableBorder.None;
@@ -82,20 +82,24 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures, boo
 
     private void Largest(Measurement m)
     {
-        if (m.GuidesInDoubt)
+        if (m.AllInDoubt())
         {
-            Strong("Which pair follows worst is not said: the guides, and with them the side of the bend, are in doubt; look at what was noticed first.");
+            Strong(m.SideInDoubt()
+                ? "Which pair follows worst is not said: the side of the bend that the guides stand on is in doubt; look at what was noticed first."
+                : "Which pair follows worst is not said: which guides there are is in doubt; look at what was noticed first.");
             return;
         }
 
-        if (m.FollowsWorst is { } worst)
-            Strong($"Follows worst of the running pairs: {MeasurementTables.Pair(m, worst)}, {MeasurementTables.WorstBy(m, worst, figures)}.");
-        if (m.Largest is not { } l)
-            return;
-        foreach (IntervalReport i in m.Intervals.Where(i => (i.From, i.To) == (l.GapFrom, l.GapTo)))
-            Line($"Largest gap: {MeasurementTables.Pair(m, i)}, {figures.Sentence(i.GapMm, i.GapUncertaintyMm)}.");
-        foreach (IntervalReport i in m.Intervals.Where(i => (i.From, i.To) == (l.BowFrom, l.BowTo)))
-            Line($"Largest bow: {MeasurementTables.Pair(m, i)}, {figures.Sentence(i.BowMm, i.BowUncertaintyMm)}.");
+        IReadOnlyList<IntervalReport> sure = m.SurePairs();
+        bool some = sure.Count < m.Intervals.Count;
+        if (some)
+            Line($"In doubt, and left out here: {string.Join(", ", m.Intervals.Except(sure).Select(p => MeasurementTables.Pair(m, p)))}; look at what was noticed.");
+        if (m.SureWorst() is { } worst)
+            Strong($"Follows worst of the running pairs{(some ? " not in doubt" : "")}: {MeasurementTables.Pair(m, worst)}, {MeasurementTables.WorstBy(m, worst, figures)}.");
+        if (sure.MaxBy(p => p.GapMm) is { } gap)
+            Line($"Largest gap: {MeasurementTables.Pair(m, gap)}, {figures.Sentence(gap.GapMm, gap.GapUncertaintyMm)}.");
+        if (sure.MaxBy(p => p.BowMm) is { } bow)
+            Line($"Largest bow: {MeasurementTables.Pair(m, bow)}, {figures.Sentence(bow.BowMm, bow.BowUncertaintyMm)}.");
     }
 
     private void Suggestion(Measurement m, SuggestionReport s)
@@ -139,12 +143,12 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures, boo
         _ => "place of the line on the rings",
     };
 
-    private void Findings(IReadOnlyList<Finding> findings)
+    private void Findings(IReadOnlyList<(Finding Finding, string? Mark)> findings)
     {
         if (findings.Count == 0)
             return;
         Heading("What was noticed", "");
-        foreach (Finding f in findings)
+        foreach ((Finding f, string? mark) in findings)
         {
             (string word, Color colour) = f.Severity switch
             {
@@ -152,7 +156,7 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures, boo
                 Severity.Review => ("review", Color.Yellow),
                 _ => ("refused", Color.Red),
             };
-            _console.Write(new Text($"  {word} ({f.CodeText}): ", new Style(colour)));
+            _console.Write(new Text($"  {(mark is null ? "" : mark + " ")}{word} ({f.CodeText}): ", new Style(colour)));
             _console.Write(new Text(SafeText.Of(figures.InUnit(f.Message)) + "\n"));
         }
     }

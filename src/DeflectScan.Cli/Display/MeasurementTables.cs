@@ -49,8 +49,8 @@ internal static class MeasurementTables
         {
             bool gap = m.Largest is { } l && (l.GapFrom, l.GapTo) == (i.From, i.To);
             bool bow = m.Largest is { } b && (b.BowFrom, b.BowTo) == (i.From, i.To);
-            bool worst = i == m.FollowsWorst && !m.GuidesInDoubt;
-            string mark = string.Join(", ", new[] { worst ? "follows worst" : "", gap ? "largest gap" : "", bow ? "largest bow" : "" }.Where(t => t.Length > 0));
+            bool worst = i == m.SureWorst();
+            string mark = string.Join(", ", new[] { worst ? "follows worst" : "", gap ? "largest gap" : "", bow ? "largest bow" : "", m.InDoubt(i) ? "in doubt" : "" }.Where(t => t.Length > 0));
             string line = i.TouchesBlank ? $"{Word(i.Source)}, touches the blank" : Word(i.Source);
             Row(
                 table,

@@ -9,7 +9,7 @@ namespace DeflectScan.Records.Checking;
 internal static class DatabaseCheck
 {
     private const string Rows = "All other rows can be had: import your latest export into a new archive, or export this one with --salvage first.";
-    private const string MadeAgain = "It is made from the other rows: deflectscan records verify --repair makes it again.";
+    private const string MadeAgainBy = "It is made from the other rows: deflectscan records verify --repair makes it again.";
     private const int MostNamed = 200;
 
     /// <summary>The first damage in a few words, or null.</summary>
@@ -70,20 +70,22 @@ internal static class DatabaseCheck
 
     private static IEnumerable<Damage> OfDocuments(Database database)
     {
-        using SqliteCommand command = database.Command("SELECT sha256, packed FROM documents");
+        using SqliteCommand command = database.Command($"SELECT sha256, packed, {WorstPairs.Columns} FROM documents LEFT JOIN worst_pairs ON document_sha256 = sha256");
         using SqliteDataReader reader = command.ExecuteReader();
         while (reader.Read())
         {
             string sha256 = reader.GetString(0);
             if (Documents.Unpack((byte[])reader.GetValue(1)) is not { } text || Documents.HashOf(text) != sha256)
                 yield return new Damage($"records.db, document {sha256[..Math.Min(8, sha256.Length)]}", "it is not what was written", "Its main figures stand in the measurement's row; the rest is made again by measuring the photo, which is kept.");
+            else if (WorstPairs.Of(text) != WorstPairs.Read(reader, 2))
+                yield return new Damage($"records.db, pair that follows worst of document {sha256[..Math.Min(8, sha256.Length)]}", "it does not fit the document", MadeAgainBy);
         }
     }
 
     private static IEnumerable<Damage> OfSummaries(Database database)
     {
         Dictionary<string, (long Number, BuildSummary Summary)> kept = [];
-        foreach ((long number, BuildSummary summary) in database.List($"SELECT {Summaries.Columns}, number FROM summaries", r => (r.GetInt64(14), Summaries.Read(r))))
+        foreach ((long number, BuildSummary summary) in database.List($"SELECT {Summaries.Columns}, number FROM summaries", r => (r.GetInt64(20), Summaries.Read(r))))
             kept[summary.Id] = (number, summary);
         int builds = 0;
         foreach (string id in database.List("SELECT id FROM builds", r => r.GetString(0)))
@@ -93,12 +95,12 @@ internal static class DatabaseCheck
                 continue;
             (BuildSummary summary, string words) = Summaries.Of(build);
             if (!kept.TryGetValue(id, out (long Number, BuildSummary Summary) there) || there.Summary != summary)
-                yield return new Damage($"records.db, summary of build {id}", "it does not fit the build", MadeAgain);
+                yield return new Damage($"records.db, summary of build {id}", "it does not fit the build", MadeAgainBy);
             else if ((string?)database.Scalar("SELECT words FROM search WHERE rowid = $1", there.Number) != words)
-                yield return new Damage($"records.db, words of build {id}", "they do not fit the build", MadeAgain);
+                yield return new Damage($"records.db, words of build {id}", "they do not fit the build", MadeAgainBy);
         }
 
         if ((long)database.Scalar("SELECT count(*) FROM search")! != builds)
-            yield return new Damage("records.db, search", "it has words of no build", MadeAgain);
+            yield return new Damage("records.db, search", "it has words of no build", MadeAgainBy);
     }
 }

@@ -27,8 +27,8 @@ internal static class ChangeWords
                 yield return $"Guide {g.Before} moved {Math.Abs(g.MovedMm!.Value):0.0} mm toward the {(g.MovedMm > 0 ? "reel" : "tip")} (±{g.UncertaintyMm:0.0} mm).";
         }
 
-        if (c.FollowsWorst is { } worst)
-            yield return Sentence($"{(c.After.Side == Tracing.BendSide.Outside ? "clearance" : "bow")} of the running pair that follows worst", worst);
+        if (c is { FollowsWorst: { } worst, WorstBefore: { } first, WorstAfter: { } then })
+            yield return Sentence($"{then.By} of the running pair that follows worst ({first.Name} before, {then.Name} after)", worst);
         if (c.ReplacedGap is { } replaced)
             yield return Sentence("largest gap where the pairs are not the same", replaced);
         if (c.LargestGap is { } gap)

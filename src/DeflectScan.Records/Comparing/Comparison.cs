@@ -1,3 +1,5 @@
+using DeflectScan.Records.Model;
+
 namespace DeflectScan.Records.Comparing;
 
 /// <summary>A figure before and after.</summary>
@@ -44,8 +46,15 @@ public sealed record Comparison(
     Change? LargestBow,
     IReadOnlyList<string> Changes)
 {
-    /// <summary>The running pair of each that follows worst: its bow inside the bend, its clearance outside; null where the sides differ.</summary>
-    public Change? FollowsWorst { get; init; }
+    /// <summary>The running pair before that follows worst; null where there is none.</summary>
+    public WorstPair? WorstBefore { get; init; }
+
+    /// <summary>The one after.</summary>
+    public WorstPair? WorstAfter { get; init; }
+
+    /// <summary>Their bow inside the bend, their clearance outside; null where the sides differ or one has no such pair.</summary>
+    public Change? FollowsWorst =>
+        WorstBefore is { } b && WorstAfter is { } a && b.ByClearance == a.ByClearance ? Change.Of(b.Mm, b.UncertaintyMm, a.Mm, a.UncertaintyMm) : null;
 
     /// <summary>The largest gap among the pairs that only one of both has: what was done there. Null where all pairs are the same ones.</summary>
     public Change? ReplacedGap =>
@@ -66,9 +75,7 @@ public sealed record Comparison(
             Largest(before, after, m => m.Intervals.MaxBy(i => i.BowMm), i => (i.BowMm, i.BowUncertaintyMm)),
             [])
         {
-            FollowsWorst = before.Side is { } side && side == after.Side
-                ? Largest(before, after, m => m.FollowsWorst, i => side == Tracing.BendSide.Outside ? (i.ClearanceMm, i.GapUncertaintyMm) : (i.BowMm, i.BowUncertaintyMm))
-                : null,
+            WorstBefore = WorstPair.Of(before), WorstAfter = WorstPair.Of(after),
         };
         return c with { Changes = [.. ChangeWords.Of(c)] };
     }

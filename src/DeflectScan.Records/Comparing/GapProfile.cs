@@ -21,9 +21,14 @@ public static class GapProfile
     private static readonly float[] Dashes = [7, 4];
 
     /// <summary>The plot as a file's bytes.</summary>
-    public static byte[] Draw(Comparison c, string title, PlotFormat format) => PlotPage.Draw(format, Width, Height, canvas => new Page(canvas, c).Draw(title));
+    /// <param name="c">Both measurements.</param>
+    /// <param name="title">The build, one line.</param>
+    /// <param name="format">Kind of file.</param>
+    /// <param name="unit">Of all lengths.</param>
+    public static byte[] Draw(Comparison c, string title, PlotFormat format, LengthUnit unit = LengthUnit.Millimetres) =>
+        PlotPage.Draw(format, Width, Height, canvas => new Page(canvas, c, unit).Draw(title));
 
-    private sealed class Page(SKCanvas canvas, Comparison c)
+    private sealed class Page(SKCanvas canvas, Comparison c, LengthUnit unit)
     {
         private readonly double _farthest = new[] { c.Before, c.After }.Max(m => m.Guides.Count > 0 ? m.Guides.Max(g => g.StationMm) : 100) * 1.04;
         private readonly double _tallest = Math.Max(20, new[] { c.Before, c.After }.SelectMany(m => m.Guides).Select(g => g.HeightMm).DefaultIfEmpty(20).Max() * 1.15);
@@ -31,7 +36,7 @@ public static class GapProfile
         public void Draw(string title)
         {
             canvas.Words(title.Length > 80 ? title[..79] + "…" : title, Left, 26, 17, Palette.Ink, bold: true);
-            canvas.Words("The line over the straightened blank, stations from the tip; figures are each pair's largest gap in mm.", Left, 46, 12.5f, Muted);
+            canvas.Words($"The line over the straightened blank, stations from the tip; figures are each pair's gap in {UnitsInSentences.Name(unit)}.", Left, 46, 12.5f, Muted);
             Axes();
             Layout(c.Before, Palette.Gap, Dashes, above: false);
             Layout(c.After, Palette.Axis, null, above: true);
@@ -41,20 +46,22 @@ public static class GapProfile
 
         private void Axes()
         {
-            for (double mm = 0; mm <= _tallest; mm += _tallest > 60 ? 20 : 10)
+            bool inches = unit == LengthUnit.Inches;
+            double up = inches ? UnitsText.MmPerInch * (_tallest > 60 ? 1 : 0.5) : _tallest > 60 ? 20 : 10;
+            for (double mm = 0; mm <= _tallest; mm += up)
             {
                 Stroke([new(Left, Y(mm)), new(Width - Right, Y(mm))], mm == 0 ? Palette.Ink : Grid, mm == 0 ? 2.4f : 1, null);
-                canvas.Words($"{mm:0}", Left - 8, Y(mm) + 4, 12, Muted, across: 1);
+                canvas.Words(inches ? $"{mm / UnitsText.MmPerInch:0.#}" : $"{mm:0}", Left - 8, Y(mm) + 4, 12, Muted, across: 1);
             }
 
-            for (double mm = 0; mm <= _farthest; mm += 200)
+            for (double mm = 0; mm <= _farthest; mm += inches ? 10 * UnitsText.MmPerInch : 200)
             {
                 Stroke([new(X(mm), Y(0)), new(X(mm), Y(0) + 5)], Palette.Ink, 1, null);
-                canvas.Words($"{mm:0}", X(mm), Height - Bottom + 20, 12, Muted, across: 0.5f);
+                canvas.Words(inches ? $"{mm / UnitsText.MmPerInch:0}" : $"{mm:0}", X(mm), Height - Bottom + 20, 12, Muted, across: 0.5f);
             }
 
-            canvas.Words("mm over the axis", Left - 8, Top - 8, 12, Muted, across: 0);
-            canvas.Words("mm from the tip", Width - Right, Height - Bottom + 38, 12, Muted, across: 1);
+            canvas.Words($"{UnitsInSentences.Name(unit)} over the axis", Left - 8, Top - 8, 12, Muted, across: 0);
+            canvas.Words($"{UnitsInSentences.Name(unit)} from the tip", Width - Right, Height - Bottom + 38, 12, Muted, across: 1);
         }
 
         private void Layout(Measurement m, SKColor colour, float[]? dash, bool above)
@@ -63,7 +70,7 @@ public static class GapProfile
             foreach (IntervalReport pair in m.Intervals)
             {
                 Stroke(Chord(rod.Shape.Axis, rod.RingsMm[pair.From - 1], rod.RingsMm[pair.To - 1], m.Guides[pair.From - 1].StationMm), colour, 2, dash);
-                canvas.Words($"{pair.GapMm:0.0}", X((m.Guides[pair.From - 1].StationMm + m.Guides[pair.To - 1].StationMm) / 2), Label(pair, above), 11.5f, colour, across: 0.5f, bold: true);
+                canvas.Words(UnitsInSentences.Bare(pair.GapMm, unit), X((m.Guides[pair.From - 1].StationMm + m.Guides[pair.To - 1].StationMm) / 2), Label(pair, above), 11.5f, colour, across: 0.5f, bold: true);
             }
 
             foreach (GuideReport g in m.Guides)

@@ -5,27 +5,19 @@ namespace DeflectScan.Records.Comparing;
 /// <summary>One measurement in a build's series, with the change against the one before it; null where there is none before.</summary>
 public sealed record HistoryStep(StoredMeasurement Measurement, Change? Gap, Change? Bow, double? TurnByDeg)
 {
-    /// <summary>The running pair that follows worst; null where the documents were not asked for or there is none.</summary>
-    public WorstOfTest? Worst { get; init; }
-}
+    /// <summary>The running pair that follows worst; null where there is none or where the guides are in doubt.</summary>
+    public WorstPair? Worst => Measurement.Worst;
 
-/// <summary>The running pair of one test that follows worst.</summary>
-/// <param name="From">Its guide nearer the reel.</param>
-/// <param name="To">Its other guide, or the tip-top.</param>
-/// <param name="ByClearance">Judged by clearance (outside the bend), else by bow.</param>
-/// <param name="Mm">That figure.</param>
-/// <param name="UncertaintyMm">Of it, 95 %.</param>
-/// <param name="Against">Against the test before, where that is judged alike.</param>
-public sealed record WorstOfTest(int From, int To, bool ByClearance, double Mm, double UncertaintyMm, Change? Against);
+    /// <summary>Of that pair's figure, against the last test before that is judged alike; null where there is none.</summary>
+    public Change? WorstChange { get; init; }
+}
 
 /// <summary>A build's measurements as a series, oldest first.</summary>
 public static class HistorySeries
 {
-    /// <param name="build">The build.</param>
-    /// <param name="document">Reads a measurement's document, for the pair that follows worst; null: left out.</param>
-    public static IReadOnlyList<HistoryStep> Of(Build build, Func<StoredMeasurement, Measurement>? document = null)
+    public static IReadOnlyList<HistoryStep> Of(Build build)
     {
-        WorstOfTest? worst = null;
+        WorstPair? worst = null;
         List<HistoryStep> steps = [];
         StoredMeasurement? last = null;
         foreach (StoredMeasurement m in build.Counting)
@@ -36,23 +28,13 @@ public static class HistorySeries
                 Against(last?.LargestBowMm, last?.LargestBowUncertaintyMm, m.LargestBowMm, m.LargestBowUncertaintyMm),
                 m.TipTurnDeg - last?.TipTurnDeg)
             {
-                Worst = document is null ? null : WorstOf(document(m), worst),
+                WorstChange = worst is { } w && m.Worst is { } now && w.ByClearance == now.ByClearance ? Change.Of(w.Mm, w.UncertaintyMm, now.Mm, now.UncertaintyMm) : null,
             });
-            worst = steps[^1].Worst ?? worst;
+            worst = m.Worst ?? worst;
             last = m.LargestGapMm is null ? last : m;
         }
 
         return steps;
-    }
-
-    private static WorstOfTest? WorstOf(Measurement m, WorstOfTest? before)
-    {
-        if (m.FollowsWorst is not { } pair || m.GuidesInDoubt)
-            return null;
-        bool outside = m.Side == Tracing.BendSide.Outside;
-        (double mm, double uncertainty) = outside ? (pair.ClearanceMm, pair.GapUncertaintyMm) : (pair.BowMm, pair.BowUncertaintyMm);
-        Change? change = before is { } b && b.ByClearance == outside ? Change.Of(b.Mm, b.UncertaintyMm, mm, uncertainty) : null;
-        return new WorstOfTest(pair.From, pair.To, outside, mm, uncertainty, change);
     }
 
     private static Change? Against(double? before, double? beforeUncertainty, double? after, double? afterUncertainty) =>

@@ -15,6 +15,9 @@ public enum ListOrder
     /// <summary>The largest gap of the latest test first; unknown last.</summary>
     Gap,
 
+    /// <summary>By the running pair that follows worst: the largest bow first, then, of guides outside the bend, the least clearance first; unknown last.</summary>
+    Worst,
+
     /// <summary>The largest turn of the tip first; unknown last.</summary>
     Turn,
 }
@@ -59,6 +62,7 @@ public sealed record ListQuery
         ListOrder.Name => "name COLLATE NOCASE, build_id",
         ListOrder.Length => "blank_length_mm DESC NULLS LAST, build_id",
         ListOrder.Gap => "largest_gap_mm DESC NULLS LAST, build_id",
+        ListOrder.Worst => "worst_by NULLS LAST, CASE worst_by WHEN 'bow' THEN -worst_mm ELSE worst_mm END, build_id",
         ListOrder.Turn => "tip_turn_deg DESC NULLS LAST, build_id",
         _ => "changed_at DESC, build_id DESC",
     };

@@ -66,4 +66,8 @@ public sealed record BuildSummary(
     int MeasurementCount,
     double? TipTurnDeg,
     double? LargestGapMm,
-    int? GuideCount);
+    int? GuideCount)
+{
+    /// <summary>The running pair of the latest test that follows worst; null where there is none.</summary>
+    public WorstPair? Worst { get; init; }
+}

@@ -55,6 +55,9 @@ public sealed record StoredMeasurement
     public double? LargestBowMm { get; init; }
 
     public double? LargestBowUncertaintyMm { get; init; }
+
+    /// <summary>The running pair that follows worst; null where there is none or where the guides are in doubt. Made from the document.</summary>
+    public WorstPair? Worst { get; init; }
 }
 
 /// <summary>A measurement that is to be kept.</summary>

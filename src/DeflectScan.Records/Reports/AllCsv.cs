@@ -10,7 +10,7 @@ public static class AllCsv
     private static readonly string[] Head =
     [
         "build_id", "name", "owner", "blank", "blank_length_mm", "reel_class", "line", "side", "use", "test_id", "label", "made_at", "status", "set_aside", "guides", "traced_length_mm", "tip_turn_deg",
-        "largest_gap_mm", "largest_gap_uncertainty_mm", "largest_bow_mm", "largest_bow_uncertainty_mm", "program_version",
+        "worst_from", "worst_to", "worst_by", "worst_mm", "worst_uncertainty_mm", "largest_gap_mm", "largest_gap_uncertainty_mm", "largest_bow_mm", "largest_bow_uncertainty_mm", "program_version",
     ];
 
     /// <summary>The file's bytes.</summary>
@@ -40,6 +40,6 @@ public static class AllCsv
     private static object?[] Test(StoredMeasurement? t) =>
     [
         t?.Id, t?.Label, t is null ? null : RowsOf.Time(t.MadeAt), t is null ? null : t.Status == MeasurementStatus.Ok ? "ok" : "needs_review", t?.IsSetAside, t?.GuideCount, t?.TracedLengthMm, t?.TipTurnDeg,
-        t?.LargestGapMm, t?.LargestGapUncertaintyMm, t?.LargestBowMm, t?.LargestBowUncertaintyMm, t?.ProgramVersion,
+        t?.Worst?.From, t?.Worst?.To, t?.Worst?.By, t?.Worst?.Mm, t?.Worst?.UncertaintyMm, t?.LargestGapMm, t?.LargestGapUncertaintyMm, t?.LargestBowMm, t?.LargestBowUncertaintyMm, t?.ProgramVersion,
     ];
 }

@@ -1,3 +1,4 @@
+using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Records.Model;
 using DeflectScan.Reporting.Cards;
@@ -46,7 +47,7 @@ public sealed record BuildSheet(Build Build, StoredMeasurement? Test, Measuremen
 
     /// <summary>Warnings of the measurement and why a picture is missing, a sentence each.</summary>
     public IEnumerable<string> Warnings() =>
-        [.. Measurement?.Findings.Select(f => SheetText.Of(f.Message)) ?? [], .. Pictures?.Remark is { } remark ? [remark] : Array.Empty<string>()];
+        [.. (Measurement is null ? [] : NumberedFindings.Of(Measurement.Findings)).Select(f => SheetText.Of(f.Mark is { } mark ? $"{mark} {f.Finding.Message}" : f.Finding.Message)), .. Pictures?.Remark is { } remark ? [remark] : Array.Empty<string>()];
 
     public IEnumerable<string> Notes() => Build.Notes.Select(n => SheetText.Of(
         $"{n.At:yyyy-MM-dd}{n.Kind switch { NoteKind.TestCast => ", test cast", NoteKind.Remark => ", remark", _ => "" }}: {n.Text}"));

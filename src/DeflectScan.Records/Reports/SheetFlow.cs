@@ -70,11 +70,13 @@ internal sealed class SheetFlow : IDisposable
         _y += height + 3;
     }
 
+    /// <summary>The layout to scale, in rows where that fits into a third of a page.</summary>
     public void Drawing(string title, SheetLayout layout)
     {
-        Room(62);
+        const double DrawingMm = 90;
+        Room(DrawingMm + 16);
         Title($"Drawing of the {title}");
-        _y = new LayoutDrawing(layout, Width).Draw(_page, MarginMm, _y + 4) + 6;
+        _y = new LayoutDrawing(layout, Width).Draw(_page, MarginMm, _y + 4, DrawingMm) + 6;
     }
 
     /// <summary>A table whose columns are as wide as what they hold, whose long texts wrap, and whose head comes again on every page.</summary>

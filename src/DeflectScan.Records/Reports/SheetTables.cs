@@ -46,7 +46,7 @@ internal static class SheetTables
         })]);
 
     private static SheetTable Pairs(Measurement m) => new(
-        "Pairs of guides", null, ["pair", "gap, mm", "±", "bow, mm", "±", "clearance, mm", "largest"],
+        "Pairs of guides", null, ["pair", "gap, mm", "±", "bow, mm", "±", "clearance, mm", "note"],
         [.. m.Intervals.Select(i => new[]
         {
             $"{Name(m, i.From)} to {Name(m, i.To)}", Mm(i.GapMm), Uncertainty(i.GapUncertaintyMm), Mm(i.BowMm), Uncertainty(i.BowUncertaintyMm), Mm(i.ClearanceMm), Mark(m, i),
@@ -68,11 +68,11 @@ internal static class SheetTables
     }
 
     private static SheetTable Tests(Build build) => new(
-        "All tests", null, ["made", "label", "status", "guides", "tip turn", "largest gap, mm", "largest bow, mm"],
+        "All tests", null, ["made", "label", "status", "guides", "tip turn", "follows worst", "by, mm", "largest gap, mm"],
         [.. build.Measurements.Select(t => new[]
         {
             $"{t.MadeAt:yyyy-MM-dd}", SheetText.Of(t.Label ?? Unknown), t.IsSetAside ? "set aside" : t.Status == MeasurementStatus.Ok ? "ok" : "needs review", $"{t.GuideCount}", $"{t.TipTurnDeg:0.0}°",
-            Figure(t.LargestGapMm, t.LargestGapUncertaintyMm), Figure(t.LargestBowMm, t.LargestBowUncertaintyMm),
+            t.Worst is { } w ? $"{w.Name}, {w.By}" : Unknown, Figure(t.Worst?.Mm, t.Worst?.UncertaintyMm), Figure(t.LargestGapMm, t.LargestGapUncertaintyMm),
         })]);
 
     private static string Mm(double? mm) => mm is { } value ? UnitsInSentences.Bare(value, LengthUnit.Millimetres) : Unknown;
@@ -85,8 +85,9 @@ internal static class SheetTables
 
     private static string Mark(Measurement m, IntervalReport i) => string.Join(", ", new[]
     {
-        m.Largest is { } g && (g.GapFrom, g.GapTo) == (i.From, i.To) ? "gap" : null,
-        m.Largest is { } b && (b.BowFrom, b.BowTo) == (i.From, i.To) ? "bow" : null,
+        i == m.SureWorst() ? "follows worst" : null, m.InDoubt(i) ? "in doubt" : null,
+        m.Largest is { } g && (g.GapFrom, g.GapTo) == (i.From, i.To) ? "largest gap" : null,
+        m.Largest is { } b && (b.BowFrom, b.BowTo) == (i.From, i.To) ? "largest bow" : null,
         i.TouchesBlank ? "touches blank" : null,
     }.OfType<string>());
 

@@ -27,6 +27,8 @@ internal static class Migrator
             {
                 database.Begin();
                 database.Execute(step.Sql);
+                if (step.To == migrations[^1].To)
+                    MadeAgain.MakeIfDue(database);
                 database.Execute($"PRAGMA user_version = {step.To}");
                 files.Commit(database.Transaction!);
             }

@@ -16,6 +16,7 @@ internal static class Documents
     {
         string sha256 = HashOf(text);
         database.Execute("INSERT INTO documents (sha256, packed) VALUES ($1, $2) ON CONFLICT DO NOTHING", sha256, Pack(text));
+        WorstPairs.Add(database, sha256, WorstPairs.Of(text));
         return sha256;
     }
 

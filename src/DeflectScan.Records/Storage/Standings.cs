@@ -22,7 +22,9 @@ internal static class Standings
                 database, Tables.Measurements,
                 "WHERE build_id = $1 OR id IN (SELECT measurement_id FROM standings WHERE to_build_id = $1) ORDER BY made_at, id", buildId).Select(RowsOf.Measurement),
         ];
-        return [.. all.Select(m => As(m, said[m.Id])).Where(m => m.BuildId == buildId)];
+        Dictionary<string, WorstPair> worst = WorstPairs.Of(
+            database, "SELECT document_sha256 FROM measurements WHERE build_id = $1 OR id IN (SELECT measurement_id FROM standings WHERE to_build_id = $1)", buildId);
+        return [.. all.Select(m => As(m with { Worst = worst.GetValueOrDefault(m.DocumentSha256) }, said[m.Id])).Where(m => m.BuildId == buildId)];
     }
 
     private static StoredMeasurement As(StoredMeasurement m, IEnumerable<Row> said)

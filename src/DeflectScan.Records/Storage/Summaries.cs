@@ -8,7 +8,8 @@ namespace DeflectScan.Records.Storage;
 internal static class Summaries
 {
     public const string Columns =
-        "build_id, changed_at, name, owner, blank, blank_length_mm, reel_class, line, side, rod_use, measurement_count, tip_turn_deg, largest_gap_mm, guide_count";
+        "build_id, changed_at, name, owner, blank, blank_length_mm, reel_class, line, side, rod_use, measurement_count, tip_turn_deg, largest_gap_mm, guide_count, "
+        + WorstPairs.Columns;
 
     public static List<BuildSummary> Page(Database database, int page, int size, ListQuery query)
     {
@@ -45,7 +46,10 @@ internal static class Summaries
             .Concat(b.Measurements.Select(m => m.MadeAt)).Concat(b.Layouts.Select(l => l.At)).Concat(b.Notes.Select(n => n.At)).Max();
         BuildSummary summary = new(
             b.Id, changed, f.Name, f.Owner, f.Blank, f.BlankLengthMm, f.ReelClass, f.Line, SideText.Of(f.Side) ?? last?.Side, f.Use, b.Measurements.Count,
-            last?.TipTurnDeg, last?.LargestGapMm, f.Guides.Count > 0 ? f.Guides.Count : last?.GuideCount);
+            last?.TipTurnDeg, last?.LargestGapMm, f.Guides.Count > 0 ? f.Guides.Count : last?.GuideCount)
+        {
+            Worst = last?.Worst,
+        };
         IEnumerable<string?> words =
         [
             f.Name, f.Owner, f.Blank, f.SpineMark, f.Handle, f.Line, f.Use, f.Remarks, f.ReelClass?.ToString(),
@@ -57,12 +61,15 @@ internal static class Summaries
     public static object?[] Values(BuildSummary s) =>
     [
         s.Id, RowsOf.Time(s.ChangedAt), s.Name, s.Owner, s.Blank, s.BlankLengthMm, s.ReelClass is { } reel ? (long)reel : null, s.Line, s.Side,
-        s.Use, (long)s.MeasurementCount, s.TipTurnDeg, s.LargestGapMm, s.GuideCount is { } guides ? (long)guides : null,
+        s.Use, (long)s.MeasurementCount, s.TipTurnDeg, s.LargestGapMm, s.GuideCount is { } guides ? (long)guides : null, .. WorstPairs.Values(s.Worst),
     ];
 
     public static BuildSummary Read(SqliteDataReader r) => new(
         r.GetString(0), RowsOf.Time(r.GetString(1)), r.GetString(2), Text(r, 3), Text(r, 4), Real(r, 5), Whole(r, 6), Text(r, 7), Text(r, 8), Text(r, 9),
-        r.GetInt32(10), Real(r, 11), Real(r, 12), Whole(r, 13));
+        r.GetInt32(10), Real(r, 11), Real(r, 12), Whole(r, 13))
+    {
+        Worst = WorstPairs.Read(r, 14),
+    };
 
     private static string? Text(SqliteDataReader r, int i) => r.IsDBNull(i) ? null : r.GetString(i);
 

@@ -114,7 +114,7 @@ public sealed record BlankSource(Measurement Reference)
         if (With.Count == 0 && Rest is null)
             return [];
         StiffnessEstimate?[] alone = [.. bends.Take(1 + With.Count).Select(b => With.Count == 0 ? null : StiffnessEstimator.Estimate([b], weight, options).Value)];
-        return Photos.Skip(1).Select((m, i) => SameBlank.Against(Reference, m, i < With.Count ? alone[0] : null, i < With.Count ? alone[i + 1] : null)).OfType<Finding>();
+        return Photos.Skip(1).Select((m, i) => SameBlank.Against(Reference, m, i < With.Count ? alone[0] : null, i < With.Count ? alone[i + 1] : null));
     }
 
     private IEnumerable<Outcome<MeasuredBend>> Resting() => Rest is null ? [] : [PhotoOfBlank.AtRest(Rest)];

@@ -26,14 +26,14 @@ internal static class SameBlank
     private const double OwnSdMm = 0.06;
     private const double FadesOverMm = 300;
 
-    /// <summary>What is to be said of a further photo; null where it can be of the same blank.</summary>
+    /// <summary>What is to be said of a further photo; where it can be of the same blank, a note on how far blanks may differ and still pass for one.</summary>
     /// <param name="here">The reference document.</param>
     /// <param name="there">Another photo's.</param>
     /// <param name="hereAlone">The blank as the reference alone tells it; null where it tells nothing, or the other is at rest.</param>
     /// <param name="thereAlone">As the other alone tells it.</param>
-    public static Finding? Against(Measurement here, Measurement there, StiffnessEstimate? hereAlone, StiffnessEstimate? thereAlone)
+    public static Finding Against(Measurement here, Measurement there, StiffnessEstimate? hereAlone, StiffnessEstimate? thereAlone)
     {
-        (double thickChance, string thick) = Thickness(here, there);
+        (double thickChance, string thick, double leastMm) = Thickness(here, there);
         TaperComparison? taper = hereAlone is null || thereAlone is null ? null : TaperComparison.Of(hereAlone, thereAlone);
         double taperChance = taper is null ? 1 : 1 - ChiSquared.CDF(taper.Freedom, taper.SumOfSquares);
         string[] differ =
@@ -42,14 +42,22 @@ internal static class SameBlank
             .. taperChance < ReviewChance ? (string[])[$"its stiffness falls otherwise towards the tip, by up to {100 * taper!.LargestShare:0} %"] : [],
         ];
         if (differ.Length == 0)
-            return null;
+        {
+            string stiffness = taper is { SlopeSquares: > 0 }
+                ? $", or whose stiffness falls otherwise by about {100 * (Math.Exp(Math.Sqrt(ChiSquared.InvCDF(taper.Freedom, 1 - ReviewChance) / taper.SlopeSquares)) - 1):0} % from end to end"
+                : "";
+            return Finding.Note(
+                FindingCode.GuidesUncertain,
+                $"The photos can be of one blank, as far as chance goes. Told apart are blanks that differ by about {leastMm:0.0} mm in thickness all along{stiffness}; those that differ less pass for one: see yourself that it is the same rod.");
+        }
+
         string says = $"These photos are not of one blank, as far as chance goes: in the other photo {string.Join(", and ", differ)}.";
         return Math.Min(thickChance, taperChance) < RefuseChance
             ? Finding.Refuse(FindingCode.GuidesUncertain, $"{says} Give photos of the same rod, or this one alone.")
             : Finding.Review(FindingCode.GuidesUncertain, $"{says} Check that both are of the same rod.");
     }
 
-    private static (double Chance, string Says) Thickness(Measurement here, Measurement there)
+    private static (double Chance, string Says, double LeastMm) Thickness(Measurement here, Measurement there)
     {
         double length = Math.Min(here.Blank!.TracedLengthMm, there.Blank!.TracedLengthMm);
         double[] at = [.. Enumerable.Range(0, Stations).Select(i => length * (i + 0.5) / Stations)];
@@ -59,8 +67,10 @@ internal static class SameBlank
             (2 * ((CommonSdMm * CommonSdMm) + (OwnSdMm * OwnSdMm * Math.Exp(-Math.Abs(at[i] - at[j]) / FadesOverMm)))) + (mm[i].Here * mm[j].Here * scaleSd * scaleSd));
         Vector<double> off = Vector<double>.Build.Dense([.. mm.Select(d => d.There - d.Here)]);
         double squares = off * covariance.Cholesky().Solve(off);
+        Vector<double> even = Vector<double>.Build.Dense(Stations, 1);
+        double leastMm = Math.Sqrt(ChiSquared.InvCDF(Stations, 1 - ReviewChance) / (even * covariance.Cholesky().Solve(even)));
         int most = Enumerable.Range(0, Stations).MaxBy(i => Math.Abs(off[i]));
-        return (1 - ChiSquared.CDF(Stations, squares), $"the blank is {mm[most].There:0.0} and not {mm[most].Here:0.0} mm thick {at[most]:0} mm from the tip");
+        return (1 - ChiSquared.CDF(Stations, squares), $"the blank is {mm[most].There:0.0} and not {mm[most].Here:0.0} mm thick {at[most]:0} mm from the tip", leastMm);
     }
 
     private static double Diameter(BlankReport blank, double stationMm)

@@ -14,7 +14,10 @@ public static partial class InShort
 
     /// <summary>One finding a cause, in the order in which the causes first come.</summary>
     public static IReadOnlyList<Finding> Of(IEnumerable<Finding> findings) =>
-        [.. findings.GroupBy(f => (f.Code, f.Severity, Form(f.Message))).Select(g => g.First() with { Message = Merge([.. g.Select(f => f.Message)]) })];
+        [.. findings.GroupBy(f => (f.Code, f.Severity, Form(f.Message))).Select(g => g.First() with
+        {
+            Message = Merge([.. g.Select(f => f.Message)]), Places = [.. g.SelectMany(f => f.Places).Distinct().OrderBy(p => p.FromMm)],
+        })];
 
     /// <summary>One sentence a cause, in the order in which the causes first come.</summary>
     public static IReadOnlyList<string> Of(IEnumerable<string> sentences) => [.. sentences.GroupBy(Form, StringComparer.Ordinal).Select(g => Merge([.. g]))];

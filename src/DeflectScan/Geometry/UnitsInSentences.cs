@@ -32,8 +32,12 @@ public static partial class UnitsInSentences
     {
         double inches = double.Parse(number.Groups["value"].Value, CultureInfo.InvariantCulture) / UnitsText.MmPerInch;
         double shown = number.Groups["within"].Success ? UnitsText.RoundedUp(inches, 0.01) : inches;
-        return string.Create(CultureInfo.InvariantCulture, $"{number.Groups["within"].Value}{number.Groups["sign"].Value}{shown:0.00}");
+        string places = Hundredths(number.Groups["value"].Value) ? "0.000" : "0.00";
+        return $"{number.Groups["within"].Value}{number.Groups["sign"].Value}{shown.ToString(places, CultureInfo.InvariantCulture)}";
     }
+
+    /// <summary>A thickness below a millimetre, said to hundredths, as of a line: hundredths of an inch would say nothing of it.</summary>
+    private static bool Hundredths(string mm) => mm.StartsWith("0.", StringComparison.Ordinal) && mm.Length > 3;
 
     /// <summary>Numbers with "to", "and", "or", "->", "±" or commas between, then mm.</summary>
     [GeneratedRegex(

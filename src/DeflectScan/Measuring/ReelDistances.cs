@@ -124,7 +124,7 @@ internal sealed record ReelDistances(ReelFrontReport Front, IReadOnlyList<double
             FindingCode.GuidesUncertain,
             string.Create(
                 CultureInfo.InvariantCulture,
-                $"The guide nearest the reel stands {used.StationMm - first:0.0} mm from the reel's front {Says(used)}, but {other.StationMm - first:0.0} mm {Says(other)}: check {Check(used)} and, on the overlay, that guide and the reel."));
+                $"The guide nearest the reel stands {used.StationMm - first:0.0} mm from the reel's front {Says(used)}, but {other.StationMm - first:0.0} mm {Says(other)}: check {Check(used)} and, on the overlay, that guide and the reel.")) with { Places = [FindingPlace.At(first)] };
     }
 
     private static string Says(Known known) => known.Source switch

@@ -37,6 +37,7 @@ public static class Overlay
         foreach (IntervalReport pair in m.Intervals.Where(p => p.TouchesBlank))
             marks.Touch(pair);
         marks.Rings();
+        marks.Doubts();
         labels.Draw();
     }
 

@@ -1,3 +1,4 @@
+using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Reporting.Cards;
 using DeflectScan.Reporting.Drawing;
@@ -38,7 +39,7 @@ internal sealed class OverlayLabels
             placer.KeepClear([from, to], 5 * brush.Unit);
         foreach (SuggestedGuide g in m.Suggestion?.Layout ?? [])
             placer.KeepClear(marks.At(g), 8 * brush.Unit);
-        Label[] inside = [.. m.Guides.Select(Badge).Concat(Added(marks)).Where(Shows)];
+        Label[] inside = [.. m.Guides.Select(Badge).Concat(Added(marks)).Concat(Doubts()).Where(Shows)];
         Add(placer, inside, placer.Arrange(Requests(inside)));
         Label[] gaps = [.. m.Intervals.Select(p => Gap(p, withUnit: true)).Where(Shows)];
         Arrangement roomy = placer.Arrange(Requests(gaps));
@@ -95,7 +96,7 @@ internal sealed class OverlayLabels
         Vec2 outward = _sketch.Outward(pair.GapAtMm);
         Vec2 anchor = outward.Dot(onBlank - onLine) >= 0 ? onBlank : onLine;
         float size = largest ? _size * 1.2f : _size;
-        return Make($"{UnitsInSentences.Bare(pair.GapMm, _unit)}{(withUnit ? $" {UnitsInSentences.Name(_unit)}" : "")}", anchor, outward, size, largest ? Palette.Largest : Palette.Panel) with
+        return Make($"{UnitsInSentences.Bare(pair.GapMm, _unit)}{(withUnit ? $" {UnitsInSentences.Name(_unit)}" : "")}{(_measurement.InDoubt(pair) ? " ?" : "")}", anchor, outward, size, largest ? Palette.Largest : Palette.Panel) with
         {
             Edge = largest ? Palette.Paper : Palette.Gap,
             Leader = largest ? Palette.Largest : Palette.Gap,
@@ -123,6 +124,13 @@ internal sealed class OverlayLabels
             };
         }
     }
+
+    /// <summary>The mark of a cause at each of its places.</summary>
+    private IEnumerable<Label> Doubts() =>
+        from f in NumberedFindings.Of(_measurement.Findings)
+        where f.Mark is not null
+        from place in f.Finding.Places
+        select Make(f.Mark!, _sketch.Point(place.MiddleMm), -_sketch.Outward(place.MiddleMm), _size, Palette.Line) with { Edge = Palette.Ink, Leader = Palette.Line, Strong = true };
 
     private Label Make(string text, Vec2 anchor, Vec2 outward, float size, SKColor fill)
     {

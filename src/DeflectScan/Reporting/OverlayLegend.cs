@@ -1,3 +1,4 @@
+using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Reporting.Cards;
 using DeflectScan.Reporting.Drawing;
@@ -27,6 +28,8 @@ internal static class OverlayLegend
             keys.Add(new("follows worst", (b, from, to) => Bar(b, from, to, Palette.Largest, 5)));
         if (m.Intervals.Any(p => p.TouchesBlank))
             keys.Add(new("line touches blank", (b, from, to) => OverlayMarks.Cross(b, Middle(from, to))));
+        if (NumberedFindings.Of(m.Findings).Any(f => f.Mark is not null))
+            keys.Add(new("in doubt", (b, from, to) => b.Circle(Middle(from, to), 8, Palette.Line, 2.2f, OverlayMarks.DoubtDash)));
         if (OverlayMarks.Suggests(m))
             keys.Add(new("suggested", (b, from, to) => Suggested(b, from, to)));
         return keys;

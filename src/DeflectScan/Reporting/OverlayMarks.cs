@@ -1,3 +1,4 @@
+using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Reporting.Cards;
 using DeflectScan.Reporting.Drawing;
@@ -13,6 +14,7 @@ internal sealed class OverlayMarks(Measurement m, RodSketch sketch, Brush brush)
     public static readonly float[] AxisDash = [11, 4, 2.5f, 4];
     public static readonly float[] GhostDash = [5, 3.5f];
     public static readonly float[] InferredDash = [1.6f, 3];
+    public static readonly float[] DoubtDash = [3, 2];
     public const float RingRadius = 4.6f;
 
     public void Cards()
@@ -74,6 +76,24 @@ internal sealed class OverlayMarks(Measurement m, RodSketch sketch, Brush brush)
     {
         Vec2 at = sketch.Point(pair.ClearanceAtMm);
         Cross(brush, at.ToSk());
+    }
+
+    /// <summary>What a person should look at: a stretch of the blank, or a ring around a place on it.</summary>
+    public void Doubts()
+    {
+        foreach (FindingPlace place in NumberedFindings.Of(m.Findings).Where(f => f.Mark is not null).SelectMany(f => f.Finding.Places))
+        {
+            if (place.ToMm > place.FromMm)
+            {
+                const int Steps = 24;
+                SKPoint[] stretch = [.. Enumerable.Range(0, Steps + 1).Select(i => sketch.Point(place.FromMm + ((place.ToMm - place.FromMm) * i / Steps)).ToSk())];
+                brush.Polyline(stretch, Palette.Line, 4, DoubtDash, halo: 0.8f);
+            }
+            else
+            {
+                brush.Circle(sketch.Point(place.MiddleMm).ToSk(), 2 * RingRadius, Palette.Line, 1.8f, DoubtDash, halo: 0.8f);
+            }
+        }
     }
 
     public static void Cross(Brush brush, SKPoint at)

@@ -11,16 +11,24 @@ internal static class OverlayWords
     public static string Headline(Measurement m, LengthUnit unit = LengthUnit.Millimetres) => m.Status switch
     {
         MeasurementStatus.Refused => "Not measured",
-        MeasurementStatus.NeedsReview when m.GuidesInDoubt => "Needs review · guides and side of the bend in doubt",
+        MeasurementStatus.NeedsReview when m.SideInDoubt() => "Needs review · the side of the bend is in doubt, and with it every figure",
+        MeasurementStatus.NeedsReview when m.AllInDoubt() => "Needs review · which guides there are is in doubt",
+        MeasurementStatus.NeedsReview when m.GuidesInDoubt => m.SureWorst() is { } s
+            ? $"Needs review · of the pairs not in doubt follows worst: {Worst(m, s, unit)}"
+            : "Needs review · every running pair is in doubt",
         MeasurementStatus.NeedsReview => m.FollowsWorst is { } w ? $"Needs review · follows worst: {Worst(m, w, unit)}" : "Needs review",
         _ => m.FollowsWorst is { } w ? $"Follows worst: {Worst(m, w, unit)}" : "Measured",
     };
 
-    /// <summary>The largest gap and bow of all pairs, or null.</summary>
-    public static string? Largest(Measurement m, LengthUnit unit = LengthUnit.Millimetres) =>
-        !m.GuidesInDoubt && m.Largest is { } l && m.Intervals.FirstOrDefault(i => i.From == l.BowFrom) is { } pair
-            ? $"Largest gap {Gap(m, unit)} · largest bow {UnitsInSentences.Figure(pair.BowMm, pair.BowUncertaintyMm, unit)}, {Pair(m, pair)}"
-            : null;
+    /// <summary>The largest gap and bow of the pairs that are not in doubt, or null.</summary>
+    public static string? Largest(Measurement m, LengthUnit unit = LengthUnit.Millimetres)
+    {
+        IReadOnlyList<IntervalReport> sure = m.SurePairs();
+        if (sure.MaxBy(p => p.GapMm) is not { } gap || sure.MaxBy(p => p.BowMm) is not { } bow)
+            return null;
+        string figures = $"argest gap {UnitsInSentences.Figure(gap.GapMm, gap.GapUncertaintyMm, unit)}, {Pair(m, gap)} · largest bow {UnitsInSentences.Figure(bow.BowMm, bow.BowUncertaintyMm, unit)}, {Pair(m, bow)}";
+        return sure.Count < m.Intervals.Count ? $"Not in doubt: l{figures}" : $"L{figures}";
+    }
 
     /// <summary>How the photo was scaled, or null.</summary>
     public static string? Scale(Measurement m)
@@ -31,9 +39,9 @@ internal static class OverlayWords
         return $"Scale from {cards}: {c.MmPerPx:0.00} mm a pixel ± {UnitsText.RoundedUp(c.ScaleUncertaintyPercent, 0.01):0.0#} % · camera tilt {c.TiltDeg:0.0}°";
     }
 
-    /// <summary>Every cause that stands against a figure, its places in a list.</summary>
-    public static IEnumerable<string> Warnings(Measurement m) =>
-        InShort.Of(m.Findings.Where(f => f.Severity != Severity.Note).OrderByDescending(f => f.Severity)).Select(f => f.Message);
+    /// <summary>Every cause that stands against a figure, its places in a list, with the mark that stands at them.</summary>
+    public static IEnumerable<string> Warnings(Measurement m) => NumberedFindings.Of(m.Findings)
+        .Where(f => f.Finding.Severity != Severity.Note).OrderByDescending(f => f.Finding.Severity).Select(f => f.Mark is { } mark ? $"{mark} {f.Finding.Message}" : f.Finding.Message);
 
     /// <summary>What the suggestion asks for, or why there is none; null where nothing was measured.</summary>
     public static string? Suggestion(Measurement m, LengthUnit unit)
@@ -65,17 +73,12 @@ internal static class OverlayWords
     /// <summary>The short name that stands beside a ring.</summary>
     public static string Badge(GuideReport guide) => guide.IsTip ? "T" : $"{guide.Index}";
 
-    /// <summary>The running pair that follows worst is marked, unless the guides are in doubt.</summary>
-    public static bool IsMarked(Measurement m, IntervalReport pair) => !m.GuidesInDoubt && pair == m.FollowsWorst;
+    /// <summary>The running pair that follows worst is marked, of those that are not in doubt.</summary>
+    public static bool IsMarked(Measurement m, IntervalReport pair) => pair == m.SureWorst();
 
     private static string Worst(Measurement m, IntervalReport pair, LengthUnit unit) => m.Side == BendSide.Outside
         ? $"clearance {UnitsInSentences.Figure(pair.ClearanceMm, pair.GapUncertaintyMm, unit)}, {Pair(m, pair)}"
         : $"bow {UnitsInSentences.Figure(pair.BowMm, pair.BowUncertaintyMm, unit)}, {Pair(m, pair)}";
-
-    private static string Gap(Measurement m, LengthUnit unit) =>
-        m.Intervals.FirstOrDefault(i => i.From == m.Largest!.GapFrom) is { } pair
-            ? $"{UnitsInSentences.Figure(pair.GapMm, pair.GapUncertaintyMm, unit)}, {Pair(m, pair)}"
-            : "unknown";
 
     private static string Station(double mm, LengthUnit unit) => unit == LengthUnit.Millimetres
         ? $"{UnitsText.Millimetres(mm, 0)} ({UnitsText.Sixteenths(mm)})"

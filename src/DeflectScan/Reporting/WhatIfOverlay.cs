@@ -54,6 +54,7 @@ public static class WhatIfOverlay
         Largest = new LargestReport(layout.LargestGap.From, layout.LargestGap.To, layout.LargestBow.From, layout.LargestBow.To),
         Running = layout.FollowsWorst is { } worst ? new RunningReport(layout.ReductionGuides, worst.From, worst.To, rod.Side == GuideSide.Outside) : null,
         Suggestion = null,
+        Findings = [], // of the photo, and said where it was measured
     };
 
     private static bool Stands(JudgedGuide g, JudgedLayout after) => after.Guides.Any(a => a.MeasuredAs == g.Guide && a.RingPx == g.RingPx);

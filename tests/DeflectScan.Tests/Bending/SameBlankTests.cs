@@ -57,6 +57,23 @@ public class SameBlankTests
         Assert.Contains(mixed.Findings, f => f.Severity >= Severity.Review && f.Message.Contains("stiffness falls otherwise", StringComparison.Ordinal));
     }
 
+    /// <summary>Where photos pass for one blank it is said how far two may differ and still pass, and that holds: half as much passes, half as much again does not.</summary>
+    [Fact]
+    public void WhatDifferenceCanBeToldIsSaid()
+    {
+        Measurement mid = Document("loads-mid", null);
+        Measurement light = Document("loads-light", null);
+        string note = Assert.Single(new BlankSource(mid) { With = [light] }.Estimate().Findings, f => f.Message.Contains("can be of one blank", StringComparison.Ordinal)).Message;
+        Assert.Contains("stiffness falls otherwise by about", note, StringComparison.Ordinal);
+        double mm = double.Parse(System.Text.RegularExpressions.Regex.Match(note, @"about (?<mm>[\d.]+) mm", System.Text.RegularExpressions.RegexOptions.ExplicitCapture, TimeSpan.FromSeconds(1)).Groups["mm"].Value, System.Globalization.CultureInfo.InvariantCulture);
+        Assert.InRange(mm, 0.1, 2);
+        Assert.DoesNotContain(Thicker(0.5 * mm).Findings, f => f.Severity >= Severity.Review);
+        Assert.Contains(Thicker(1.5 * mm).Findings, f => f.Severity >= Severity.Review && f.Message.Contains("not of one blank", StringComparison.Ordinal));
+
+        Outcome<StiffnessEstimate> Thicker(double by) =>
+            new BlankSource(mid) { With = [light with { Blank = light.Blank! with { Axis = [.. light.Blank.Axis.Select(a => a with { DiameterMm = a.DiameterMm + by })] } }] }.Estimate();
+    }
+
     [Fact]
     public void ALoadedRodGivenAsAtRestIsLeftOut()
     {

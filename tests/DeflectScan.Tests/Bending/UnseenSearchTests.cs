@@ -12,7 +12,11 @@ public class UnseenSearchTests
     private const double NoiseMm = 0.2;
 
     [Theory]
+    [Trait(LongSet.Name, LongSet.Value)]
     [InlineData(0)]
+    public void TheUnseenLengthFollowsFromHowTheHeldEndTurnsMore(double unseenMm) => TheUnseenLengthFollowsFromHowTheHeldEndTurns(unseenMm);
+
+    [Theory]
     [InlineData(250)]
     public void TheUnseenLengthFollowsFromHowTheHeldEndTurns(double unseenMm)
     {

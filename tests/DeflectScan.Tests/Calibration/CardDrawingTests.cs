@@ -46,6 +46,8 @@ public class CardDrawingTests
         Assert.Equal(widthMm / 2, left + 90, 0.01);
         Assert.Contains(boxes, b => Math.Abs((b.Width * MmPerPoint) - 100) < 0.01);
         Assert.All(boxes, b => Assert.True(b.Left > 5 / MmPerPoint && b.Bottom > 5 / MmPerPoint && b.Top < page.Height - (5 / MmPerPoint), "outside what printers reach"));
+        Assert.Contains("90 degrees or less to the butt", string.Join(' ', page.GetWords().Select(w => w.Text)), StringComparison.Ordinal);
+        Assert.All(page.Letters, l => Assert.True(l.BoundingBox.Right * MmPerPoint < left + 180.01 && l.BoundingBox.Bottom > 5 / MmPerPoint, $"{l.Value} stands beside the pattern's width or too low"));
         Assert.Contains($"scale card {letter}", page.Text.Replace("  ", " ", StringComparison.Ordinal), StringComparison.Ordinal);
     }
 
@@ -121,7 +123,7 @@ public class CardDrawingTests
         static string[] Boxes(byte[] pdf)
         {
             using PdfDocument document = PdfDocument.Open(pdf);
-            return [.. document.GetPage(1).Paths.Select(p => p.GetBoundingRectangle()).OfType<PdfRectangle>().Select(r => $"{r.Left:0.00} {r.Bottom:0.00} {r.Width:0.00} {r.Height:0.00}")];
+            return [document.GetPage(1).Text, .. document.GetPage(1).Paths.Select(p => p.GetBoundingRectangle()).OfType<PdfRectangle>().Select(r => $"{r.Left:0.00} {r.Bottom:0.00} {r.Width:0.00} {r.Height:0.00}")];
         }
     }
 

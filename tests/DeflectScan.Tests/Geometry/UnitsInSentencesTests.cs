@@ -13,6 +13,7 @@ public class UnitsInSentencesTests
     [InlineData("at 110, 160, 210 and 254 mm from the tip", "at 4.33, 6.30, 8.27 and 10.00 in from the tip")]
     [InlineData("0.523 mm a pixel stays", "0.523 mm a pixel stays")]
     [InlineData("typed as 402mm or --taped 1-tip=612mm±1", "typed as 402mm or --taped 1-tip=612mm±1")]
+    [InlineData("A 0.25 mm leader and a 0.09 mm line, a knot of 0.8 mm", "A 0.010 in leader and a 0.004 in line, a knot of 0.03 in")]
     [InlineData("with 3 guides and 2 cards", "with 3 guides and 2 cards")]
     public void LengthsAreTurnedAndNothingElse(string mm, string inches)
     {

@@ -11,6 +11,7 @@ public class SyntheticRodTests
 {
     /// <summary>The rest photo shows the same set-up: only the load was changed, and the clamp is taken to give as the command line takes it.</summary>
     [Fact]
+    [Trait(LongSet.Name, LongSet.Value)]
     public void TwentyNoisyRodsWithAFerruleAndAPhotoAtRestArePredictedWithinTheBars()
     {
         List<StudyDraw> draws = Draws(20, new StudySetup { SameClampSdDeg = 0, ToldClampSdDeg = BlankSource.ClampGivesDeg });
@@ -57,8 +58,12 @@ public class SyntheticRodTests
     }
 
     [Theory]
+    [Trait(LongSet.Name, LongSet.Value)]
     [InlineData(false, true)]
     [InlineData(true, false)]
+    public void WhatIsLeftOutWidensTheStatedBandUntilItCoversMore(bool giveWeight, bool giveRest) => WhatIsLeftOutWidensTheStatedBandUntilItCovers(giveWeight, giveRest);
+
+    [Theory]
     [InlineData(false, false)]
     public void WhatIsLeftOutWidensTheStatedBandUntilItCovers(bool giveWeight, bool giveRest)
     {
@@ -93,6 +98,7 @@ public class SyntheticRodTests
 
     /// <summary>On exact points the fit once crept along a narrow valley for 600 evaluations, which took a second; some 20 to 60 are usual.</summary>
     [Fact]
+    [Trait(LongSet.Name, LongSet.Value)]
     public void ExactPointsTakeNoMoreEvaluationsThanNoisyOnes()
     {
         StudySetup exact = new() { NoiseMm = 1e-4, StatedNoiseMm = 0.01, WithFerrule = false, CordSdDeg = 1e-3 };

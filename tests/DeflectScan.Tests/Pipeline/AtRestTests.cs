@@ -16,6 +16,7 @@ public sealed class AtRestTests : IDisposable
     public void Dispose() => _folder.Delete(recursive: true);
 
     [Fact]
+    [Trait(LongSet.Name, LongSet.Value)]
     public void APhotoAtRestFixesTheBendAtAnotherLoad()
     {
         Scene rest = At(0);

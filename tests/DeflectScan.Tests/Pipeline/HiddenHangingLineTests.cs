@@ -10,9 +10,13 @@ namespace DeflectScan.Tests.Pipeline;
 public class HiddenHangingLineTests
 {
     [Theory]
-    [InlineData("clean-spinning", MeasurementStatus.Ok)]
+    [Trait(LongSet.Name, LongSet.Value)]
     [InlineData("students-few", MeasurementStatus.Ok)]
     [InlineData("wall-shadow", MeasurementStatus.Ok)] // the tip-top's ring is read by itself
+    public void Tip_is_placed_where_the_line_ends_and_the_stations_hold_what_they_state_more(string name, MeasurementStatus status) => Tip_is_placed_where_the_line_ends_and_the_stations_hold_what_they_state(name, status);
+
+    [Theory]
+    [InlineData("clean-spinning", MeasurementStatus.Ok)]
     public void Tip_is_placed_where_the_line_ends_and_the_stations_hold_what_they_state(string name, MeasurementStatus status)
     {
         using Mat bgr = Cv2.ImRead(Repository.Photo(name));
@@ -29,7 +33,6 @@ public class HiddenHangingLineTests
 
     [Theory]
     [InlineData("clean-spinning", 640, 75)]
-    [InlineData("students-few", 300, 60)]
     public void What_stands_before_the_blank_does_not_pass_for_its_tip(string name, double fromTipMm, int radiusPx)
     {
         using Mat bgr = Cv2.ImRead(Repository.Photo(name));
@@ -44,6 +47,7 @@ public class HiddenHangingLineTests
 
     [Theory]
     [Trait(LongSet.Name, LongSet.Value)]
+    [InlineData("students-few", 300, 60)]
     [InlineData("clean-spinning", 100, 45)]
     [InlineData("loads-light", 100, 45)]
     public void What_stands_before_the_blank_does_not_pass_for_its_tip_more(string name, double fromTipMm, int radiusPx) => What_stands_before_the_blank_does_not_pass_for_its_tip(name, fromTipMm, radiusPx);

@@ -54,8 +54,12 @@ public class ReelFrontTests
     }
 
     [Theory]
-    [InlineData(11, BendSide.Inside)]
+    [Trait(LongSet.Name, LongSet.Value)]
     [InlineData(14, BendSide.Outside)]
+    public void A_rod_without_a_reel_has_none_more(int seed, BendSide side) => A_rod_without_a_reel_has_none(seed, side);
+
+    [Theory]
+    [InlineData(11, BendSide.Inside)]
     public void A_rod_without_a_reel_has_none(int seed, BendSide side)
     {
         Measurement bare = Measured.Scene(Small with { Seed = seed, Side = side, Guides = 8, Build = new BuildOptions { Reel = ReelKind.None } }).Measurement;

@@ -12,6 +12,7 @@ public class RingMarkTests
     private const string Name = "clean-spinning";
 
     [Fact]
+    [Trait(LongSet.Name, LongSet.Value)]
     public void MarksAFewPixelsOffLeaveRingsWhereTheyWereSeen()
     {
         Measurement plain = Measured.Photo(Name);
@@ -57,6 +58,7 @@ public class RingMarkTests
     }
 
     [Fact]
+    [Trait(LongSet.Name, LongSet.Value)]
     public void AsManyMarksAsGuidesAreAllTheRings()
     {
         Measurement plain = Measured.Photo(Name);

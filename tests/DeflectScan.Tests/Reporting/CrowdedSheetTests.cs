@@ -61,11 +61,17 @@ public class CrowdedSheetTests
     }
 
     [Fact]
-    public void TheSheetIsDatedAndItsDrawingFillsTheWidth()
+    public void TheSheetIsDatedAndItsDrawingFillsThePage()
     {
         using PdfDocument pdf = PdfDocument.Open(LayoutSheet.Draw(Crowded, SheetPaper.A4, LengthUnit.Millimetres, new DateOnly(2026, 5, 2)));
         Page page = pdf.GetPage(1);
         Assert.Contains("2026-05-02", page.Text, StringComparison.Ordinal);
-        Assert.Contains("Drawing to scale 1 : 10", page.Text, StringComparison.Ordinal); // 1800 mm on 180 mm
+
+        // 1800 mm on 180 mm would be 1 : 10 in one row; in rows it is larger, and the page is not left half empty.
+        string scale = System.Text.RegularExpressions.Regex.Match(page.Text, @"scale 1 ?: ?(?<scale>\d+)", System.Text.RegularExpressions.RegexOptions.ExplicitCapture, TimeSpan.FromSeconds(1)).Groups["scale"].Value;
+        Assert.InRange(int.Parse(scale, System.Globalization.CultureInfo.InvariantCulture), 1, 5);
+        double lowest = page.Letters.Min(l => l.BoundingBox.Bottom) / page.Height;
+        Assert.InRange(lowest, 0.03, 0.3);
+        Assert.All(page.Letters, l => Assert.True(l.BoundingBox.Left > 0 && l.BoundingBox.Right < page.Width, $"{l.Value} lies beside the page"));
     }
 }

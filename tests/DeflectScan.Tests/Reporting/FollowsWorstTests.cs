@@ -41,7 +41,7 @@ public class FollowsWorstTests
             Status = MeasurementStatus.NeedsReview,
             Findings = [Finding.Review(FindingCode.GuidesUncertain, "A guide may stand 402 mm from the tip.")],
         };
-        Assert.Equal("Needs review · guides and side of the bend in doubt", OverlayWords.Headline(m));
+        Assert.Equal("Needs review · which guides there are is in doubt", OverlayWords.Headline(m));
         Assert.Null(OverlayWords.Largest(m));
         Assert.DoesNotContain(m.Intervals, i => OverlayWords.IsMarked(m, i));
     }

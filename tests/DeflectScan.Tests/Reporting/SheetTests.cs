@@ -83,7 +83,7 @@ public partial class SheetTests
         Assert.Contains("protection,", words);
     }
 
-    /// <summary>The drawing is to the scale that it states: the 500 mm bar, and the rings' distances.</summary>
+    /// <summary>The drawing is to the scale that it states: the rings' distances along its rows, each of which goes on where the one above ends, 180 mm of paper on.</summary>
     [Fact]
     public void TheDrawingKeepsItsScale()
     {
@@ -91,12 +91,26 @@ public partial class SheetTests
         using PdfDocument pdf = PdfDocument.Open(LayoutSheet.Draw(layout, SheetPaper.A4));
         Page page = pdf.GetPage(1);
         double scale = double.Parse(ScaleWords().Match(string.Join(' ', page.GetWords().Select(w => w.Text))).Groups[1].Value, CultureInfo.InvariantCulture);
-        double[] rings = [.. page.Paths.Where(p => p.IsStroked && p.SelectMany(s => s.Commands).Any(c => c is PdfSubpath.BezierCurve))
-            .Select(p => p.GetBoundingRectangle()!.Value).Select(b => (b.Left + b.Right) / 2 * MmPerPoint * scale).OrderDescending()];
+        (double X, double Y)[] rings = [.. page.Paths.Where(p => p.IsStroked && p.SelectMany(s => s.Commands).Any(c => c is PdfSubpath.BezierCurve))
+            .Select(p => p.GetBoundingRectangle()!.Value).Select(b => ((b.Left + b.Right) / 2 * MmPerPoint, (b.Bottom + b.Top) / 2 * MmPerPoint))];
         Assert.Equal(layout.Guides.Count, rings.Length);
+        double width = (page.Width * MmPerPoint) - 30;
         double[] fromTip = [.. layout.Guides.Select(g => g.FromTipMm).Order()];
-        for (int i = 0; i < rings.Length; i++)
-            Assert.Equal(fromTip[i], rings[0] - rings[i], 0.5);
+        Assert.Equal(0, fromTip[0]);
+        List<(double X, double Y)> left = [.. rings];
+        double lowest = double.MaxValue;
+        for (int i = 0; i < fromTip.Length; i++)
+        {
+            int row = (int)(fromTip[i] / (width * scale));
+            double x = (page.Width * MmPerPoint) - 15 - ((fromTip[i] - (row * width * scale)) / scale);
+            (double X, double Y) ring = left.Where(r => Math.Abs(r.X - x) * scale < 0.5).MaxBy(r => r.Y);
+            Assert.True(left.Remove(ring), $"no ring where the guide {fromTip[i]:0} mm from the tip must be");
+            if (i > 0 && row > (int)(fromTip[i - 1] / (width * scale)))
+                Assert.True(ring.Y < lowest, "a further row lies below the one before it");
+            lowest = Math.Min(lowest, ring.Y);
+        }
+
+        Assert.True(scale < layout.BlankLengthMm / width / 1.5, $"1 : {scale} is not as large as the page allows");
     }
 
     [Fact]

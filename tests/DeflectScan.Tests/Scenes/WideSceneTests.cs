@@ -14,6 +14,7 @@ public class WideSceneTests
     private static readonly Lazy<IReadOnlyList<SceneOptions>> Drawn = new(() => [.. Enumerable.Range(1, 600).Select(s => RandomScenes.Wide(s, (s % 10) / 9.0))]);
 
     [Fact]
+    [Trait(LongSet.Name, LongSet.Value)]
     public void SameOptionsGiveTheSameBytes()
     {
         SceneOptions options = RandomScenes.Wide(5, 0.9) with { WidthPx = 800, HeightPx = 600, RollDeg = 0, Faults = new CameraFaults { ShakePx = 2, Smear = 0.5, Halo = 0.2, Contrast = 0.1, Red = 1.1 } };

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using DeflectScan.Cli.Display;
 using DeflectScan.Findings;
+using DeflectScan.Geometry;
 using DeflectScan.Photos;
 using DeflectScan.Records;
 using DeflectScan.Records.Comparing;
@@ -39,9 +40,9 @@ internal static class CompareCommand
                     throw new UsageException("--history shows all measurements: leave the two names out.");
                 if (!found.Counting.Any())
                     throw new ArchiveException(ArchiveProblem.Refused, "The build has no measurement yet: add a photo first.");
-                ComparisonTables.ShowHistory(terminal, figures, HistorySeries.Of(found, reader.Measurement), parsed.GetValue(json));
+                ComparisonTables.ShowHistory(terminal, figures, HistorySeries.Of(found), parsed.GetValue(json));
                 if (place is not null)
-                    Write(terminal, files, place, [("history.png", HistoryPlot.Draw(HistorySeries.Of(found), found.Facts.Name.ReplaceLineEndings(" "), PlotFormat.Png))]);
+                    Write(terminal, files, place, [("history.png", HistoryPlot.Draw(HistorySeries.Of(found), found.Facts.Name.ReplaceLineEndings(" "), PlotFormat.Png, figures.Unit))]);
                 return ExitCode.Ok;
             }
 
@@ -55,7 +56,7 @@ internal static class CompareCommand
             else
                 Show(terminal, figures, (found, other), c, (b, a));
             if (place is not null)
-                Write(terminal, files, place, Draw(reader, found, c, b, a));
+                Write(terminal, files, place, Draw(reader, found, c, (b, a), figures.Unit));
             return ExitCode.Ok;
         });
         return command;
@@ -80,12 +81,12 @@ internal static class CompareCommand
     private static StoredMeasurement Latest(Build build, string? named) => named is not null ? MeasurementArgument.Named(build, named)
         : build.LatestTest ?? throw new ArchiveException(ArchiveProblem.Refused, $"\"{build.Facts.Name}\" has no measurement yet: add a photo first.");
 
-    private static (string Name, byte[] Bytes)[] Draw(ArchiveReader reader, Build build, Comparison c, StoredMeasurement b, StoredMeasurement a)
+    private static (string Name, byte[] Bytes)[] Draw(ArchiveReader reader, Build build, Comparison c, (StoredMeasurement Before, StoredMeasurement After) tests, LengthUnit unit)
     {
-        using UprightPhoto first = Open(reader, b);
-        using UprightPhoto second = Open(reader, a);
+        using UprightPhoto first = Open(reader, tests.Before);
+        using UprightPhoto second = Open(reader, tests.After);
         (byte[] before, byte[] after) = InRegister.Draw(c, first, second);
-        return [("before.png", before), ("after.png", after), ("gaps.png", GapProfile.Draw(c, build.Facts.Name.ReplaceLineEndings(" "), PlotFormat.Png))];
+        return [("before.png", before), ("after.png", after), ("gaps.png", GapProfile.Draw(c, build.Facts.Name.ReplaceLineEndings(" "), PlotFormat.Png, unit))];
     }
 
     private static void Write(Terminal terminal, OutputFiles output, string folder, (string Name, byte[] Bytes)[] files)

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Text.Json.Nodes;
 using DeflectScan.Cli.Display;
 using DeflectScan.Records;
+using DeflectScan.Records.Comparing;
 using DeflectScan.Records.Finding;
 using DeflectScan.Records.Model;
 using DeflectScan.Records.Reports;
@@ -16,8 +17,8 @@ internal static class ListCommand
     {
         Option<int?> page = new("--page") { CustomParser = NumberText.Whole, HelpName = "N", Description = "Which page. [default: 1]" };
         Option<int?> size = new("--size") { CustomParser = NumberText.Whole, HelpName = "N", Description = "Builds on a page, 1 to 500. [default: 25]" };
-        Option<string> sort = new("--sort") { HelpName = "changed|name|length|gap|turn", Description = "What they are sorted by.", DefaultValueFactory = _ => "changed" };
-        sort.AcceptOnlyFromAmong("changed", "name", "length", "gap", "turn");
+        Option<string> sort = new("--sort") { HelpName = "changed|name|length|worst|gap|turn", Description = "What they are sorted by.", DefaultValueFactory = _ => "changed" };
+        sort.AcceptOnlyFromAmong("changed", "name", "length", "worst", "gap", "turn");
         Option<string?> owner = new("--owner") { HelpName = "TEXT", Description = "Only those whose owner has this in the name." };
         Option<string?> use = new("--use") { HelpName = "TEXT", Description = "Only those for such a use." };
         Option<string?> side = new("--side") { HelpName = "inside|outside", Description = "Only those with guides on this side of the bend." };
@@ -83,7 +84,18 @@ internal static class SummaryJson
         ["use"] = b.Use,
         ["measurements"] = b.MeasurementCount,
         ["tip_turn_deg"] = b.TipTurnDeg,
+        ["follows_worst"] = WorstJson.Of(b.Worst),
         ["largest_gap_mm"] = b.LargestGapMm,
         ["guides"] = b.GuideCount,
     };
+}
+
+/// <summary>The running pair that follows worst as JSON.</summary>
+internal static class WorstJson
+{
+    /// <param name="w">The pair.</param>
+    /// <param name="change">Against a test before; null: none.</param>
+    public static JsonObject? Of(WorstPair? w, Change? change = null) => w is null
+        ? null
+        : new JsonObject { ["from"] = w.From, ["to"] = w.To, ["to_tip"] = w.ToTip, ["by"] = w.By, ["mm"] = w.Mm, ["uncertainty_mm"] = w.UncertaintyMm, ["change_mm"] = change?.ByMm };
 }

@@ -12,7 +12,8 @@ namespace DeflectScan.Mechanics.Stiffness;
 /// <param name="SumOfSquares">In units of variances.</param>
 /// <param name="Freedom">Degrees of freedom.</param>
 /// <param name="LargestShare">The largest difference of stiffness from one station to another, as a share.</param>
-internal sealed record TaperComparison(double SumOfSquares, int Freedom, double LargestShare)
+/// <param name="SlopeSquares">The sum of squares that a difference of ln 1 from one end of the common stretch to the other, even along it, would give.</param>
+internal sealed record TaperComparison(double SumOfSquares, int Freedom, double LargestShare, double SlopeSquares)
 {
     private const int Stations = 8;
 
@@ -41,7 +42,8 @@ internal sealed record TaperComparison(double SumOfSquares, int Freedom, double 
         if (Cholesky.Factor(covariance, Stations) is not { } factor)
             return null;
         double[] half = Cholesky.Forward(factor, Stations, off);
-        return new TaperComparison(Vectors.Dot(half, half), Stations - 1, Math.Exp(off.Max() - off.Min()) - 1);
+        double[] slope = Cholesky.Forward(factor, Stations, [.. Enumerable.Range(0, Stations).Select(i => (double)i / (Stations - 1))]);
+        return new TaperComparison(Vectors.Dot(half, half), Stations - 1, Math.Exp(off.Max() - off.Min()) - 1, Vectors.Dot(slope, slope));
     }
 
     // Derivatives of ln(EI over the pull) by the unknowns: EI over the pull is the fourth power of the profile.

@@ -16,7 +16,7 @@ internal sealed record CardSheet(double WidthMm, double HeightMm, IReadOnlyList<
     private const double Hairline = 0.25;
     private const double FootMm = 14.6;
 
-    /// <summary>Lays a card out: the pattern in the middle across the sheet, its letter, one line of instruction and the check rule below.</summary>
+    /// <summary>Lays a card out: the pattern in the middle across the sheet, its letter, a line of instruction, one of caution and the check rule below.</summary>
     public static CardSheet For(char letter, Paper paper)
     {
         (double width, double height) = PaperSize.Of(paper);
@@ -33,11 +33,14 @@ internal sealed record CardSheet(double WidthMm, double HeightMm, IReadOnlyList<
 
         double textLeft = left + badge + 4;
         texts.Add(new SheetText(
-            textLeft, foot + 5.6, 0, 2.75, false,
+            textLeft, foot + 5, 0, 2.75, false,
             "Print at 100 %, check the rule, glue flat on stiff matt board, stand it in the plane of the rod with all of it in view."));
-        AddRule(boxes, texts, textLeft, foot + 8.2);
-        texts.Add(new SheetText(left + ScaleCard.PatternWidthMm, foot + 11, 1, 2.5, false, $"DeflectScan scale card {letter}"));
-        texts.Add(new SheetText(left + ScaleCard.PatternWidthMm, foot + 14.2, 1, 2.5, false, "5 × 7 squares of 36 mm"));
+        texts.Add(new SheetText(
+            textLeft, foot + 8.2, 0, 2.75, true,
+            "A loaded rod can break: eye protection on, out of the cord's line, the tip at 90 degrees or less to the butt."));
+        AddRule(boxes, texts, textLeft, foot + 9.3);
+        texts.Add(new SheetText(left + ScaleCard.PatternWidthMm, foot + 12, 1, 2.5, false, $"DeflectScan scale card {letter}"));
+        texts.Add(new SheetText(left + ScaleCard.PatternWidthMm, foot + 15.3, 1, 2.5, false, "5 × 7 squares of 36 mm"));
         return new CardSheet(width, height, boxes, texts);
     }
 

@@ -17,7 +17,11 @@ internal static class MeasurementReader
         Section(e, "photo", Photo),
         Choice<MeasurementStatus>(e, "status", MeasurementJson.Spell),
         List(e, "warnings", w => new Finding(
-            Choice<FindingCode>(w, "code", Finding.Spell), Choice<Severity>(w, "severity", MeasurementJson.Spell), Text(w, "message"))),
+            Choice<FindingCode>(w, "code", Finding.Spell), Choice<Severity>(w, "severity", MeasurementJson.Spell), Text(w, "message"))
+        {
+            Places = w.TryGetProperty("places", out _) ? List(w, "places", p => new FindingPlace(Number(p, "from_mm"), Number(p, "to_mm"))) : [],
+            IsOfSide = w.TryGetProperty("of_side", out JsonElement side) && side.ValueKind == JsonValueKind.True,
+        }),
         Section(e, "calibration", Calibration),
         OptionalText(e, "side") is null ? null : Choice<BendSide>(e, "side", MeasurementJson.Spell),
         Section(e, "blank", b => new BlankReport(Number(b, "traced_length_mm"), Number(b, "tip_turn_deg"), List(b, "axis", Axis)) { Reel = Reel(b) }),

@@ -56,6 +56,16 @@ internal sealed class MeasurementWriter(Utf8JsonWriter json)
         json.WriteString("code", f.CodeText);
         json.WriteString("severity", MeasurementJson.Spell(f.Severity));
         json.WriteString("message", f.Message);
+        if (f.IsOfSide)
+            json.WriteBoolean("of_side", true);
+        if (f.Places.Count > 0)
+        {
+            List("places", f.Places, p =>
+            {
+                Length("from_mm", p.FromMm);
+                Length("to_mm", p.ToMm);
+            });
+        }
     }
 
     private void Calibration(CalibrationReport c)

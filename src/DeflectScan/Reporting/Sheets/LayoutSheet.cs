@@ -9,6 +9,9 @@ public static class LayoutSheet
 {
     private const double MarginMm = 15;
 
+    /// <summary>Room that a caution takes at most: two lines.</summary>
+    private const double CautionMm = 11;
+
     internal static readonly string[] Cautions =
     [
         "Stations are measured along the blank's axis, from the tip-top's ring as it stands on the blank. Sixteenths are rounded to the nearest one (at most 0.8 mm off); "
@@ -37,9 +40,11 @@ public static class LayoutSheet
             $"{(layout.LengthIsTraced ? "Length known, from the tip: " : "Blank ")}{UnitsText.Both(layout.BlankLengthMm, unit)} · {layout.Guides.Count} stations{(date is { } day ? $" · {day:yyyy-MM-dd}" : "")}",
             MarginMm, MarginMm + 11.5, 3.5);
         double y = Table(page, layout, unit, MarginMm + 18, width);
-        y = new LayoutDrawing(layout, width, unit).Draw(page, MarginMm, y + 10);
+        string[] last = SheetChecks.Crowded(layout) is { } crowded ? [UnitsInSentences.Of(crowded, unit), .. Cautions] : Cautions;
+        double room = page.HeightMm - MarginMm - (y + 10) - (9 + (last.Length * CautionMm));
+        y = new LayoutDrawing(layout, width, unit).Draw(page, MarginMm, y + 10, room);
         y += 9;
-        foreach (string caution in SheetChecks.Crowded(layout) is { } crowded ? [UnitsInSentences.Of(crowded, unit), .. Cautions] : Cautions)
+        foreach (string caution in last)
             y = page.Paragraph(caution, MarginMm, y, 3.5, width) + 1;
         return SheetPage.Save(document);
     }

@@ -50,7 +50,7 @@ internal static class AxisFindings
         {
             findings.Add(Finding.Review(
                 FindingCode.GuidesUncertain,
-                $"Something hides the blank over {hidden:0} mm, about {hiddenAt:0} mm from the tip: see that no guide stands there, or take it away and photograph again."));
+                $"Something hides the blank over {hidden:0} mm, about {hiddenAt:0} mm from the tip: see that no guide stands there, or take it away and photograph again.") with { Places = [new FindingPlace(hiddenAt - (hidden / 2), hiddenAt + (hidden / 2))] });
         }
 
         return findings;

@@ -38,7 +38,7 @@ internal static class LineDoubts
         {
             findings.Add(Finding.Review(
                 FindingCode.GuidesUncertain,
-                $"The line does not run through the ring {string.Join(", ", contradicted.Order().Select(s => $"{Math.Max(0, s):0}"))} mm from the tip: look there and mark the rings if need be."));
+                $"The line does not run through the ring {string.Join(", ", contradicted.Order().Select(s => $"{Math.Max(0, s):0}"))} mm from the tip: look there and mark the rings if need be.") with { Places = [.. contradicted.Order().Select(FindingPlace.At)] });
         }
 
         if (stepMm > CoarsestMm)

@@ -111,10 +111,11 @@ internal static class RingReport
     {
         foreach (RingSighting ring in rings.Where(r => r.IsTip ? isTipSeen && r.AlongSdMm > LoosestTipMm : r.AlongSdMm > LoosestMm))
         {
-            string which = ring.IsTip ? "The tip-top's ring" : $"The ring {axis.Curve.Nearest(ring.ContactMm).S:0} mm from the tip";
+            double station = axis.Curve.Nearest(ring.ContactMm).S;
+            string which = ring.IsTip ? "The tip-top's ring" : $"The ring {station:0} mm from the tip";
             yield return Finding.Review(
                 ring.IsTip ? FindingCode.LineNotSeen : FindingCode.GuidesUncertain,
-                $"{which} is placed to about {2 * ring.AlongSdMm:0} mm only, as the line hardly turns there or is hardly seen: look at the overlay and mark it.");
+                $"{which} is placed to about {2 * ring.AlongSdMm:0} mm only, as the line hardly turns there or is hardly seen: look at the overlay and mark it.") with { Places = [FindingPlace.At(station)] };
         }
     }
 

@@ -28,7 +28,7 @@ internal static class RingDoubts
     public static IEnumerable<Finding> Of(RingChoice choice, bool sideIsTold)
     {
         if (!sideIsTold && choice.Told.Count == 0 && choice.Decoded.SideProbability < Sure)
-            yield return Finding.Review(FindingCode.GuidesUncertain, "It is uncertain on which side of the blank the guides stand: say so with --side and check the rings.");
+            yield return Finding.Review(FindingCode.GuidesUncertain, "It is uncertain on which side of the blank the guides stand: say so with --side and check the rings.") with { IsOfSide = true };
         if (choice.IsComplete)
             yield break;
         List<(double Station, double Right)> places = [];
@@ -44,7 +44,7 @@ internal static class RingDoubts
         {
             yield return Finding.Review(
                 FindingCode.GuidesUncertain,
-                $"It is uncertain whether a guide stands {string.Join(", ", open.Select(s => $"{Math.Max(0, s):0}"))} mm from the tip: look there and mark the rings if need be.");
+                $"It is uncertain whether a guide stands {string.Join(", ", open.Select(s => $"{Math.Max(0, s):0}"))} mm from the tip: look there and mark the rings if need be.") with { Places = [.. open.Select(FindingPlace.At)] };
         }
     }
 }

@@ -16,6 +16,7 @@ public class CardPhotoTests(ITestOutputHelper output)
     private static readonly CameraModel Camera = new(1215, new Vec2(806, 594), 0.06, -0.11, 0.0004, -0.0003, 0);
 
     [Fact]
+    [Trait(LongSet.Name, LongSet.Value)]
     public void ThePhotosGiveTheLensThatRenderedThem()
     {
         LensCalibration lens = Calibrate(count: 12, tiltDeg: 32, spread: 1);

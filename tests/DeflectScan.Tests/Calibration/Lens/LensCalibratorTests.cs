@@ -57,6 +57,7 @@ public class LensCalibratorTests(ITestOutputHelper output)
 
     /// <summary>Many draws of noise on known boards: the errors' spread is the stated one (in the manner of JCGM 101).</summary>
     [Fact]
+    [Trait(LongSet.Name, LongSet.Value)]
     public void StatedUncertaintiesMatchTheErrors()
     {
         const int Draws = 40;

@@ -48,6 +48,7 @@ public class AxisMarksTests
     }
 
     [Fact]
+    [Trait(LongSet.Name, LongSet.Value)]
     public void TheSamePhotoGivesTheSameAxisToTheLastBit()
     {
         Truth truth = Repository.Truth(Name);

@@ -13,18 +13,21 @@ namespace DeflectScan.Tests.Tracing.Blank;
 public class AxisVariantTests
 {
     [Fact]
+    [Trait(LongSet.Name, LongSet.Value)]
     public void ARodThatPointsLeftIsTraced() => Check("casting-top", v => v.Mirrored(), 0.1, 0.4);
 
     [Fact]
     public void APhotoTurnedByAQuarterIsTraced() => Check("one-card", v => v.Turned(), 0.1, 0.4);
 
     [Fact]
+    [Trait(LongSet.Name, LongSet.Value)]
     public void APhotoUpsideDownIsTraced() => Check("yaw12", v => v.Turned().Turned(), 0.1, 0.4);
 
     [Fact]
     public void ASmallPhotoIsTraced() => Check("rotated-exif", v => v.Scaled(0.5), 0.1, 0.4);
 
     [Fact]
+    [Trait(LongSet.Name, LongSet.Value)]
     public void ADarkNoisyPhotoIsTraced() => Check("wall-shadow", v => v.Exposed(0.4, 6), 0.1, 0.4);
 
     // The inverse of a photo is not a photo (its tones are not light), so its edges are read a little off: only the object is checked.

@@ -29,6 +29,7 @@ public class WrapsAndCrossingsTests
 
     /// <summary>Before a painting neither wraps nor feet stand out plainly: found, or a person is asked to look there.</summary>
     [Fact]
+    [Trait(LongSet.Name, LongSet.Value)]
     public void AStraightThroughGuideBeforeAPictureIsNotPassedOverInSilence()
     {
         Scene scene = new(RandomScenes.Good(907, 7 / 23.0));
