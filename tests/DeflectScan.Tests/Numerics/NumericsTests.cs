@@ -36,7 +36,7 @@ public class NumericsTests
             Assert.Equal(NormalLaw.Below(z), (NormalLaw.Ramp(z + 1e-3) - NormalLaw.Ramp(z - 1e-3)) / 2e-3, 1e-3);
         }
 
-        Assert.Equal(1 / Normal.InvCDF(0, 1, 0.75), NormalLaw.SdPerMedianSize, 1e-4);
+        Assert.Equal(NormalLaw.SdPerMedianSize, 1 / Normal.InvCDF(0, 1, 0.75), 1e-4);
     }
 
     /// <summary>JCGM 100:2008, table G.2, column 95 %, as the program had typed it before; two decimals.</summary>
