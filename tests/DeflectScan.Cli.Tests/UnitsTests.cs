@@ -80,9 +80,9 @@ public sealed class UnitsTests : IDisposable
     public void EveryCommandThatShowsLengthsHasUnits()
     {
         RecordsRun.Fill(_folder, 1);
-        Assert.Contains("Gap in", Of("records", "list"), StringComparison.Ordinal);
+        Assert.Contains("Length in", Of("records", "list"), StringComparison.Ordinal);
         Assert.Contains("Largest gap in", Of("records", "show", "Build 1"), StringComparison.Ordinal);
-        Assert.Contains("Length in", Of("records", "find", "perch"), StringComparison.Ordinal);
+        Assert.Contains("Follows worst, in", Of("records", "find", "perch"), StringComparison.Ordinal);
         Assert.Contains("Largest gap in", Of("records", "compare", "Build 1", "--history"), StringComparison.Ordinal);
         Assert.Contains("reel in", Of("testcast", _folder["n.json"], "--seen", "line-slaps-blank", "--first-guide", "21"), StringComparison.Ordinal);
         Assert.Equal(0, _run.Run("plan", "--rod-length", "78", "--reel-at", "12", "--units", "in", "--save", _folder["l.json"]));

@@ -18,10 +18,14 @@ internal static class LineDoubts
     /// <summary>Coarser photos than these, mm a px, the networks hardly learnt from (2 in 100 of their scenes); till there how sure they are says enough.</summary>
     private const double CoarsestMm = 1.6;
 
+    /// <summary>A bar's edge may hang where the line should: without the ring it says nothing.</summary>
+    public static Finding NoTip { get; } = Finding.Review(
+        FindingCode.LineNotSeen, "The tip-top's ring was not seen: clear what stands before it, or check the tip-top's ring point on the overlay, and mark it if it is off.");
+
     public static void Add(List<Finding> findings, IReadOnlyList<List<LineWindow>> windows, Source[] segments, IReadOnlyList<double> contradicted, bool isTipKnown, double stepMm, bool ringsAreSure)
     {
         if (!isTipKnown)
-            findings.Add(Finding.Review(FindingCode.LineNotSeen, "Neither the tip-top's ring nor the line that hangs from it was seen: check the tip-top's ring point, and mark it if it is off."));
+            findings.Add(NoTip);
         List<LineWindow> inner = [.. windows.SkipLast(1).SelectMany(w => w)];
         bool plain = Share(inner) > PlainShare;
         if (plain && (segments.Contains(Source.Inferred) || windows.SkipLast(1).Any(w => w.Count > 0 && Share(w) < LeastSegmentShare)))

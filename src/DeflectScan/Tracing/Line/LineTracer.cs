@@ -61,7 +61,7 @@ public static class LineTracer
             if (fitted is null)
             {
                 return Outcome<LineTrace>.Of(
-                    RingReport.Unseen(axis, used, insideSign) with { ReelFront = reel }, [.. used.Findings, .. RingDoubts.Of(used, options.Side is not null), RingReport.NoLine]);
+                    RingReport.Unseen(axis, used, insideSign) with { ReelFront = reel }, [.. used.Findings, .. RingDoubts.Of(used, options.Side is not null), RingReport.NoLine, .. used.IsTipKnown ? (Finding[])[] : [LineDoubts.NoTip]]);
             }
 
             Outcome<LineTrace> traced = RingReport.Make(photo, plane, axis, used, insideSign, fitted, stepMm, options.Side is not null);

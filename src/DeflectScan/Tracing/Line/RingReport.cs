@@ -95,7 +95,7 @@ internal static class RingReport
 
         findings.AddRange(Loose(rings, axis, isTipSeen: true));
         BrightWall.Add(findings, photo, plane, axis);
-        LineDoubts.Add(findings, [.. windows.Skip(tip)], segments, contradicted, tip > 0 || choice.IsTipKnown, stepMm, doubts.Count == 0);
+        LineDoubts.Add(findings, [.. windows.Skip(tip)], segments, contradicted, choice.IsTipKnown || (tip > 0 && choice.IsComplete), stepMm, doubts.Count == 0);
         return Outcome<LineTrace>.Of(
             new LineTrace(choice.IsInside ? BendSide.Inside : BendSide.Outside, rings, segments, solution.Vertices[^1], tip == 0 ? null : solution.Vertices[0])
             {

@@ -5,11 +5,9 @@ namespace DeflectScan.Tests.Tracing.Reading;
 /// <summary>What the network might say of a strip, made up place by place: nothing anywhere but at the places given.</summary>
 internal static class MadeReading
 {
-    /// <summary>Calibration of the peaks: 1.96 + 2.9 x what the network says, and 2.01 more for each above 0.25.</summary>
-    private const double Offset = 1.96;
-    private const double Slope = 2.9;
-    private const double Knee = 0.25;
-    private const double SteeperBy = 2.01;
+    /// <summary>Calibration of the peaks: 2.5 + 3.63 x what the network says.</summary>
+    private const double Offset = 2.5;
+    private const double Slope = 3.63;
 
     private const float Nothing = -30;
     private const double CellMm = 4;
@@ -20,11 +18,7 @@ internal static class MadeReading
     /// <summary>Room for stations from the first to this one, mm.</summary>
     public const double FarthestMm = 1200;
 
-    private static double Own(double calibrated)
-    {
-        double own = (calibrated - Offset) / Slope;
-        return own <= Knee ? own : (calibrated - Offset + (SteeperBy * Knee)) / (Slope + SteeperBy);
-    }
+    private static double Own(double calibrated) => (calibrated - Offset) / Slope;
 
     /// <param name="rings">Ring contacts with their calibrated log-odds, any order; four cells or more apart.</param>
     /// <param name="tips">The same of tip-tops.</param>
