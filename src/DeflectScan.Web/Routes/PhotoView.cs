@@ -23,7 +23,8 @@ internal sealed record PhotoView(
     string? Undo,
     string? Redo,
     int? WidthPx,
-    int? HeightPx)
+    int? HeightPx,
+    string? Why)
 {
     public static PhotoView Of(BenchPhoto photo, LengthUnit unit)
     {
@@ -49,7 +50,8 @@ internal sealed record PhotoView(
                 photo.Log.CanUndo ? photo.Log.Now.Says : null,
                 photo.Log.Next?.Says,
                 m?.Photo?.WidthPx,
-                m?.Photo?.HeightPx);
+                m?.Photo?.HeightPx,
+                m?.Suggestion is { } suggestion ? UnitsInSentences.Of(suggestion.Why, unit) : null);
         }
     }
 
