@@ -29,6 +29,22 @@ public sealed class TestServer : IAsyncDisposable
         return new TestServer(await PageServer.Start(change is null ? options : change(options)), place, folder is null);
     }
 
+    /// <summary>A server of one's own that has the shared one's measured photo already.</summary>
+    public static async Task<TestServer> WithMeasured(PageFixture page)
+    {
+        string folder = Path.Combine(Path.GetTempPath(), "deflectscan-page-" + Path.GetRandomFileName());
+        Records.Archive.Create(folder);
+        string from = Path.Combine(page.Server.Folder, "bench", page.Measured);
+        foreach (string file in Directory.EnumerateFiles(from, "*", SearchOption.AllDirectories))
+        {
+            string to = Path.Combine(folder, "bench", page.Measured, Path.GetRelativePath(from, file));
+            Directory.CreateDirectory(Path.GetDirectoryName(to)!);
+            File.Copy(file, to);
+        }
+
+        return new TestServer(await PageServer.Start(new ServeOptions(folder, 0, MeasureOptions.Default)), folder, ownsFolder: true);
+    }
+
     public static string TestPhoto(string name) => Path.Combine(Repository.TestImages, name, "photo.jpg");
 
     public async Task<HttpResponseMessage> Upload(byte[] bytes, string name)

@@ -15,7 +15,7 @@ internal static class ServeCommand
         Option<int> port = new("--port") { HelpName = "N", Description = "TCP port on 127.0.0.1; 0 takes a free one.", DefaultValueFactory = _ => ServeOptions.UsualPort };
         Option<bool> quiet = new("--no-browser") { Description = "Do not open a browser; the address is printed all the same." };
         Command command = new("serve", "Open the page: photos in, gaps out, corrections with a finger. It runs on this machine alone, until Ctrl+C.") { archive, port, quiet };
-        ExitCodeHelp.State(command, 0, 1, 2, 10, 11, 12);
+        ExitCodeHelp.State(command, 0, 1, 2, 3, 11, 12, 130);
         command.SetAction(async (parsed, cancel) =>
         {
             if (parsed.GetValue(port) is not (>= 0 and <= 65535) and var wrong)

@@ -96,7 +96,7 @@ export function benchPage(main, go) {
           h('span', { class: 'quiet name', text: photo.name }))),
       busy
         ? h('button', { type: 'button', text: 'Cancel', 'aria-label': `Cancel measuring ${photo.name}`, onclick: () => act(photo, 'cancel') })
-        : h('button', { type: 'button', text: 'Set aside', 'aria-label': `Set ${photo.name} aside`, onclick: () => aside(photo) }));
+        : h('button', { type: 'button', text: 'Set aside', 'aria-label': `Set aside: ${photo.name}`, onclick: () => aside(photo) }));
   }
 
   function checkLine(photo) {

@@ -79,7 +79,7 @@ export function overlay(svg, photo, on) {
       'aria-label': `${guide.kind === 'tip' ? 'Tip-top’s ring' : `Guide ${guide.index}`}, ${how}; ${bare(guide.station_mm, state.units)} ${state.units} from the tip. Arrow keys move it.`,
     },
     s('circle', { r: GRAB, class: 'grab' }), shape('halo'), shape('mark'),
-    s('text', { y: -13, 'text-anchor': 'middle', class: 'halo-text', text: guideName(guide) }), s('text', { y: -13, 'text-anchor': 'middle', text: guideName(guide) }));
+    s('text', { y: -13, 'text-anchor': 'middle', text: guideName(guide) }));
     mark.addEventListener('pointerdown', event => begin(event, index, mark));
     mark.addEventListener('keydown', event => keys(event, index));
     return mark;

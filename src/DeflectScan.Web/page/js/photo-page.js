@@ -2,7 +2,6 @@
 
 import * as api from './api.js';
 import { h, toast } from './dom.js';
-import { bare } from './format.js';
 import { Blank, measure, ringsOf } from './interval.js';
 import { PlaneMap } from './plane.js';
 import { photoView } from './photo-view.js';
@@ -22,7 +21,7 @@ export function photoPage(main, id, go) {
   /** @type {any} */
   const state = { id, view: null, doc: null, units: settings.units, pair: null, guide: null, live: new Set(), placed: [], pins: [], worst: null };
   /** @type {any} */
-  let shown = null, pin = null, key = null, nudged = null, busyDrag = false;
+  let shown = null, pin = null, key = null, nudged = null, busyDrag = false, dragged = null, frame = 0;
   const on = { pair: choosePair, ring: chooseRing, pin: goToPin, drag, nudge };
 
   const answer = h('div', { class: 'headline' });
@@ -209,16 +208,19 @@ export function photoPage(main, id, go) {
     if (state.view.stage !== 'done') return;
     if (px === null) { restore(); return; }
     state.guide = index;
+    dragged = { index, px };
+    if (done) { cancelAnimationFrame(frame); frame = 0; drawDragged(); shown.glass.hide(); place(index, px); return; }
+    // A mouse may tell a hundred places a frame: the newest one is drawn.
+    if (!frame) frame = requestAnimationFrame(() => { frame = 0; drawDragged(); });
+  }
+
+  function drawDragged() {
+    const { index, px } = dragged;
     setRing(index, px);
     theStrip.draw(state);
     theTable.draw(state);
     shown.overlay.place();
-    const at = shown.toScreen(px);
-    shown.glass.show(px, state.ringsPx, at.x > shown.element.clientWidth / 2);
-    page.dataset.dragged = bare(state.figures[Math.min(index - 1, state.figures.length - 1)].gap, state.units);
-    if (!done) return;
-    shown.glass.hide();
-    place(index, px);
+    shown.glass.show(px, state.ringsPx, shown.toScreen(px).x > shown.element.clientWidth / 2);
   }
 
   async function place(index, px) {

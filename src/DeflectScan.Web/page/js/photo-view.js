@@ -107,9 +107,9 @@ export function photoView(id, width, height, on) {
     hold();
   }
 
-  /** The photo cannot be lost off the frame. */
+  /** The photo cannot be lost off the frame: its edges go no further than the middle. */
   function hold() {
-    const keep = (at, size, room) => size <= room ? (room - size) / 2 : Math.min(Math.max(at, room - size - room / 2), room / 2);
+    const keep = (at, size, room) => Math.min(Math.max(at, room / 2 - size), room / 2);
     view.x = keep(view.x, view.k * width, frame.clientWidth);
     view.y = keep(view.y, view.k * height, frame.clientHeight);
     change();

@@ -36,6 +36,7 @@ export function strip(place, on) {
     const parts = [
       s('rect', { x: x(blank.lengthMm), y: base - 2, width: blank.lengthMm * scale, height: 4, rx: 2, class: 'bar' }),
       ...doc.intervals.map((pair, i) => pairParts(state, pair, i, scales)),
+      ...doc.intervals.map((pair, i) => pairText(state, pair, i, scales)),
       ...ghosts(doc, scales),
       ...ruler(x, base + deepest + 32, blank.lengthMm, units, scale),
       ...rings.map((ring, i) => ringMark(state, ring, i, x(ring.s), y(ring.height), base)),
@@ -56,16 +57,14 @@ export function strip(place, on) {
     place.scrollLeft = (x(a) + x(b)) / 2 - place.clientWidth / 2;
   }
 
-  function pairParts(state, pair, i, { x, y, up, base, height, bowText: bowTextY }) {
+  function pairParts(state, pair, i, { x, y, up, base, height }) {
     const { blank, rings, figures, units, doc } = state;
     const a = rings[i], b = rings[i + 1], own = figures[i];
     const left = x(a.s), right = x(b.s), middle = (left + right) / 2;
     const chosen = state.pair === pair.from, worst = state.worst === pair.from;
     const line = arc(blank, a, b).map((p, k) => `${k ? 'L' : 'M'}${x(p.s).toFixed(1)} ${y(p.height).toFixed(1)}`).join('');
     const at = arc(blank, { ...a }, { ...b }, 48).reduce((best, p) => Math.abs(p.s - own.gapAt) < Math.abs(best.s - own.gapAt) ? p : best);
-    const gapText = state.live.has(i) ? bare(own.gap, units) : withUncertainty(own.gap, pair.gap_uncertainty_mm, units);
-    const bowText = state.live.has(i) ? bare(own.bow, units) : withUncertainty(own.bow, pair.bow_uncertainty_mm, units);
-    const roomy = right - left > 96;
+    const { gapText, bowText } = figureTexts(state, pair, i);
     return s('g', {
       class: `pair ${chosen ? 'chosen' : ''} ${worst ? 'worst' : ''}`, role: 'button', tabindex: 0, 'data-pair': pair.from,
       'aria-pressed': String(chosen),
@@ -78,9 +77,16 @@ export function strip(place, on) {
     s('rect', { x: left, y: 2, width: Math.max(0, right - left), height: height - 4, class: 'field', rx: 6 }),
     s('path', { d: line, class: 'line' }),
     s('line', { x1: x(own.gapAt), y1: base - 2, x2: x(own.gapAt), y2: y(at.height), class: 'gap' }),
-    s('path', { d: `M${left} ${base}Q${middle} ${base + 2 * own.bow * up} ${right} ${base}`, class: 'bow' }),
-    s('text', { x: middle, y: 20, class: 'figure gap-text', 'text-anchor': 'middle', text: roomy ? gapText : bare(own.gap, units) }),
-    s('text', { x: middle, y: bowTextY, class: 'figure bow-text', 'text-anchor': 'middle', text: roomy ? bowText : bare(own.bow, units) }));
+    s('path', { d: `M${left} ${base}Q${middle} ${base + 2 * own.bow * up} ${right} ${base}`, class: 'bow' }));
+  }
+
+  /** A pair's figures, beside its button and not in it: what is said of it stands in its label. */
+  function pairText(state, pair, i, { x, bowText: bowY }) {
+    const { rings, figures, units } = state, left = x(rings[i].s), right = x(rings[i + 1].s), middle = (left + right) / 2;
+    const { gapText, bowText } = figureTexts(state, pair, i), roomy = right - left > 96;
+    return s('g', { class: `pair-text ${state.worst === pair.from ? 'worst' : ''}`, 'aria-hidden': 'true' },
+      s('text', { x: middle, y: 20, class: 'figure gap-text', 'text-anchor': 'middle', text: roomy ? gapText : bare(figures[i].gap, units) }),
+      s('text', { x: middle, y: bowY, class: 'figure bow-text', 'text-anchor': 'middle', text: roomy ? bowText : bare(figures[i].bow, units) }));
   }
 
   function ringMark(state, ring, i, cx, cy, base) {
@@ -100,6 +106,12 @@ export function strip(place, on) {
     return s('g', { class: 'pin', transform: `translate(${cx} ${base - 2})` },
       s('path', { d: 'M0 0L-9 -16A11 11 0 1 1 9 -16Z', class: 'mark' }), s('text', { x: 0, y: -17, 'text-anchor': 'middle', class: 'number', text: pin.number }));
   }
+}
+
+/** Gap and bow in words: with their uncertainty where they were measured, without where a ring is being moved. */
+function figureTexts({ live, figures, units }, pair, i) {
+  const of = (mm, uncertaintyMm) => live.has(i) ? bare(mm, units) : withUncertainty(mm, uncertaintyMm, units);
+  return { gapText: of(figures[i].gap, pair.gap_uncertainty_mm), bowText: of(figures[i].bow, pair.bow_uncertainty_mm) };
 }
 
 /** Where the suggestion puts guides that it moves or adds. */
