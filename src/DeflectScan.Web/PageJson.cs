@@ -16,4 +16,6 @@ namespace DeflectScan.Web;
 [JsonSerializable(typeof(Correction))]
 [JsonSerializable(typeof(Problem))]
 [JsonSerializable(typeof(About))]
+[JsonSerializable(typeof(EnterRequest))]
+[JsonSerializable(typeof(InvitationView))]
 internal sealed partial class PageJson : JsonSerializerContext;

@@ -15,21 +15,29 @@ using Microsoft.Extensions.Logging;
 
 namespace DeflectScan.Web;
 
-/// <summary>The page's server, on 127.0.0.1 alone. It asks nothing of any other machine.</summary>
+/// <summary>The page's server, on 127.0.0.1, and where asked for on the machine's networks, too. It asks nothing of any other machine.</summary>
 public sealed class PageServer : IAsyncDisposable
 {
     private readonly WebApplication _app;
     private readonly Bench _bench;
     private readonly CancellationTokenSource _ends;
 
-    private PageServer(WebApplication app, Bench bench, CancellationTokenSource ends, int port)
+    private readonly Invitation? _invitation;
+    private readonly int _port;
+
+    private PageServer(WebApplication app, Bench bench, CancellationTokenSource ends, int port, Invitation? invitation)
     {
-        (_app, _bench, _ends) = (app, bench, ends);
+        (_app, _bench, _ends, _port, _invitation) = (app, bench, ends, port, invitation);
         Address = $"http://127.0.0.1:{port}/";
     }
 
     /// <summary>What to open in a browser.</summary>
     public string Address { get; }
+
+    /// <summary>What a phone opens, and the same as a QR code in letters; null without a network or where phones are not let in.</summary>
+    public (string Link, string InLetters)? ForPhones => _invitation is not null && Invitation.OwnAddresses().FirstOrDefault() is { } address
+        ? (_invitation.Link(address, _port), Invitation.InLetters(_invitation.Link(address, _port)))
+        : null;
 
     /// <summary>Starts it; the archive is made where there is none, and photos that were not measured yet are.</summary>
     /// <exception cref="ArchiveException">The archive cannot be made or is in use.</exception>
@@ -43,8 +51,10 @@ public sealed class PageServer : IAsyncDisposable
         WebApplication app = Build(options);
         try
         {
-            int port = 0;
-            app.Use((http, next) => Guarded(http, next, () => port));
+            Invitation? invitation = options.IsForPhones ? new Invitation(TimeProvider.System) : null;
+            app.Use((http, next) => Guarded(http, next, invitation));
+            if (invitation is not null)
+                EnterRoutes.Map(app, invitation);
             PageRoutes.Map(app, options);
             PhotoRoutes.Map(app, bench, options);
             CorrectionRoutes.Map(app, bench);
@@ -53,8 +63,7 @@ public sealed class PageServer : IAsyncDisposable
             app.MapFallback((HttpContext http) => Answers.Refuse(http, StatusCodes.Status404NotFound, "There is nothing at this address."));
             await app.StartAsync();
             string address = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First();
-            port = new Uri(address).Port;
-            return new PageServer(app, bench, ends, port);
+            return new PageServer(app, bench, ends, new Uri(address).Port, invitation);
         }
         catch (IOException e)
         {
@@ -83,16 +92,16 @@ public sealed class PageServer : IAsyncDisposable
             kestrel.Limits.MaxRequestBodySize = 1 << 16;
             kestrel.Limits.MaxConcurrentConnections = 200;
             kestrel.Limits.RequestHeadersTimeout = TimeSpan.FromSeconds(15);
-            kestrel.Listen(IPAddress.Loopback, options.Port);
+            kestrel.Listen(options.IsForPhones ? IPAddress.Any : IPAddress.Loopback, options.Port);
         });
         builder.Services.AddRoutingCore();
         return builder.Build();
     }
 
-    private static async Task Guarded(HttpContext http, RequestDelegate next, Func<int> port)
+    private static async Task Guarded(HttpContext http, RequestDelegate next, Invitation? invitation)
     {
         RequestGuard.Protect(http.Response.Headers);
-        if (RequestGuard.Refusal(http.Request, port()) is var (status, sentence))
+        if (RequestGuard.Refusal(http, invitation) is var (status, sentence))
         {
             await Answers.Refuse(http, status, sentence);
             return;

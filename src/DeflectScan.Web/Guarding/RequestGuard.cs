@@ -1,3 +1,5 @@
+using System.Net;
+using DeflectScan.Web.Routes;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Net.Http.Headers;
 
@@ -9,13 +11,17 @@ namespace DeflectScan.Web.Guarding;
 /// </summary>
 internal static class RequestGuard
 {
+    /// <summary>What somebody may have who has not come in yet: the door.</summary>
+    private static readonly string[] Door = ["/enter", "/api/enter", "/app.css", "/icon.svg", "/js/enter.js", "/fonts/NotoSans-Regular.woff2", "/fonts/NotoSans-Bold.woff2"];
+
     /// <summary>Why a request is refused, with its status; null where it may pass.</summary>
-    /// <param name="request">The request.</param>
-    /// <param name="port">The port that is listened on.</param>
-    public static (int Status, string Sentence)? Refusal(HttpRequest request, int port)
+    /// <param name="http">The request.</param>
+    /// <param name="invitation">Who has come in from the network; null where nobody may.</param>
+    public static (int Status, string Sentence)? Refusal(HttpContext http, Invitation? invitation)
     {
-        if (!IsOwnHost(request.Host, port))
-            return (StatusCodes.Status421MisdirectedRequest, "This page answers to 127.0.0.1 and localhost only: open the address that deflectscan serve printed.");
+        HttpRequest request = http.Request;
+        if (!IsOwnHost(http))
+            return (StatusCodes.Status421MisdirectedRequest, "This page answers to the address that deflectscan serve printed, and to no other name.");
         bool reads = HttpMethods.IsGet(request.Method) || HttpMethods.IsHead(request.Method);
         string origin = request.Headers[HeaderNames.Origin].ToString();
         string own = $"http://{request.Host.Value}";
@@ -25,8 +31,15 @@ internal static class RequestGuard
         bool isData = request.Path.StartsWithSegments("/api", StringComparison.Ordinal);
         if (isData && (site is not ("" or "same-origin" or "none") || (origin.Length > 0 && origin != own)))
             return (StatusCodes.Status403Forbidden, "Data is given to this page only, not to another site.");
-        return null;
+        bool isIn = IsThisMachine(http) || invitation?.IsGuest(request.Cookies[EnterRoutes.Cookie]) == true;
+        return isIn || (invitation is not null && Door.Contains(request.Path.Value, StringComparer.Ordinal))
+            ? null
+            : (StatusCodes.Status401Unauthorized, "Scan the code that deflectscan serve --lan shows to come in.");
     }
+
+    /// <summary>Whether the request comes from this machine by its own address, not over a network.</summary>
+    public static bool IsThisMachine(HttpContext http) =>
+        http.Connection.RemoteIpAddress is { } remote && IPAddress.IsLoopback(remote) && http.Connection.LocalIpAddress is { } local && IPAddress.IsLoopback(local);
 
     /// <summary>Headers of every answer: nothing from elsewhere, no inline script, no frame, no guessing of types.</summary>
     public static void Protect(IHeaderDictionary headers)
@@ -40,6 +53,11 @@ internal static class RequestGuard
         headers["Cross-Origin-Resource-Policy"] = "same-origin";
     }
 
-    private static bool IsOwnHost(HostString host, int port) =>
-        host.Host is "127.0.0.1" or "localhost" && (host.Port ?? 80) == port;
+    /// <summary>By the number that was connected to, or localhost: a name that somebody pointed here is none of them.</summary>
+    private static bool IsOwnHost(HttpContext http)
+    {
+        HostString host = http.Request.Host;
+        bool isOwn = IsThisMachine(http) ? host.Host is "127.0.0.1" or "localhost" : host.Host == http.Connection.LocalIpAddress?.MapToIPv4().ToString();
+        return isOwn && (host.Port ?? 80) == http.Connection.LocalPort;
+    }
 }

@@ -1,5 +1,6 @@
 using System.Reflection;
 using System.Security.Cryptography;
+using DeflectScan.Web.Guarding;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
@@ -8,13 +9,16 @@ using Microsoft.Net.Http.Headers;
 namespace DeflectScan.Web.Routes;
 
 /// <summary>What the program itself says on the page.</summary>
-internal sealed record About(string Version, string Units);
+/// <param name="Version">Of the program.</param>
+/// <param name="Units">"mm" or "in", as chosen for all commands.</param>
+/// <param name="IsForPhones">This browser may show a phone the code.</param>
+internal sealed record About(string Version, string Units, bool IsForPhones);
 
 /// <summary>The page's own files, which travel inside the assembly. Every address of a view gives the same page; its modules do the rest.</summary>
 internal static class PageRoutes
 {
     private const string Prefix = "page/";
-    private static readonly string[] Views = ["/", "/photo/{id}", "/photo/{id}/try"];
+    private static readonly string[] Views = ["/", "/photo/{id}"];
 
     public static void Map(IEndpointRouteBuilder routes, ServeOptions options)
     {
@@ -24,12 +28,12 @@ internal static class PageRoutes
             string path = name[Prefix.Length..];
             byte[] carried = Load(own, name);
             Func<byte[]> bytes = options.PageFolder is { } folder ? () => System.IO.File.ReadAllBytes(Path.Combine(folder, path)) : () => carried;
-            foreach (string address in path == "index.html" ? Views : [$"/{path}"])
+            foreach (string address in path switch { "index.html" => Views, "enter.html" => ["/enter"], _ => [$"/{path}"] })
                 routes.MapGet(address, (HttpContext http) => File(http, bytes(), TypeOf(path)));
         }
 
-        About about = new(own.GetName().Version!.ToString(3), UnitsOf(options));
-        routes.MapGet("/api/about", (HttpContext http) => Answers.Json(http, about, PageJson.Default.About));
+        routes.MapGet("/api/about", (HttpContext http) => Answers.Json(
+            http, new About(own.GetName().Version!.ToString(3), UnitsOf(options), options.IsForPhones && RequestGuard.IsThisMachine(http)), PageJson.Default.About));
     }
 
     private static string UnitsOf(ServeOptions options) => Geometry.UnitsInSentences.Name(options.Measuring.Units);

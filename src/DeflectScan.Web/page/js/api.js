@@ -25,6 +25,7 @@ async function send(path, init) {
 }
 
 export const about = () => send('/api/about', {});
+export const invitation = () => send('/api/invitation', {});
 export const photos = () => send('/api/photos', {});
 export const photo = id => send(`/api/photos/${id}`, {});
 export const measurement = (id, key) => send(`/api/photos/${id}/measurement/${key}.json`, {});

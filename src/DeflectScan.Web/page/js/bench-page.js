@@ -15,14 +15,16 @@ export function benchPage(main, go) {
   const empty = h('div', { class: 'empty', hidden: true }, sketch(), h('p', { text: 'Stand two scale cards beside the rod, tie the tip off, and take the first photo from straight in front.' }));
   const sending = h('p', { class: 'quiet sending', role: 'status' });
 
-  const take = picker('Take a photo', { capture: 'environment' }, 'primary');
-  const choose = picker('Choose photos', { multiple: true }, '');
+  const phone = h('div');
+  const take = picker('Take a photo', { capture: 'environment' }, 'primary camera');
+  const choose = picker('Choose photos', { multiple: true }, 'choose');
   main.replaceChildren(
     h('h1', { class: 'visually-hidden', text: 'Bench' }),
     h('p', { class: 'caution', role: 'note' }, h('strong', { text: 'Take care. ' }), CAUTION),
     h('div', { class: 'take' }, take, choose, h('p', { class: 'quiet wide-only', text: 'or drop them anywhere on this page, or paste one' })),
-    sending, empty, list);
+    phone, sending, empty, list);
 
+  offerPhone(phone);
   const stop = api.listen(update, reload);
   const drop = event => { event.preventDefault(); main.classList.remove('dropping'); send([...event.dataTransfer.files]); };
   const over = event => { event.preventDefault(); main.classList.add('dropping'); };
@@ -119,6 +121,27 @@ export function benchPage(main, go) {
     } catch (error) {
       toast(error.message);
     }
+  }
+}
+
+/** With --lan: the next phone's code, shown on demand, at the machine itself alone. */
+async function offerPhone(place) {
+  try {
+    if (!(await api.about()).isForPhones) return;
+    const panel = h('div', { class: 'phone-panel', hidden: true });
+    const button = h('button', { type: 'button', text: 'A phone', 'aria-expanded': 'false', onclick: show });
+    place.append(button, panel);
+    async function show() {
+      if (panel.hidden) {
+        const { address, code } = await api.invitation();
+        panel.replaceChildren(h('p', { text: 'Scan this with a phone of the same network. It lets one phone in; open this again for the next.' }),
+          h('img', { src: `/api/invitation.png?${code}`, alt: `QR code of ${address}enter` }), h('p', {}, `${address}enter `, h('strong', { text: code })));
+      }
+      panel.hidden = !panel.hidden;
+      button.setAttribute('aria-expanded', String(!panel.hidden));
+    }
+  } catch (error) {
+    toast(error.message);
   }
 }
 
