@@ -148,7 +148,7 @@ public class DragTests(PageFixture page, BrowserFixture browser)
               return times;
             }
             """,
-            new[] { ring.X + (ring.Width / 2), ring.Y + (ring.Height / 2) });
+            new object[] { (double)(ring.X + (ring.Width / 2)), (double)(ring.Y + (ring.Height / 2)) });
         Assert.InRange(times.Length, 95, 100);
         double late = times.Order().ElementAt((int)(0.95 * times.Length));
         Console.WriteLine($"Dragging a ring: 95 % within {late:0.0} ms, median {times.Order().ElementAt(times.Length / 2):0.0} ms.");

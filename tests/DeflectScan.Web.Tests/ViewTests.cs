@@ -101,20 +101,27 @@ public class ViewTests(PageFixture page, BrowserFixture browser)
     {
         await using Screen screen = await browser.Open(page.Server, Look.Desk);
         await screen.ShowPhoto(page.Measured);
-        ILocator ring = screen.Page.Locator("[data-ring='4'] .mark");
-        LocatorBoundingBoxResult before = (await ring.BoundingBoxAsync())!;
-        (float x, float y) = (before.X + (before.Width / 2), before.Y + (before.Height / 2));
+        (float X, float Y) four = await Middle(4);
+        (float X, float Y) seven = await Middle(7);
+        (float x, float y) = (MathF.Round(four.X) + 3, MathF.Round(four.Y) + 2);
         await screen.Page.Mouse.MoveAsync(x, y);
         for (int i = 0; i < 6; i++)
             await screen.Page.Mouse.WheelAsync(0, -240);
-        LocatorBoundingBoxResult after = (await ring.BoundingBoxAsync())!;
-        Assert.InRange(after.X + (after.Width / 2), x - 1, x + 1); // what lies under the pointer stays there
-        Assert.InRange(after.Y + (after.Height / 2), y - 1, y + 1);
+        (float X, float Y) nearer = await Middle(4);
+        float times = ((await Middle(7)).X - nearer.X) / (seven.X - four.X);
+        Assert.InRange(times, 4, 30);
+        Assert.InRange(nearer.X, x + (times * (four.X - x)) - 1, x + (times * (four.X - x)) + 1); // what lies under the pointer stays there
+        Assert.InRange(nearer.Y, y + (times * (four.Y - y)) - 1, y + (times * (four.Y - y)) + 1);
         await screen.Page.WaitForSelectorAsync(".tile"); // and comes in the photo's own pixels
         await screen.Page.FocusAsync(".photo-frame");
         await screen.Page.Keyboard.PressAsync("0");
-        LocatorBoundingBoxResult back = (await ring.BoundingBoxAsync())!;
-        Assert.InRange(back.X, before.X - 1, before.X + 1);
+        Assert.InRange((await Middle(4)).X, four.X - 1, four.X + 1);
+
+        async Task<(float X, float Y)> Middle(int ring)
+        {
+            LocatorBoundingBoxResult box = (await screen.Page.Locator($"[data-ring='{ring}'] .mark").BoundingBoxAsync())!;
+            return (box.X + (box.Width / 2), box.Y + (box.Height / 2));
+        }
     }
 
     [Fact]

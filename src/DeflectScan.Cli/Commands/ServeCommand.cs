@@ -65,7 +65,7 @@ internal static class ServeCommand
         string opener = OperatingSystem.IsMacOS() ? "open" : OperatingSystem.IsWindows() ? "explorer" : "xdg-open";
         try
         {
-            using Process? _ = Process.Start(new ProcessStartInfo(opener, address) { RedirectStandardError = true, RedirectStandardOutput = true });
+            using Process? _ = Process.Start(new ProcessStartInfo(opener, address) { UseShellExecute = false, RedirectStandardError = true, RedirectStandardOutput = true });
         }
         catch (System.ComponentModel.Win32Exception)
         {

@@ -24,7 +24,8 @@ internal sealed record PhotoView(
     string? Redo,
     int? WidthPx,
     int? HeightPx,
-    string? Why)
+    string? Why,
+    bool IsAside)
 {
     public static PhotoView Of(BenchPhoto photo, LengthUnit unit)
     {
@@ -51,7 +52,8 @@ internal sealed record PhotoView(
                 photo.Log.Next?.Says,
                 m?.Photo?.WidthPx,
                 m?.Photo?.HeightPx,
-                m?.Suggestion is { } suggestion ? UnitsInSentences.Of(suggestion.Why, unit) : null);
+                m?.Suggestion is { } suggestion ? UnitsInSentences.Of(suggestion.Why, unit) : null,
+                photo.Stored.IsAside);
         }
     }
 

@@ -79,6 +79,12 @@ export function benchPage(main, go) {
   function update(photo) {
     const known = rows.get(photo.id);
     if (known && known.version > photo.version) return;
+    if (photo.isAside) {
+      known?.item.remove();
+      rows.delete(photo.id);
+      empty.hidden = rows.size > 0;
+      return;
+    }
     const item = row(photo);
     if (known) known.item.replaceWith(item); else list.prepend(item);
     rows.set(photo.id, { item, version: photo.version });
@@ -113,10 +119,7 @@ export function benchPage(main, go) {
 
   async function aside(photo) {
     try {
-      await api.tell(photo.id, 'aside');
-      rows.get(photo.id)?.item.remove();
-      rows.delete(photo.id);
-      empty.hidden = rows.size > 0;
+      update(await api.tell(photo.id, 'aside'));
       toast(`${photo.name} is set aside.`, { text: 'Undo', run: () => act(photo, 'back') });
     } catch (error) {
       toast(error.message);
