@@ -11,7 +11,7 @@ code=0
 set_filter="Set!=long"
 [ "${1:-}" = "--long" ] && set_filter="Set=long"
 if dotnet build DeflectScan.sln -c Release -v q --nologo; then
-    bash .ci/native-packages.sh src/DeflectScan.Cli/bin/Release/net10.0 libheif-examples \
+    bash .ci/native-packages.sh src/DeflectScan.Cli/bin/Release/net10.0 libheif-examples chromium \
         || echo "The packages could not be installed: tests that need them will say so." >&2
     # One test project after the other: some tests watch the clock, and there may be two cores. The limit is for a test that hangs, not for a slow machine.
     timeout --kill-after=20 3600 dotnet test DeflectScan.sln -c Release --no-build --nologo -m:1 --filter "$set_filter" 2>&1 | tee "$log" || code=1

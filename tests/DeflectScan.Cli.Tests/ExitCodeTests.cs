@@ -52,6 +52,8 @@ public class ExitCodeTests
     [InlineData("card --letter A")]
     [InlineData("card --out x.gif")]
     [InlineData("completion tcsh")]
+    [InlineData("serve --port x")]
+    [InlineData("serve --port 70000 --no-browser")]
     public void WrongUsageIsOneLineOnStandardErrorAndExitsWithTwo(string line)
     {
         FakeRun run = new();
@@ -106,6 +108,7 @@ public class ExitCodeTests
     [InlineData("lens", "0 1 2 3 4 130")]
     [InlineData("card", "0 1 2 130")]
     [InlineData("demo", "0 1 2 3 4 130")]
+    [InlineData("serve", "0 1 2 3 11 12 130")]
     [InlineData("completion", "0 1 2")]
     public void EveryHelpListsItsOwnExitCodes(string command, string codes)
     {

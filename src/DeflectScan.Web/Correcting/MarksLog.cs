@@ -1,0 +1,98 @@
+using System.Text;
+using System.Text.Json;
+using DeflectScan.Geometry;
+
+namespace DeflectScan.Web.Correcting;
+
+/// <summary>
+/// A photo's corrections, one JSON line a step, only ever added to and flushed before they are acknowledged: undoing and redoing are steps, too. A last line
+/// without its end, from a process that was killed, was never acknowledged and is cut off.
+/// </summary>
+internal sealed class MarksLog
+{
+    private readonly string _path;
+    private readonly List<MarksState> _states = [MarksState.None];
+    private int _at;
+
+    private MarksLog(string path) => _path = path;
+
+    public MarksState Now => _states[_at];
+
+    public bool CanUndo => _at > 0;
+
+    public bool CanRedo => _at < _states.Count - 1;
+
+    /// <summary>What a redo would do again.</summary>
+    public MarksState? Next => CanRedo ? _states[_at + 1] : null;
+
+    public static MarksLog Open(string path)
+    {
+        MarksLog log = new(path);
+        if (!File.Exists(path))
+            return log;
+        byte[] bytes = File.ReadAllBytes(path);
+        int whole = Array.LastIndexOf(bytes, (byte)'\n') + 1;
+        if (whole < bytes.Length)
+        {
+            using FileStream file = new(path, FileMode.Open, FileAccess.Write);
+            file.SetLength(whole);
+            file.Flush(flushToDisk: true);
+        }
+
+        foreach (string line in Encoding.UTF8.GetString(bytes, 0, whole).Split('\n', StringSplitOptions.RemoveEmptyEntries))
+            log.Apply(JsonSerializer.Deserialize(line, PageJson.Default.LogLine)!);
+        return log;
+    }
+
+    public void Set(MarksState state) => Append(new LogLine(
+        "set", state.Marks.IsEmpty ? null : state.Marks.ToJson(), [.. state.PlacedPx.Select(p => new[] { p.X, p.Y })], [.. state.OpenMm], state.Says));
+
+    public void Undo()
+    {
+        if (CanUndo)
+            Append(new LogLine("undo", null, [], [], ""));
+    }
+
+    public void Redo()
+    {
+        if (CanRedo)
+            Append(new LogLine("redo", null, [], [], ""));
+    }
+
+    private void Append(LogLine line)
+    {
+        byte[] bytes = [.. JsonSerializer.SerializeToUtf8Bytes(line, PageJson.Default.LogLine), (byte)'\n'];
+        bool isNew = !File.Exists(_path);
+        using (FileStream file = new(_path, FileMode.Append, FileAccess.Write))
+        {
+            file.Write(bytes);
+            file.Flush(flushToDisk: true);
+        }
+
+        if (isNew)
+            Records.Storage.DiskFiles.Instance.FlushFolder(Path.GetDirectoryName(_path)!);
+        Apply(line);
+    }
+
+    private void Apply(LogLine line)
+    {
+        switch (line.Do)
+        {
+            case "undo":
+                _at = Math.Max(0, _at - 1);
+                break;
+            case "redo":
+                _at = Math.Min(_states.Count - 1, _at + 1);
+                break;
+            default:
+                _states.RemoveRange(_at + 1, _states.Count - _at - 1);
+                _states.Add(new MarksState(
+                    line.Marks is { } marks ? Marks.Parse(marks) : Marks.None, [.. line.Placed.Select(p => new Vec2(p[0], p[1]))], line.Open, line.Says));
+                _at++;
+                break;
+        }
+    }
+}
+
+/// <summary>One line of the log. Marks is a marks document.</summary>
+internal sealed record LogLine(string Do, string? Marks, double[][] Placed, double[] Open, string Says);

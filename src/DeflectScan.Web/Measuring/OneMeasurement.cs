@@ -1,0 +1,57 @@
+using System.Text;
+using System.Text.Json;
+using DeflectScan.Checking;
+using DeflectScan.Reporting.Json;
+using DeflectScan.Web.Correcting;
+using DeflectScan.Web.Pictures;
+using DeflectScan.Web.Storing;
+
+namespace DeflectScan.Web.Measuring;
+
+/// <summary>One photo's way: the check first, then the measurement, its document as the command line writes it, the map for the page's own geometry.</summary>
+internal sealed class OneMeasurement(BenchFolder folder, ServeOptions options, PhotoPictures pictures)
+{
+    /// <param name="photo">The photo.</param>
+    /// <param name="state">The marks to measure it with.</param>
+    /// <param name="cancel">Asked between the stages.</param>
+    /// <param name="stages">Told the stage that begins.</param>
+    /// <param name="finish">Carries out a change of the photo's state and tells the pages of it.</param>
+    public void Run(BenchPhoto photo, MarksState state, CancellationToken cancel, IProgress<string> stages, Action<Action> finish)
+    {
+        StoredPhoto stored = photo.Stored;
+        try
+        {
+            string path = folder.Original(stored);
+            if (photo.Check is null)
+            {
+                CheckReport check = PhotoChecker.Check(path);
+                finish(() => photo.Check = check);
+            }
+
+            cancel.ThrowIfCancellationRequested();
+            using MeasureRun run = options.Measure(path, options.Measuring with { Marks = state.Marks }, stages, cancel);
+            cancel.ThrowIfCancellationRequested();
+            string key = BenchPhoto.KeyOf(state.Marks);
+            if (run.Photo is { } upright)
+                pictures.KeepOverview(stored, upright);
+            if (run is { Plane: { } plane, Photo: { } seen } && run.Measurement.Blank is not null)
+                folder.WriteResult(stored.Id, Bench.MapName(key), JsonSerializer.SerializeToUtf8Bytes(PlaneGrid.Of(run.Measurement, plane, seen.Info), PageJson.Default.PlaneGrid));
+            string document = MeasurementJson.Write(run.Measurement);
+            folder.WriteResult(stored.Id, Bench.DocumentName(key), Encoding.UTF8.GetBytes(document));
+            Measurement asKept = MeasurementJson.Read(document);
+            finish(() =>
+            {
+                (photo.Measured, photo.MeasuredKey, photo.MeasuredWith) = (asKept, key, state);
+                (photo.Stage, photo.Doing) = (Stage.Done, "");
+            });
+        }
+        catch (OperationCanceledException)
+        {
+            finish(() => (photo.Stage, photo.Doing) = (Stage.Cancelled, ""));
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or InvalidOperationException or ArgumentException or OpenCvSharp.OpenCVException)
+        {
+            finish(() => (photo.Stage, photo.Doing) = (Stage.Failed, $"Something went wrong while measuring: {e.Message}"));
+        }
+    }
+}

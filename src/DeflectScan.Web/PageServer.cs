@@ -1,0 +1,127 @@
+using System.Net;
+using DeflectScan.Records;
+using DeflectScan.Records.Storage;
+using DeflectScan.Web.Guarding;
+using DeflectScan.Web.Measuring;
+using DeflectScan.Web.Routes;
+using DeflectScan.Web.Storing;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Hosting;
+using Microsoft.AspNetCore.Hosting.Server;
+using Microsoft.AspNetCore.Hosting.Server.Features;
+using Microsoft.AspNetCore.Http;
+using Microsoft.Extensions.DependencyInjection;
+using Microsoft.Extensions.Logging;
+
+namespace DeflectScan.Web;
+
+/// <summary>The page's server, on 127.0.0.1, and where asked for on the machine's networks, too. It asks nothing of any other machine.</summary>
+public sealed class PageServer : IAsyncDisposable
+{
+    private readonly WebApplication _app;
+    private readonly Bench _bench;
+    private readonly CancellationTokenSource _ends;
+
+    private readonly Invitation? _invitation;
+    private readonly int _port;
+
+    private PageServer(WebApplication app, Bench bench, CancellationTokenSource ends, int port, Invitation? invitation)
+    {
+        (_app, _bench, _ends, _port, _invitation) = (app, bench, ends, port, invitation);
+        Address = $"http://127.0.0.1:{port}/";
+    }
+
+    /// <summary>What to open in a browser.</summary>
+    public string Address { get; }
+
+    /// <summary>What a phone opens, and the same as a QR code in letters; null without a network or where phones are not let in.</summary>
+    public (string Link, string InLetters)? ForPhones => _invitation is not null && Invitation.OwnAddresses().FirstOrDefault() is { } address
+        ? (_invitation.Link(address, _port), Invitation.InLetters(_invitation.Link(address, _port)))
+        : null;
+
+    /// <summary>Starts it; the archive is made where there is none, and photos that were not measured yet are.</summary>
+    /// <exception cref="ArchiveException">The archive cannot be made or is in use.</exception>
+    /// <exception cref="IOException">The port is taken; one sentence for the user.</exception>
+    public static async Task<PageServer> Start(ServeOptions options)
+    {
+        if (!File.Exists(new ArchivePaths(Path.GetFullPath(options.ArchiveFolder)).Database))
+            Archive.Create(options.ArchiveFolder);
+        Bench bench = new(new BenchFolder(options.ArchiveFolder, DiskFiles.Instance, TimeProvider.System), options);
+        CancellationTokenSource ends = new();
+        WebApplication app = Build(options);
+        try
+        {
+            Invitation? invitation = options.IsForPhones ? new Invitation(TimeProvider.System) : null;
+            app.Use((http, next) => Guarded(http, next, invitation));
+            if (invitation is not null)
+                EnterRoutes.Map(app, invitation);
+            PageRoutes.Map(app, options);
+            PhotoRoutes.Map(app, bench, options);
+            CorrectionRoutes.Map(app, bench);
+            PictureRoutes.Map(app, bench);
+            EventRoutes.Map(app, bench, ends.Token);
+            app.MapFallback((HttpContext http) => Answers.Refuse(http, StatusCodes.Status404NotFound, "There is nothing at this address."));
+            await app.StartAsync();
+            string address = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First();
+            return new PageServer(app, bench, ends, new Uri(address).Port, invitation);
+        }
+        catch (IOException e)
+        {
+            bench.Dispose();
+            await app.DisposeAsync();
+            throw new IOException($"Port {options.Port} cannot be listened on: another program has it; choose another with --port, or 0 for any free one.", e);
+        }
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await _ends.CancelAsync();
+        await _app.StopAsync();
+        await _app.DisposeAsync();
+        _bench.Dispose();
+        _ends.Dispose();
+    }
+
+    private static WebApplication Build(ServeOptions options)
+    {
+        WebApplicationBuilder builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions());
+        builder.Logging.ClearProviders();
+        builder.WebHost.UseKestrelCore().ConfigureKestrel(kestrel =>
+        {
+            kestrel.AddServerHeader = false;
+            kestrel.Limits.MaxRequestBodySize = 1 << 16;
+            kestrel.Limits.MaxConcurrentConnections = 200;
+            kestrel.Limits.RequestHeadersTimeout = TimeSpan.FromSeconds(15);
+            kestrel.Listen(options.IsForPhones ? IPAddress.Any : IPAddress.Loopback, options.Port);
+        });
+        builder.Services.AddRoutingCore();
+        return builder.Build();
+    }
+
+    private static async Task Guarded(HttpContext http, RequestDelegate next, Invitation? invitation)
+    {
+        RequestGuard.Protect(http.Response.Headers);
+        if (RequestGuard.Refusal(http, invitation) is var (status, sentence))
+        {
+            await Answers.Refuse(http, status, sentence);
+            return;
+        }
+
+        try
+        {
+            await next(http);
+        }
+        catch (OperationCanceledException) when (http.RequestAborted.IsCancellationRequested)
+        {
+            // The page was closed.
+        }
+        catch (BadHttpRequestException e) when (!http.Response.HasStarted)
+        {
+            await Answers.Refuse(http, e.StatusCode, e.StatusCode == StatusCodes.Status413PayloadTooLarge ? "More was sent than is taken here." : "The request is not as a browser sends it.");
+        }
+        catch (Exception e) when (!http.Response.HasStarted && e is IOException or UnauthorizedAccessException or ArchiveException)
+        {
+            await Answers.Refuse(http, StatusCodes.Status500InternalServerError, $"It could not be kept: {e.Message}");
+        }
+    }
+}

@@ -1,0 +1,42 @@
+using System.Text.Json;
+using System.Text.Json.Serialization.Metadata;
+using DeflectScan.Geometry;
+using DeflectScan.Web.Measuring;
+using Microsoft.AspNetCore.Http;
+
+namespace DeflectScan.Web.Routes;
+
+/// <summary>A refusal: one sentence for the person.</summary>
+internal sealed record Problem(string Sentence);
+
+/// <summary>The few ways in which routes answer.</summary>
+internal static class Answers
+{
+    public static async Task Json<T>(HttpContext http, T value, JsonTypeInfo<T> type, int status = StatusCodes.Status200OK)
+    {
+        http.Response.StatusCode = status;
+        http.Response.ContentType = "application/json; charset=utf-8";
+        http.Response.Headers.CacheControl = "no-store";
+        await JsonSerializer.SerializeAsync(http.Response.Body, value, type, http.RequestAborted);
+    }
+
+    public static Task Refuse(HttpContext http, int status, string sentence) => Json(http, new Problem(sentence), PageJson.Default.Problem, status);
+
+    /// <summary>Bytes that never change under their address.</summary>
+    public static async Task Lasting(HttpContext http, byte[] bytes, string type)
+    {
+        http.Response.ContentType = type;
+        http.Response.ContentLength = bytes.Length;
+        http.Response.Headers.CacheControl = "private, max-age=31536000, immutable";
+        await http.Response.Body.WriteAsync(bytes, http.RequestAborted);
+    }
+
+    /// <summary>The unit that the page asks its sentences in.</summary>
+    public static LengthUnit Unit(HttpContext http) => http.Request.Query["units"] == "in" ? LengthUnit.Inches : LengthUnit.Millimetres;
+
+    /// <summary>Does something with the photo of the address, or says that there is none.</summary>
+    public static Task WithPhoto(HttpContext http, Bench bench, Func<BenchPhoto, Task> then) =>
+        http.Request.RouteValues["id"] is string id && bench.Find(id) is { } photo
+            ? then(photo)
+            : Refuse(http, StatusCodes.Status404NotFound, "There is no such photo on this bench: go back to the list.");
+}

@@ -1,0 +1,75 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+using DeflectScan.Findings;
+using DeflectScan.Geometry;
+using DeflectScan.Tracing.Rings;
+
+namespace DeflectScan.Web.Words;
+
+/// <summary>A place that a finding points at.</summary>
+/// <param name="Number">Its number on the pins, from 1.</param>
+/// <param name="StationMm">From the tip, along the blank.</param>
+/// <param name="Px">On the photo: of the ring, or of the blank where no ring stands.</param>
+/// <param name="Guide">The guide that stands there as measured; null where none does.</param>
+internal sealed record Place(int Number, double StationMm, Vec2 Px, int? Guide);
+
+/// <summary>One cause and its places; what stands in the page's short list.</summary>
+internal sealed record PlacedFinding(string Code, string Severity, string Message, IReadOnlyList<Place> Places);
+
+/// <summary>
+/// Where findings are: their sentences say it as "512 mm from the tip". One finding a cause, with the numbers of its pins. A finding that asks for a look
+/// and names no place of its own gets none.
+/// </summary>
+internal static partial class FindingPlaces
+{
+    /// <param name="m">What was measured.</param>
+    /// <param name="openMm">Stations put up as doubtful before a correction that have not been answered since.</param>
+    /// <param name="unit">Unit of the sentences.</param>
+    public static IReadOnlyList<PlacedFinding> Of(Measurement m, IReadOnlyList<double> openMm, LengthUnit unit)
+    {
+        List<PlacedFinding> all = [];
+        int number = 0;
+        IEnumerable<Finding> ordered = m.Findings.OrderByDescending(f => f.Severity);
+        if (openMm.Count > 0 && !m.Findings.Any(IsDoubt))
+            ordered = [Finding.Review(FindingCode.GuidesUncertain, Doubtful(openMm)), .. ordered];
+        foreach (Finding f in InShort.Of(ordered))
+        {
+            Place[] places = f.Severity == Findings.Severity.Review && m.Blank is { Axis.Count: > 1 }
+                ? [.. Stations(f).Select(s => At(m, s, ++number))]
+                : [];
+            all.Add(new PlacedFinding(f.CodeText, f.Severity.ToString().ToLowerInvariant(), UnitsInSentences.Of(f.Message, unit), places));
+        }
+
+        return all;
+    }
+
+    /// <summary>Stations of which it is open whether a guide stands there, mm from the tip.</summary>
+    public static IReadOnlyList<double> Doubts(Measurement m) => [.. m.Findings.Where(IsDoubt).SelectMany(Stations).Order()];
+
+    internal static IEnumerable<double> Stations(Finding f)
+    {
+        Match[] said = FromTheTip().Matches(f.Message).ToArray();
+        return said.Length > 0
+            ? said.SelectMany(m => Numbers().Matches(m.Groups["list"].Value).ToArray()).Select(n => double.Parse(n.Value, CultureInfo.InvariantCulture)).Distinct()
+            : f.Message.Contains("tip-top's ring", StringComparison.Ordinal) || f.Code == FindingCode.TipOutsideFrame ? [0.0] : [];
+    }
+
+    private static bool IsDoubt(Finding f) =>
+        f is { Code: FindingCode.GuidesUncertain, Severity: Findings.Severity.Review } && f.Message.StartsWith("It is uncertain whether a guide stands", StringComparison.Ordinal);
+
+    private static string Doubtful(IReadOnlyList<double> stations) =>
+        $"It is uncertain whether a guide stands {string.Join(", ", stations.Select(s => $"{s:0}"))} mm from the tip: look there and say so.";
+
+    private static Place At(Measurement m, double station, int number)
+    {
+        GuideReport? guide = m.Guides.Where(g => Math.Abs(g.StationMm - station) <= RingChoice.SameRingMm).MinBy(g => Math.Abs(g.StationMm - station));
+        AxisSample nearest = m.Blank!.Axis.MinBy(a => Math.Abs(a.SMm - station))!;
+        return new Place(number, station, guide?.RingPx ?? nearest.Px, guide?.Index);
+    }
+
+    [GeneratedRegex(@"(?<list>\d+(\.\d+)?((, | and )\d+(\.\d+)?)*) mm from the tip", RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex FromTheTip();
+
+    [GeneratedRegex(@"\d+(\.\d+)?", RegexOptions.ExplicitCapture, 1000)]
+    private static partial Regex Numbers();
+}

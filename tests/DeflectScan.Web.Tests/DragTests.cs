@@ -1,0 +1,183 @@
+using System.Text.Json;
+using DeflectScan.Geometry;
+using DeflectScan.Layout;
+using DeflectScan.Reporting.Json;
+using Microsoft.Playwright;
+
+namespace DeflectScan.Web.Tests;
+
+/// <summary>The page's own geometry against the library's, and rings dragged by mouse, finger and keys.</summary>
+[Collection(PageTests.Name)]
+public class DragTests(PageFixture page, BrowserFixture browser)
+{
+    private static string Printed(double mm) => UnitsInSentences.Bare(mm, LengthUnit.Millimetres);
+
+    private async Task<Measurement> Read() => MeasurementJson.Read(await page.Server.Http.GetStringAsync($"/api/photos/{page.Measured}/measurement/read.json"));
+
+    [Fact]
+    public async Task FiguresOfADraggedRingAreTheLibrarysToTheLastPrintedDigit()
+    {
+        Measurement m = await Read();
+        using MeasureRun run = MeasurePipeline.Run(TestServer.TestPhoto("clean-spinning"), MeasureOptions.Default);
+        BlankShape shape = BlankShape.Through([.. m.Blank!.Axis.Select(a => a.Mm)], [.. m.Blank.Axis.Select(a => a.DiameterMm)]);
+        Vec2 origin = run.Plane!.ToPlane(m.Blank.Axis[0].Px);
+        await using Screen screen = await browser.Open(page.Server, Look.Desk);
+        await screen.ShowPhoto(page.Measured);
+        Random random = new(7);
+        for (int trial = 0; trial < 40; trial++)
+        {
+            int guide = random.Next(m.Guides.Count);
+            Vec2 px = m.Guides[guide].RingPx + new Vec2((random.NextDouble() * 60) - 30, (random.NextDouble() * 60) - 30);
+            RingPoint[] rings = [.. m.Guides.Select((g, i) => i == guide
+                ? RingPoint.Seen(shape, run.Plane.ToPlane(px) - origin)
+                : RingPoint.At(shape, g.StationMm, g.HeightMm, GuideSide.Inside))];
+            LayoutResult right = LayoutRule.Evaluate(shape, rings, GuideSide.Inside);
+            string[] expected = [.. right.Intervals.SelectMany(i => new[] { Printed(i.GapMm), Printed(i.BowMm), Printed(i.ClearanceMm) }), Printed(rings[guide].StationMm)];
+            string[] shown = await screen.Page.EvaluateAsync<string[]>(
+                """
+                async ([id, guide, x, y]) => {
+                  const [{ Blank, measure, ringsOf }, { PlaneMap }, { bare }] = await Promise.all(['interval', 'plane', 'format'].map(n => import(`/js/${n}.js`)));
+                  const get = async what => (await fetch(`/api/photos/${id}/${what}/read.json`)).json();
+                  const doc = await get('measurement'), blank = new Blank(doc), rings = ringsOf(blank, doc);
+                  rings[guide] = blank.seen(new PlaneMap(await get('map')).toMm({ x, y }));
+                  return [...doc.intervals.flatMap((_, i) => {
+                    const f = measure(blank, rings[i], rings[i + 1]);
+                    return [f.gap, f.bow, f.clearance].map(v => bare(v, 'mm'));
+                  }), bare(rings[guide].s, 'mm')];
+                }
+                """,
+                new object[] { page.Measured, guide, px.X, px.Y });
+            Assert.Equal(expected, shown);
+        }
+    }
+
+    [Fact]
+    public async Task LengthsArePrintedAsTheLibraryPrintsThem()
+    {
+        Random random = new(3);
+        double[] lengths = [0, 0.05, 0.25, 1.5875, 25.4, 12.7, 402, .. Enumerable.Range(0, 500).Select(_ => Math.Round(random.NextDouble() * 2000, random.Next(5)) - 100)];
+        await using Screen screen = await browser.Open(page.Server, Look.Desk);
+        await screen.Page.GotoAsync("/");
+        string[][] shown = await screen.Page.EvaluateAsync<string[][]>(
+            "async lengths => { const f = await import('/js/format.js'); return lengths.map(l => [f.bare(l, 'mm'), f.bare(l, 'in'), f.sixteenths(l), f.within(Math.abs(l), 'mm'), f.within(Math.abs(l), 'in')]); }",
+            lengths);
+        for (int i = 0; i < lengths.Length; i++)
+        {
+            double l = lengths[i];
+            string[] expected =
+            [
+                Printed(l), UnitsInSentences.Bare(l, LengthUnit.Inches), UnitsText.Sixteenths(l), Printed(UnitsText.RoundedUp(Math.Abs(l), 0.1)),
+                UnitsInSentences.Bare(UnitsText.RoundedUp(Math.Abs(l), 0.01 * UnitsText.MmPerInch), LengthUnit.Inches),
+            ];
+            Assert.Equal(expected, shown[i]);
+        }
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task ADraggedRingAnswersAtOnceAndIsMeasuredAgain(bool phone)
+    {
+        await using TestServer own = await TestServer.WithMeasured(page);
+        string id = page.Measured;
+        await using Screen screen = await browser.Open(own, phone ? Look.Phone : Look.Desk);
+        await screen.ShowPhoto(id);
+        await screen.Page.Locator(".photo-frame").ScrollIntoViewIfNeededAsync();
+        await screen.Page.EvaluateAsync("document.querySelector('[data-ring=\"4\"]').scrollIntoView({ block: 'center' })");
+        LocatorBoundingBoxResult frame = (await screen.Page.Locator(".photo-frame").BoundingBoxAsync())!;
+        LocatorBoundingBoxResult ring = (await screen.Page.Locator("[data-ring='4'] .mark").BoundingBoxAsync())!;
+        await Drag(screen, phone, ring.X + (ring.Width / 2), ring.Y + (ring.Height / 2), 10, 4, async () =>
+        {
+            await Assertions.Expect(screen.Page.Locator(".loupe")).ToBeVisibleAsync();
+            await Assertions.Expect(screen.Page.Locator("tr.live")).ToHaveCountAsync(2); // both its pairs, and no others
+            LocatorBoundingBoxResult still = (await screen.Page.Locator(".photo-frame").BoundingBoxAsync())!;
+            Assert.Equal((frame.Width, frame.Height), (still.Width, still.Height)); // nothing jumps
+            await screen.Keep(phone ? "drag-phone" : "drag-desk");
+        });
+        await Assertions.Expect(screen.Page.Locator("#toast")).ToContainTextAsync("Guide 4 moved");
+        JsonElement photo = await own.Settled(id);
+        Assert.Equal([4], photo.GetProperty("placed").EnumerateArray().Select(p => p.GetInt32()));
+        await Assertions.Expect(screen.Page.Locator("[data-ring='4'] rect.mark")).ToHaveCountAsync(1); // a square: placed by a person
+        await screen.Page.Keyboard.PressAsync("Control+z");
+        await Assertions.Expect(screen.Page.Locator("[data-ring='4'] circle.mark")).ToHaveCountAsync(1);
+        Assert.Equal("Guide 4 moved", (await own.Settled(id)).GetProperty("redo").GetString());
+    }
+
+    [Fact]
+    public async Task ArrowKeysNudgeByATenthOfAMillimetre()
+    {
+        await using TestServer own = await TestServer.WithMeasured(page);
+        string id = page.Measured;
+        await using Screen screen = await browser.Open(own, Look.Desk);
+        await screen.ShowPhoto(id);
+        await screen.Page.FocusAsync("[data-ring='4']");
+        string before = await Height();
+        await screen.Page.Keyboard.PressAsync("Shift+ArrowDown");
+        for (int i = 0; i < 3; i++)
+            await screen.Page.Keyboard.PressAsync("ArrowDown");
+        double moved = double.Parse(await Height()) - double.Parse(before);
+        Assert.InRange(moved, 1.0, 1.4); // 1.3 mm straight down, where the blank runs nearly level
+        await Assertions.Expect(screen.Page.Locator("#toast")).ToContainTextAsync("Guide 4 moved");
+        await own.Settled(id);
+
+        Task<string> Height() => screen.Page.Locator("table.figures >> nth=1 >> tr >> nth=4 >> td >> nth=1").InnerTextAsync();
+    }
+
+    /// <summary>The issue's bar: from the input to new figures on the screen, 12 megapixels, within 50 ms at 95 %. By hand, on a machine that is not busy.</summary>
+    [Fact]
+    [Trait("Set", "long")]
+    public async Task FiguresFollowADraggedRingWithinFiftyMilliseconds()
+    {
+        await using TestServer own = await TestServer.WithMeasured(page);
+        await using Screen screen = await browser.Open(own, Look.Desk);
+        await screen.ShowPhoto(page.Measured);
+        LocatorBoundingBoxResult ring = (await screen.Page.Locator("[data-ring='4'] .mark").BoundingBoxAsync())!;
+        await screen.Page.Mouse.MoveAsync(ring.X + (ring.Width / 2), ring.Y + (ring.Height / 2));
+        await screen.Page.Mouse.DownAsync();
+        double[] times = await screen.Page.EvaluateAsync<double[]>(
+            """
+            async ([x, y]) => {
+              const marks = document.querySelector('.marks'), times = [];
+              const cell = () => document.querySelectorAll('tr.live td')[0]?.textContent;
+              for (let i = 0; i < 100; i++) {
+                const before = performance.now();
+                marks.dispatchEvent(new PointerEvent('pointermove', { pointerId: 1, clientX: x + 8 + 6 * Math.sin(i), clientY: y + 3 * Math.cos(i), bubbles: true }));
+                await new Promise(drawn => requestAnimationFrame(() => setTimeout(drawn)));
+                if (cell()) times.push(performance.now() - before);
+              }
+              return times;
+            }
+            """,
+            new object[] { (double)(ring.X + (ring.Width / 2)), (double)(ring.Y + (ring.Height / 2)) });
+        Assert.InRange(times.Length, 95, 100);
+        double late = times.Order().ElementAt((int)(0.95 * times.Length));
+        Console.WriteLine($"Dragging a ring: 95 % within {late:0.0} ms, median {times.Order().ElementAt(times.Length / 2):0.0} ms.");
+        Assert.InRange(late, 0, 50);
+    }
+
+    /// <summary>By mouse, or by a finger through the browser's own input.</summary>
+    private static async Task Drag(Screen screen, bool touch, float x, float y, float dx, float dy, Func<Task> meanwhile)
+    {
+        if (!touch)
+        {
+            await screen.Page.Mouse.MoveAsync(x, y);
+            await screen.Page.Mouse.DownAsync();
+            await screen.Page.Mouse.MoveAsync(x + dx, y + dy, new MouseMoveOptions { Steps = 6 });
+            await meanwhile();
+            await screen.Page.Mouse.UpAsync();
+            return;
+        }
+
+        ICDPSession input = await screen.Page.Context.NewCDPSessionAsync(screen.Page);
+        await Send("touchStart", x, y);
+        for (int i = 1; i <= 6; i++)
+            await Send("touchMove", x + (dx * i / 6), y + (dy * i / 6));
+        await meanwhile();
+        await input.SendAsync("Input.dispatchTouchEvent", new Dictionary<string, object> { ["type"] = "touchEnd", ["touchPoints"] = Array.Empty<object>() });
+
+        Task Send(string type, float atX, float atY) => input.SendAsync("Input.dispatchTouchEvent", new Dictionary<string, object>
+        {
+            ["type"] = type, ["touchPoints"] = new[] { new Dictionary<string, object> { ["x"] = atX, ["y"] = atY } },
+        });
+    }
+}
