@@ -1,3 +1,5 @@
+using DeflectScan.Measuring;
+
 namespace DeflectScan.Web;
 
 /// <summary>How the page is served.</summary>

@@ -13,7 +13,7 @@ internal static class Symbols
     /// <summary>The project's own assemblies, with the symbols beside them.</summary>
     public static IReadOnlyList<ModuleDefinition> Modules { get; } =
     [
-        .. new[] { typeof(Measurement).Assembly, typeof(Records.Archive).Assembly, Assembly.Load("deflectscan") }
+        .. new[] { typeof(Measurement).Assembly, typeof(Records.Archive).Assembly, Assembly.Load("DeflectScan.Web"), Assembly.Load("deflectscan") }
             .Select(Read),
     ];
 

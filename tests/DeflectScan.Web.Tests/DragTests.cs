@@ -1,4 +1,5 @@
 using System.Text.Json;
+using DeflectScan.Measuring;
 using DeflectScan.Geometry;
 using DeflectScan.Layout;
 using DeflectScan.Reporting.Json;

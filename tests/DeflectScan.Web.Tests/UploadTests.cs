@@ -1,5 +1,6 @@
 using System.Net;
 using System.Text;
+using DeflectScan.Measuring;
 using DeflectScan.Findings;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Web.Storing;

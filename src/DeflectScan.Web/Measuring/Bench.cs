@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using System.Text;
+using DeflectScan.Measuring;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Web.Correcting;
 using DeflectScan.Web.Pictures;

@@ -1,5 +1,6 @@
 using System.Text;
 using System.Text.Json;
+using DeflectScan.Measuring;
 using DeflectScan.Checking;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Web.Correcting;
