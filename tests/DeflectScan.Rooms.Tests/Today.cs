@@ -12,7 +12,7 @@ internal static class Today
     ];
 
     /// <summary>Folders of more than 20 files.</summary>
-    public static readonly string[] Folders = ["DeflectScan/Tracing/Blank", "DeflectScan/Tracing/Line"];
+    public static readonly string[] Folders = [];
 
     /// <summary>Methods of more than 60 lines.</summary>
     public static readonly string[] Methods = ["DeflectScan.Cli.Commands.Desk.SpacingCommand.Make", "DeflectScan.Layout.Start.StartRule.TryPlan"];
