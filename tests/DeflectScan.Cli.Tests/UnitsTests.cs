@@ -80,6 +80,7 @@ public sealed class UnitsTests : IDisposable
     public void EveryCommandThatShowsLengthsHasUnits()
     {
         RecordsRun.Fill(_folder, 1);
+        Assert.Contains("Follows worst, in", Of("records", "list"), StringComparison.Ordinal);
         Assert.Contains("Length in", Of("records", "list"), StringComparison.Ordinal);
         Assert.Contains("Largest gap in", Of("records", "show", "Build 1"), StringComparison.Ordinal);
         Assert.Contains("Follows worst, in", Of("records", "find", "perch"), StringComparison.Ordinal);

@@ -15,7 +15,7 @@ internal static class LineDoubts
     /// <summary>Share of all windows above which the line is plain, so that a segment without it says that something is missing there.</summary>
     private const double PlainShare = 0.7;
 
-    /// <summary>Coarser photos than these, mm a px, the networks hardly learnt from (2 in 100 of their scenes); till there how sure they are says enough.</summary>
+    /// <summary>Of scenes drawn as those that the networks learnt from, 2 in 100 of 300 are coarser, mm a px; till there how sure they are says enough.</summary>
     private const double CoarsestMm = 1.6;
 
     /// <summary>A bar's edge may hang where the line should: without the ring it says nothing.</summary>

@@ -6,7 +6,7 @@ namespace DeflectScan.Tracing.Blank;
 /// <summary>What a person should know of a traced blank.</summary>
 internal static class AxisFindings
 {
-    private const double ThinTipPx = 0.9; // 99 in 100 of the scenes that the networks learnt from show a thicker one
+    private const double ThinTipPx = 0.9; // of 300 scenes drawn as those that the networks learnt from, 99 in 100 show a thicker one
     private const double BlurredPx = 2.0; // sigma; a sharp phone photo has 0.5 to 0.8
     private const double LeastSupport = 0.6;
     private const double NoisyShare = 0.2; // background scatter over contrast
