@@ -25,6 +25,9 @@ public sealed record BlankAxis(
     /// </summary>
     public IReadOnlyList<double>? LocalSdMm { get; init; }
 
+    /// <summary>Stretches, mm from the tip's end, over which something hides the blank so far that a guide could stand behind it.</summary>
+    public IReadOnlyList<(double FromMm, double ToMm)> Hidden { get; init; } = [];
+
     /// <summary>Standard uncertainty across the centreline in mm against the stretch about it, from tracing noise alone.</summary>
     public double LocalSd(double s) => Interpolate(LocalSdMm ?? NormalSdMm, s);
 
@@ -43,6 +46,7 @@ public sealed record BlankAxis(
         Curve = Curve.Part(tipStation, Curve.Length, knotSpacing: 5),
         DiameterStations = [.. DiameterStations.Select(s => s - tipStation)],
         HandleStationMm = HandleStationMm - tipStation,
+        Hidden = [.. Hidden.Select(h => (h.FromMm - tipStation, h.ToMm - tipStation))],
     };
 
     private double Interpolate(IReadOnlyList<double> values, double s)

@@ -61,11 +61,11 @@ public static class LineTracer
             if (fitted is null)
             {
                 return Outcome<LineTrace>.Of(
-                    RingReport.Unseen(axis, used, insideSign) with { ReelFront = reel }, [.. used.Findings, .. RingDoubts.Of(used, options.Side is not null), RingReport.NoLine, .. used.IsTipKnown ? (Finding[])[] : [LineDoubts.NoTip]]);
+                    RingReport.Unseen(axis, used, insideSign) with { ReelFront = reel }, [.. used.Findings, .. RingDoubts.Of(used, options.Side is not null), RingReport.NoLine, .. used.IsTipKnown ? (Finding[])[] : [LineDoubts.NoTip], .. HiddenDoubts.Of(axis, used)]);
             }
 
             Outcome<LineTrace> traced = RingReport.Make(photo, plane, axis, used, insideSign, fitted, stepMm, options.Side is not null);
-            return traced.IsRefused ? traced : Outcome<LineTrace>.Of(traced.Value with { ReelFront = reel }, traced.Findings);
+            return traced.IsRefused ? traced : Outcome<LineTrace>.Of(traced.Value with { ReelFront = reel }, [.. traced.Findings, .. HiddenDoubts.Of(axis, used)]);
         }
     }
 }

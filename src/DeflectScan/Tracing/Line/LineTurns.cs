@@ -19,7 +19,7 @@ internal sealed class LineTurns(BlankAxis axis, double insideSign, IReadOnlyList
     private const double LeastShare = 0.6;
     private const int LeastShown = 4;
 
-    /// <summary>A turn for another reason, and a ring without one, once in a hundred; a ring beside the line once in a thousand (all chosen).</summary>
+    /// <summary>A turn for another reason, and a ring without one, once in a hundred; a ring beside the line once in a thousand (all chosen). A ring on its straight way need not turn it.</summary>
     private const double Turns = 4.6;
     private const double NoTurn = -4.6;
     private const double StraightThrough = -4.6;
@@ -67,7 +67,11 @@ internal sealed class LineTurns(BlankAxis axis, double insideSign, IReadOnlyList
             double tried = Tried(place, least: 0, most: MostExplained);
             if (tried > PlainlyBetter || !Speaks(i))
                 return tried;
-            return Beside(vertices[i], vertices[i + 1], place) > AsideMm ? OffTheLine : StraightThrough;
+            if (Beside(vertices[i], vertices[i + 1], place) > AsideMm)
+                return OffTheLine;
+            bool isRoom = kinds[i].Ring is null || kinds[i + 1].Ring is null
+                || RingRoom.At(axis, place.HeightMm > 0 ? insideSign : -insideSign, place.HeightMm > 0, vertices[i], vertices[i + 1], place.Station);
+            return isRoom ? tried : StraightThrough;
         }
 
         return 0;

@@ -45,14 +45,6 @@ internal static class AxisFindings
             findings.Add(Finding.Review(FindingCode.Blurred, "The blank's edges are blurred: hold the camera still, focus on the rod and take the photo again."));
         if (Faint(rod) is { } faint)
             findings.Add(faint);
-        (double hidden, double hiddenAt) = LongestHidden(rod);
-        if (hidden > HidesGuideMm)
-        {
-            findings.Add(Finding.Review(
-                FindingCode.GuidesUncertain,
-                $"Something hides the blank over {hidden:0} mm, about {hiddenAt:0} mm from the tip: see that no guide stands there, or take it away and photograph again.") with { Places = [new FindingPlace(hiddenAt - (hidden / 2), hiddenAt + (hidden / 2))] });
-        }
-
         return findings;
     }
 
@@ -66,21 +58,27 @@ internal static class AxisFindings
         return open || rod.BodyShare < LeastBody ? Finding.Note(FindingCode.LowContrast, Hardly) : null;
     }
 
-    // The longest stretch over which neither edge shows, and where its middle lies from the tip; both ends left out, where handle and tip-top begin.
-    private static (double Mm, double FromTipMm) LongestHidden(RodCandidate rod)
+    /// <summary>Stretches over which neither edge shows nor the network sees the blank, mm from the first reading; both ends left out, where handle and tip-top begin.</summary>
+    public static IEnumerable<(double From, double To)> Hidden(RodCandidate rod)
     {
-        double step = (rod.Readings[^1].S - rod.Readings[0].S) / Math.Max(1, rod.Readings.Count - 1);
-        (double Mm, double FromTipMm) longest = (0, 0);
-        double run = 0;
+        double first = rod.Readings[0].S;
+        double step = (rod.Readings[^1].S - first) / Math.Max(1, rod.Readings.Count - 1);
+        double from = double.NaN;
+        double to = 0;
         for (int i = 0; i < rod.Sights.Length; i++)
         {
-            run = rod.Sights[i] == Sight.None && (rod.Body is null || rod.BodySure[i] < SeenByNetwork) ? run + step : 0;
-            double fromTip = rod.Readings[^1].S - rod.Readings[i].S;
-            if (run > longest.Mm && fromTip > EndsMm && rod.Readings[i].S - run - rod.Readings[0].S > EndsMm)
-                longest = (run, fromTip + (run / 2));
-        }
+            double s = rod.Readings[i].S;
+            bool isHidden = rod.Sights[i] == Sight.None && (rod.Body is null || rod.BodySure[i] < SeenByNetwork);
+            if (isHidden && s - step - first > EndsMm && rod.Readings[^1].S - s > EndsMm)
+            {
+                (from, to) = (double.IsNaN(from) ? s - step : from, s);
+                continue;
+            }
 
-        return longest;
+            if (to - from > HidesGuideMm)
+                yield return (from - first, to - first);
+            from = double.NaN;
+        }
     }
 
     // The longest stretch over which most of what was read lies beside the fitted axis.

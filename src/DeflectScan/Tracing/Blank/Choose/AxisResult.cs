@@ -78,7 +78,11 @@ internal static class AxisResult
                 "The blank looks thinner than blanks are, so part of it was not seen: use softer light and a background that differs from both of its sides."));
         }
 
-        BlankAxis axis = new(curve, stations, diameters, normalSd, diameterSd, curve.Length, rod.Support) { LocalSdMm = localSd };
+        BlankAxis axis = new(curve, stations, diameters, normalSd, diameterSd, curve.Length, rod.Support)
+        {
+            LocalSdMm = localSd,
+            Hidden = [.. AxisFindings.Hidden(rod).Select(h => (tip - h.To, tip - h.From)).Reverse()],
+        };
         return Outcome<BlankAxis>.Of(axis, findings);
     }
 
