@@ -47,8 +47,9 @@ internal sealed class LineTurns(BlankAxis axis, double insideSign, IReadOnlyList
     /// <summary>The least that is believed of a segment's direction, radians.</summary>
     private const double LeastSdRad = 0.0008;
 
-    /// <summary>A line this far from a place does not touch a ring there, mm.</summary>
+    /// <summary>A line this far from a place does not touch a ring there, mm, or share of its height: a tall guide's ring is wide, and may be read at its other rim or between (chosen).</summary>
     private const double AsideMm = 3;
+    private const double AsideShare = 0.2;
 
     private const double SameMm = 12;
 
@@ -67,7 +68,7 @@ internal sealed class LineTurns(BlankAxis axis, double insideSign, IReadOnlyList
             double tried = Tried(place, least: 0, most: MostExplained);
             if (tried > PlainlyBetter || !Speaks(i))
                 return tried;
-            if (Beside(vertices[i], vertices[i + 1], place) > AsideMm)
+            if (!IsOn(vertices[i], vertices[i + 1], place))
                 return OffTheLine;
             bool isRoom = kinds[i].Ring is null || kinds[i + 1].Ring is null
                 || RingRoom.At(axis, place.HeightMm > 0 ? insideSign : -insideSign, place.HeightMm > 0, vertices[i], vertices[i + 1], place.Station);
@@ -82,17 +83,18 @@ internal sealed class LineTurns(BlankAxis axis, double insideSign, IReadOnlyList
     private double InUse(int at, RingCandidate place)
     {
         double? turn = AtVertex(at);
-        if (turn < 0 && Beside(vertices[at - 1], vertices[at + 1], place) < AsideMm)
-            return 0;
-        return turn <= 0 ? turn.Value : Math.Max(turn ?? -MostExplained, Tried(place, least: -MostExplained, most: MostExplained));
+        bool on = IsOn(vertices[at - 1], vertices[at + 1], place);
+        if (turn <= 0)
+            return on ? 0 : turn.Value;
+        return Math.Max(turn ?? -MostExplained, Tried(place, least: on ? 0 : -MostExplained, most: MostExplained));
     }
 
-    // How far a place lies beside the straight way between two vertices, mm.
-    private double Beside(Vec2 tipwards, Vec2 reelwards, RingCandidate place)
+    // Whether the straight way between two vertices touches a ring that was read there.
+    private bool IsOn(Vec2 tipwards, Vec2 reelwards, RingCandidate place)
     {
         double from = axis.Curve.Nearest(tipwards).S;
         Vec2 on = Vec2.Lerp(tipwards, reelwards, (place.Station - from) / (axis.Curve.Nearest(reelwards).S - from));
-        return Math.Abs((axis.Curve.Nearest(on, place.Station).Offset * insideSign) - place.HeightMm);
+        return Math.Abs((axis.Curve.Nearest(on, place.Station).Offset * insideSign) - place.HeightMm) < Math.Max(AsideMm, AsideShare * Math.Abs(place.HeightMm));
     }
 
     // A line that is seen speaks for itself; where it is hardly seen, whole ways with and without the ring are compared.

@@ -11,7 +11,11 @@ internal sealed record DecodedRings(
     IReadOnlyList<RingCandidate> Rings,
     RingCandidate? TipTop,
     double SideProbability,
-    IReadOnlyList<WeighedPlace> Places);
+    IReadOnlyList<WeighedPlace> Places)
+{
+    /// <summary>Probability that what was taken for the tip-top's ring is a guide's, and the blank goes on beyond it.</summary>
+    public double TipIsGuide { get; init; }
+}
 
 /// <summary>A place and what all places together say of it.</summary>
 /// <param name="Place">The candidate.</param>

@@ -14,7 +14,7 @@ internal static class ReelFinder
     /// Least log-odds, calibrated, of a reel: 0 of the map itself. On 130 scenes that were not trained on its highest cell was at 0.67 or more in
     /// 99 % of those with a reel, and at -1.56 or less in all without one.
     /// </summary>
-    private const double LeastLogOdds = 2.5;
+    private const double LeastLogOdds = 2.37;
 
     /// <summary>The network was taught to point at the axis: what it says so far from it, mm, is something else.</summary>
     private const double OnAxisMm = 10;
@@ -22,8 +22,8 @@ internal static class ReelFinder
     /// <summary>Two places this far apart, mm, are two reels, and it is not known which one is the rod's: twice a guide's least distance in <see cref="Peaks"/>.</summary>
     private const double OtherReelMm = 24;
 
-    /// <summary>Standard uncertainty of the better reading on an exact axis, mm: on 126 held-back strips in which both see a reel the other network is 7 mm off at 95 %.</summary>
-    private const double ReadSdMm = 3.5;
+    /// <summary>Standard uncertainty of the better reading on an exact axis, mm: on 120 held-back strips in which both see a reel the other network is 8 mm off at 95 %.</summary>
+    private const double ReadSdMm = 4;
 
     /// <summary>
     /// The reel's front is seen up to about this far from the axis, mm (foot to spool's rim, common practice, no source): by a lever so long, what the axis
@@ -43,16 +43,15 @@ internal static class ReelFinder
 
     /// <summary>
     /// Least log-odds, calibrated, of there being a reel, by the network that reads all else: -0.46 of its map. On 321 scenes that were not trained on its highest cell
-    /// was at that or more in 99 % of those with a reel, and at -0.47 or less in all 65 without one.
+    /// was at that or more in 93 % of those with a reel, and at -0.50 or less in all 65 without one.
     /// </summary>
-    private const double LeastSeen = 0.83;
+    private const double LeastSeen = 0.73;
 
     /// <summary>
     /// The two networks learnt on reels with square and with round fronts: on reels of the other kind each is wrong, by 20 to 50 mm at times, and mostly one of
-    /// them is right. So much of their difference is a standard uncertainty: with <see cref="ReadSdMm"/> 94 in 100 of the same strips lie within two (0.485, as
-    /// it was, held on 31 in 100).
+    /// them is right. So much of their difference is a standard uncertainty: with <see cref="ReadSdMm"/> 95 in 100 of the same strips lie within two.
     /// </summary>
-    private const double DifferenceShare = 0.56;
+    private const double DifferenceShare = 0.65;
 
     /// <summary>Where the network that reads all else sees the reel's front, mm from the axis' end; null where it sees no reel.</summary>
     public static double? Seen(StripReading reading) => Peaks.Of(reading, reading.Reel, LeastSeen) is [var first, ..] ? first.Station : null;

@@ -52,10 +52,10 @@ internal sealed record StripFrame(double StartStation, int Columns, double Insid
     /// <summary>The row whose middle lies at a height.</summary>
     public static double RowOf(double heightMm) => ((heightMm + OutsideMm) / RowMm) - 0.5;
 
-    // Angle that the axis turns through from the tip to its end, positive towards its normal.
+    // Positive where the axis turns towards its normal. By the way as a whole: a tangent at either end may be off by more than the bend.
     private static double Turn(BlankAxis axis)
     {
-        double half = axis.Curve.Length / 2;
-        return axis.Curve.Tangent(0).Cross(axis.Curve.Tangent(half)) + axis.Curve.Tangent(half).Cross(axis.Curve.Tangent(2 * half));
+        Vec2 middle = axis.Curve.Point(axis.Curve.Length / 2);
+        return (middle - axis.Curve.Point(0)).Cross(axis.Curve.Point(axis.Curve.Length) - middle);
     }
 }

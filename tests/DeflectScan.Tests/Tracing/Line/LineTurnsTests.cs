@@ -58,15 +58,52 @@ public class LineTurnsTests
     public void Where_the_line_was_not_seen_what_a_ring_explains_counts(double explains, double read, double says) =>
         Assert.Equal(says, Line(0.05, evidence: 1.5, explains: explains).Of(new RingCandidate(150, HeightMm, read)));
 
+    /// <summary>Before a straight blank a ring as tall as its neighbours lies on the line and does not turn it; one read beside the line cannot be there.</summary>
     [Fact]
-    public void A_place_that_the_line_passes_straight_is_less_likely_a_ring_and_one_beside_the_line_least()
+    public void A_place_that_the_line_passes_straight_may_be_a_ring_where_one_fits_and_not_beside_the_line()
     {
         LineTurns line = Line(0.05);
-        double on = line.Of(NotInUse(150, HeightMm));
-        double beside = line.Of(NotInUse(150, HeightMm + 6));
-        Assert.True(on < -2);
-        Assert.True(beside < on);
+        Assert.Equal(0, line.Of(NotInUse(150, HeightMm)));
+        Assert.True(line.Of(NotInUse(150, HeightMm + 6)) < -4);
         Assert.Equal(0, line.Of(NotInUse(-30, HeightMm)));
+    }
+
+    /// <summary>A tall guide's ring is wide: the contact is read somewhere in it.</summary>
+    [Theory]
+    [InlineData(60, 9, true)]
+    [InlineData(60, 14, false)]
+    [InlineData(8, 4, false)]
+    public void How_far_beside_the_line_a_ring_can_be_read_grows_with_its_height(double heightMm, double besideMm, bool says)
+    {
+        LineTurns line = Line(0.05, heightMm: heightMm);
+        Assert.Equal(says, line.Of(NotInUse(150, heightMm - besideMm)) == 0);
+        Assert.Equal(says, Line(0, heightMm: heightMm).Of(InUse(RingMm) with { HeightMm = heightMm - besideMm }) == 0);
+    }
+
+    /// <summary>
+    /// Beside a blank bent to a circle of 2 m a line of 300 mm stands up to 5.6 mm higher between its rings than at them (300² / 8 / 2000, elementary
+    /// geometry): no guide between two of 8 mm is 13 mm tall. Next to either ring it is.
+    /// </summary>
+    [Fact]
+    public void Beside_a_bent_blank_a_straight_line_shows_that_no_ring_stands_between()
+    {
+        const double Radius = 2000;
+        ArcCurve bent = ArcCurve.Through([.. Enumerable.Range(0, 61).Select(i => i * 10 / Radius).Select(a => new Vec2(Radius * Math.Sin(a), Radius * (1 - Math.Cos(a))))]);
+        BlankAxis axis = new(bent, [0, 600], [4, 4], [0, 0], [0, 0], 600, 1);
+        Vec2 At(double s) => bent.Point(s) + (bent.Normal(s) * HeightMm);
+        Vec2[] vertices = [At(0), At(150), At(450), At(600)];
+        LineVertex[] kinds = [.. new[] { 0.0, 150, 450, 600 }.Select(s => new LineVertex(new RingPlace(s, HeightMm, 0.9, 0.6, Source.Traced), false))];
+        List<LineWindow> windows = [.. Enumerable.Range(0, 20).Select(i => new LineWindow((i + 0.5) / 20, 0, 0.05, 10))];
+        LineTurns line = new(axis, 1, vertices, [windows, windows, windows], kinds, _ => 0);
+        Assert.True(line.Of(NotInUse(300, HeightMm + 5.6)) < -4);
+        Assert.Equal(0, line.Of(NotInUse(164, HeightMm + 0.5)));
+        Assert.False(RingRoom.At(axis, 1, isInside: true, At(150), At(450), 300));
+        Assert.True(RingRoom.At(axis, 1, isInside: true, At(150), At(450), 160));
+
+        // Outside the line dips towards the blank.
+        Vec2 Out(double s) => bent.Point(s) - (bent.Normal(s) * HeightMm);
+        Assert.False(RingRoom.At(axis, -1, isInside: false, Out(150), Out(450), 300));
+        Assert.True(RingRoom.At(axis, -1, isInside: false, Out(150), Out(450), 440));
     }
 
     [Fact]
@@ -84,10 +121,10 @@ public class LineTurnsTests
     }
 
     // From the tip (0) through a ring at 300 mm to an end at 600 mm.
-    private static LineTurns Line(double turn, double inside = 1, double evidence = 10, int count = 20, double sdMm = 0.05, double explains = 0)
+    private static LineTurns Line(double turn, double inside = 1, double evidence = 10, int count = 20, double sdMm = 0.05, double explains = 0, double heightMm = HeightMm)
     {
-        Vec2[] vertices = [new(0, inside * HeightMm), new(RingMm, inside * HeightMm), new(600, inside * (HeightMm + (300 * Math.Tan(turn))))];
-        LineVertex[] kinds = [.. new[] { 0, RingMm }.Select(s => new LineVertex(new RingPlace(s, HeightMm, 0.9, 0.6, Source.Traced), false)), LineVertex.End];
+        Vec2[] vertices = [new(0, inside * heightMm), new(RingMm, inside * heightMm), new(600, inside * (heightMm + (300 * Math.Tan(turn))))];
+        LineVertex[] kinds = [.. new[] { 0, RingMm }.Select(s => new LineVertex(new RingPlace(s, heightMm, 0.9, 0.6, Source.Traced), false)), LineVertex.End];
         List<LineWindow> windows = [.. Enumerable.Range(0, count).Select(i => new LineWindow((i + 0.5) / count, 0, sdMm, evidence))];
         return new LineTurns(Axis, inside, vertices, [windows, windows], kinds, _ => explains);
     }

@@ -55,6 +55,20 @@ public class RingDecoderTests
         Assert.Equal(20, RingDecoder.Decode(MadeReading.Of([new(300, 9, 6)], [new(80, 5, 6), new(20, 3, 1)]), true, HandleMm).TipTop!.Station, 1e-3);
     }
 
+    [Theory]
+    [InlineData(0, 3, 4)]
+    [InlineData(5, 3, -4)]
+    public void A_guide_read_where_the_tip_top_is_may_be_what_was_taken_for_it(double station, double height, double odds)
+    {
+        DecodedRings decoded = RingDecoder.Decode(MadeReading.Of([new(300, 9, 6), new(station, height, odds)], [new(0, 3, 3)]), true, HandleMm);
+        Assert.Equal(1 / (1 + Math.Exp(-odds)), decoded.TipIsGuide, 1e-3);
+        Assert.Equal(300, Assert.Single(decoded.Rings).Station, 1e-3);
+    }
+
+    [Fact]
+    public void A_tip_top_that_reads_as_nothing_else_is_no_guide() =>
+        Assert.InRange(RingDecoder.Decode(MadeReading.Of([new(300, 9, 6), new(40, 3, 4)], [new(0, 3, 3)]), true, HandleMm).TipIsGuide, 0, 0.001);
+
     /// <summary>Three rings inside against two outside; then what is read of the side; then what a person says.</summary>
     [Fact]
     public void The_side_is_the_one_that_places_and_reading_make_likelier()

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Security.Cryptography;
 using DeflectScan.Tracing.Reading;
+using DeflectScan.Tracing.Rings;
 using Xunit.Abstractions;
 
 namespace DeflectScan.Tests.Tracing.Reading;
@@ -12,7 +13,7 @@ namespace DeflectScan.Tests.Tracing.Reading;
 public class TrainedReaderTests(FixedReadings readings, ITestOutputHelper output) : IClassFixture<FixedReadings>
 {
     [Theory]
-    [InlineData("reader.onnx", "c5a2636439c783abf9a629130fa22f747361678a55b02704d9f9d4b9f0bf9d89")]
+    [InlineData("reader.onnx", "93345f9eda7da3c583ab3d83c273fdb45ce8e3072bccbc6714d7b0c97209e229")]
     [InlineData("reel.onnx", "7da103fd911a998c83b85432a0ffcd042b57a8371d57e8c8b56bae5d4345c748")]
     [InlineData("finder.onnx", "74d550e336d8245c10abf8b9f7b750ea72b5a26477c196c32c8770af5ebf0167")]
     public void TheWeightsAreThoseOfTheModelCard(string file, string sha256)
@@ -30,16 +31,20 @@ public class TrainedReaderTests(FixedReadings readings, ITestOutputHelper output
         int missed = readings.Scores.Sum(s => s.Missed);
         int invented = readings.Scores.Sum(s => s.Invented);
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"missed {missed}, invented {invented}; {readings.MsByTwo:0} ms a strip by two threads, {readings.MsByOne:0} by one"));
-        Assert.InRange(missed, 0, 5);
-        Assert.InRange(invented, 0, 1);
+        Assert.InRange(missed, 0, 1);
+        Assert.InRange(invented, 0, 0);
     }
 
-    /// <summary>One before the hardest wall is wrong, and said at 99.5 %.</summary>
     [Fact]
     public void SidesAreRightAndSurelyWhereTheyAreSaidSurely()
     {
-        Assert.InRange(readings.Scores.Count(s => !s.SideRight), 0, 1);
-        Assert.All(readings.Scores.Zip(readings.ByTwo), p => Assert.True(p.First.SideRight || Math.Abs(p.Second.InsideLogOdds) < 5.5));
+        Assert.All(readings.Scores, s => Assert.True(s.SideRight));
+        Assert.All(readings.Strips.Zip(readings.ByTwo), p =>
+        {
+            DecodedRings decoded = RingDecoder.Decode(p.Second, null, p.First.Frame.StartStation - StripFrame.HandleMm);
+            Assert.Equal(p.First.Inside, decoded.Inside);
+            Assert.InRange(decoded.SideProbability, RingDoubts.Sure, 1);
+        });
     }
 
     [Fact]
@@ -47,23 +52,23 @@ public class TrainedReaderTests(FixedReadings readings, ITestOutputHelper output
     {
         double[] along = [.. readings.Scores.SelectMany(s => s.StationErrorsMm)];
         double[] across = [.. readings.Scores.SelectMany(s => s.HeightErrorsMm)];
-        Below(0.27, along, 0.5, "station, half of them");
-        Below(1.3, along, 0.95, "station, 95 %");
-        Below(0.19, across, 0.5, "height, half of them");
-        Below(0.8, across, 0.95, "height, 95 %");
+        Below(0.25, along, 0.5, "station, half of them");
+        Below(1.25, along, 0.95, "station, 95 %");
+        Below(0.16, across, 0.5, "height, half of them");
+        Below(0.7, across, 0.95, "height, 95 %");
     }
 
     /// <summary>This network says whether there is a reel, and how far from another's its front may be; that figure is the other's (ReelFinder).</summary>
     [Fact]
     public void TheReelsFrontIsFoundAndNoneWhereThereIsNone()
     {
-        Below(13.1, [.. readings.Scores.Select(s => s.ReelErrorMm).OfType<double>()], 0.95, "reel's front, 95 %");
+        Below(12.9, [.. readings.Scores.Select(s => s.ReelErrorMm).OfType<double>()], 0.95, "reel's front, 95 %");
         float[] with = [.. readings.Scores.Where(s => s.ReelErrorMm is not null).Select(s => s.ReelLogOdds)];
         float[] without = [.. readings.Scores.Where(s => s.ReelErrorMm is null).Select(s => s.ReelLogOdds)];
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"least with a reel {with.Min():0.00}, most without {without.Max():0.00}"));
         Assert.Equal((33, 7), (with.Length, without.Length));
         Assert.All(without, w => Assert.True(w < -0.46));
-        Assert.InRange(with.Count(w => w < -0.46), 0, 1); // one is not seen: by the program's own limit
+        Assert.InRange(with.Count(w => w < -0.46), 0, 4); // as many are not seen: by the program's own limit, which keeps all false ones out
     }
 
     /// <summary>Not one bit of a reading depends on the number of threads.</summary>

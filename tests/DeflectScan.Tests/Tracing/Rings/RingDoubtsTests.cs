@@ -1,4 +1,5 @@
 using DeflectScan.Findings;
+using DeflectScan.Tracing;
 using DeflectScan.Tracing.Reading;
 using DeflectScan.Tracing.Rings;
 
@@ -63,6 +64,19 @@ public class RingDoubtsTests
         Assert.Empty(Of([In(100, Certain)], side: 0.99, told: [400]));
         Assert.Empty(Of([In(100, Certain)], side: 0.996));
         Assert.Equal(2, Of([In(100, 0.7)], side: 0.7).Length);
+    }
+
+    /// <summary>A blank whose end was not seen ends at a guide, which then reads as one.</summary>
+    [Theory]
+    [InlineData(0.02, Source.Traced, 1)]
+    [InlineData(0.002, Source.Traced, 0)]
+    [InlineData(0.02, Source.Marked, 0)]
+    public void A_tip_top_that_may_be_a_guide_is_put_up_for_review(double probability, Source source, int findings)
+    {
+        DecodedRings decoded = new(true, [], null, 1, [In(100, Certain)]) { TipIsGuide = probability };
+        Finding[] found = [.. RingDoubts.Of(new RingChoice(true, [new RingPlace(0, 3, 1, 1, source)], true, decoded, [], false, []), true)];
+        Assert.Equal(findings, found.Length);
+        Assert.All(found, f => Assert.Contains("goes on beyond it", f.Message, StringComparison.Ordinal));
     }
 
     private static Finding[] Of(

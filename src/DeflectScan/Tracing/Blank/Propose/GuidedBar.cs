@@ -33,7 +33,7 @@ internal sealed class GuidedBar(UprightPhoto photo, RodPlane plane, AxisOptions 
     public RodCandidate? Build(TracedBar proposed, Func<Vec2, double> sure, double ends)
     {
         double mmPerPx = plane.MmPerPx(proposed.Curve.Point(proposed.Length / 2));
-        if (SeenBody.Along(proposed, photo, plane) is not { } first || SeenBody.Along(first.Bar, photo, plane) is not { } body)
+        if (SeenBody.Settled(proposed, photo, plane) is not { } body)
             return null;
         AxisRefiner rough = new(photo, plane, mmPerPx, EdgeFinder.SharpPx, options.Sharpening);
         if (rough.WholePass(body.Bar, WindowMm, body, out double blurPx) is not { } bar)

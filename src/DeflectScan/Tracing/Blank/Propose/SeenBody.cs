@@ -35,6 +35,10 @@ internal sealed class SeenBody(TracedBar bar, IReadOnlyList<double> sure)
     private const double LeastHalfMm = 0.6;
     private const int FewestSeen = 12;
 
+    /// <summary>Read so often at the most, till it moves by less than this, mm: half of what its cells are off at 99 in 100 places (docs/reader.md).</summary>
+    private const int MostReadings = 5;
+    private const double SettledMm = 0.5;
+
     /// <summary>Its middle and half width from butt to tip.</summary>
     public TracedBar Bar => bar;
 
@@ -47,8 +51,28 @@ internal sealed class SeenBody(TracedBar bar, IReadOnlyList<double> sure)
 
     private double SureAt(double s) => sure[Math.Clamp((int)(s / bar.Length * sure.Count), 0, sure.Count - 1)];
 
-    /// <summary>Along a proposed bar, butt to tip; null where the network sees no body.</summary>
-    public static SeenBody? Along(TracedBar proposed, UprightPhoto photo, RodPlane plane)
+    /// <summary>
+    /// Along a proposed bar, butt to tip, read again along what was read until it stays where it is: beside something like it the network is drawn towards the
+    /// strip's middle. Null where it sees no body.
+    /// </summary>
+    public static SeenBody? Settled(TracedBar proposed, UprightPhoto photo, RodPlane plane)
+    {
+        SeenBody? body = Along(proposed, photo, plane);
+        for (int i = 1; i < MostReadings && body is { } last; i++)
+        {
+            body = Along(last.Bar, photo, plane);
+            if (body is null || body.FarthestFrom(last.Bar) < SettledMm)
+                break;
+        }
+
+        return body;
+    }
+
+    // How far it lies beside another bar at most where it is seen, mm.
+    private double FarthestFrom(TracedBar other) =>
+        Enumerable.Range(0, sure.Count).Where(i => sure[i] > 0.5).Max(i => (double?)Math.Abs(other.Curve.Nearest(bar.Curve.Point((i + 0.5) / sure.Count * bar.Length)).Offset)) ?? 0;
+
+    private static SeenBody? Along(TracedBar proposed, UprightPhoto photo, RodPlane plane)
     {
         ArcCurve fromTip = proposed.Reversed().Curve;
         BlankAxis axis = new(fromTip, [0, fromTip.Length], [2, 12], [1, 1], [1, 1], fromTip.Length, 1);
