@@ -13,7 +13,7 @@ const GRAB = 22;
 
 /**
  * @param {HTMLElement} place
- * @param {{pair: (from: number) => void, ring: (index: number) => void, slide?: (index: number, stationMm: number, done: boolean) => void,
+ * @param {{pair: (from: number) => void, ring: (index: number) => void, slide?: (index: number, stationMm: number, done: boolean, since: number) => void,
  *   step?: (index: number, towardsTip: number, event: KeyboardEvent) => void}} on  with `slide`, rings are dragged along the blank; with `step`, arrow keys move them
  */
 export function strip(place, on) {
@@ -107,7 +107,7 @@ export function strip(place, on) {
     const classes = ['ring', state.guide === guide.index && 'chosen', guide.source === 'inferred' && !placed && 'inferred', state.moved?.has(guide.index) && 'moved', moves && 'slides'];
     const part = { stem: s('line', { class: 'stem' }), mark: placed ? s('rect', { x: -5, y: -5, width: 10, height: 10, class: 'mark' }) : s('circle', { r: 5.5, class: 'mark' }), title: s('title') };
     const head = s('g', {}, moves && s('circle', { r: GRAB, class: 'grab' }), part.mark, s('text', { y: -11, class: 'number', 'text-anchor': 'middle', text: guideName(guide) }));
-    const group = s('g', { class: classes.filter(Boolean).join(' '), onclick: () => on.ring(guide.index) }, part.stem, head, part.title);
+    const group = s('g', { class: classes.filter(Boolean).join(' '), onclick: !moves && (() => on.ring(guide.index)) }, part.stem, head, part.title);
     if (moves) slides(group, guide, scales);
     return { ...part, head, group, guide, moves };
   }
@@ -135,15 +135,17 @@ export function strip(place, on) {
     group.addEventListener('pointermove', event => {
       if (!from) return;
       moved ||= Math.abs(event.clientX - from.x) > 3;
-      if (moved) on.slide(guide.index, at(event) + from.off, false);
+      if (moved) on.slide(guide.index, at(event) + from.off, false, event.timeStamp);
     });
     const end = event => {
-      if (from && moved) on.slide(guide.index, event.type === 'pointerup' ? at(event) + from.off : NaN, true);
+      if (from && moved) on.slide(guide.index, event.type === 'pointerup' ? at(event) + from.off : NaN, true, event.timeStamp);
+      else if (from && event.type === 'pointerup') on.ring(guide.index);
       from = null;
     };
     group.addEventListener('pointerup', end);
     group.addEventListener('pointercancel', end);
-    group.addEventListener('click', event => { if (moved) { event.stopImmediatePropagation(); moved = false; } }, true);
+    // A finger on a guide moves the guide and not the strip.
+    group.addEventListener('touchstart', event => event.preventDefault(), { passive: false });
     group.addEventListener('keydown', event => {
       const towardsTip = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
       if (towardsTip && !event.ctrlKey && !event.metaKey) { event.preventDefault(); on.step?.(guide.index, towardsTip, event); }

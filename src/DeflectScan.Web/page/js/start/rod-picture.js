@@ -2,10 +2,11 @@
 
 import { s } from '../dom.js';
 
-const WIDTH = 1000, LEFT = 20, RIGHT = 20, BASE = 96, HEIGHT = 210;
+const LEFT = 20, RIGHT = 20, BASE = 96, HEIGHT = 210;
 
-/** @param {any} report  a plan @param {'mm'|'in'} units */
-export function rodPicture(report, units) {
+/** @param {any} report  a plan @param {'mm'|'in'} units @param {number} room  CSS px that there are across */
+export function rodPicture(report, units, room) {
+  const WIDTH = Math.max(room, 320);
   const { input, guides } = report, length = input.rod_length_mm, scale = (WIDTH - LEFT - RIGHT) / length, below = input.kind !== 'casting', sign = below ? 1 : -1;
   const x = fromTip => LEFT + (length - fromTip) * scale, reel = x(guides[guides.length - 1].from_reel_mm), up = Math.min(1.5, 60 / Math.max(...guides.map(g => g.ring_size), 20)), base = below ? BASE - 40 : BASE + 20;
   const y = mm => base + sign * mm * up, centre = g => g.cone_height_mm ?? g.ring_size * 0.75;
@@ -24,7 +25,7 @@ export function rodPicture(report, units) {
     ...ruler(),
   ];
   const list = guides.slice(0, -1).map(g => `${g.from_tip_mm.toFixed(0)} mm`).join(', ');
-  return s('svg', { viewBox: `0 0 ${WIDTH} ${HEIGHT}`, class: 'rod-drawing', role: 'img', 'aria-label': `A ${below ? 'spinning' : 'casting'} rod of ${length.toFixed(0)} mm with ${guides.length - 1} guides, from the tip: ${list}` }, ...parts.filter(Boolean));
+  return s('svg', { viewBox: `0 0 ${WIDTH} ${HEIGHT}`, width: WIDTH, height: HEIGHT, class: 'rod-drawing', role: 'img', 'aria-label': `A ${below ? 'spinning' : 'casting'} rod of ${length.toFixed(0)} mm with ${guides.length - 1} guides, from the tip: ${list}` }, ...parts.filter(Boolean));
 
   function edge(side) {
     const at = [[reel - 10, spool[1].value, spool[0].value], ...coned.map(g => [x(g.from_tip_mm), g.cone_height_mm, g.cone_mm])];
@@ -32,7 +33,7 @@ export function rodPicture(report, units) {
   }
 
   function ruler() {
-    const step = units === 'mm' ? 100 : 4 * 25.4, top = HEIGHT - 40, each = step * scale < 46 ? 2 : 1;
+    const step = units === 'mm' ? 100 : 4 * 25.4, top = HEIGHT - 40, each = Math.ceil(46 / (step * scale));
     return Array.from({ length: Math.floor(length / step) + 1 }, (_, i) => i).flatMap(i => [
       s('line', { x1: x(i * step), x2: x(i * step), y1: top, y2: top + (i % each ? 5 : 8), class: 'tick' }),
       i % each === 0 && s('text', { x: x(i * step), y: top + 26, class: 'tick-text', 'text-anchor': 'middle', text: units === 'mm' ? i * 100 : i * 4 }),

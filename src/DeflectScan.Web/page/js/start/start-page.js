@@ -90,7 +90,7 @@ export function startPage(main, go) {
 
   function draw({ report, reasons: why }, asked) {
     const { units } = settings, whole = mm => inches ? sixteenths(mm).replace(/ in$/, '') : mm.toFixed(0), role = { reduction: 'reduction', running: 'running', tip_top: 'tip-top' };
-    picture.replaceChildren(rodPicture(report, units));
+    picture.replaceChildren(rodPicture(report, units, picture.clientWidth - 18), h('p', { class: 'quiet', text: `Stations true, in ${units} from the tip; heights and rings drawn larger${form.rod === 'spinning' ? '; dashed: the cone of coils off the spool' : ''}` }));
     table.replaceChildren(h('table', { class: 'figures' }, h('caption', { text: `${report.guides.length - 1} guides and the tip-top, in ${units}` }),
       h('thead', {}, h('tr', {}, ...['Guide', 'Kind', 'Ring', 'From reel', 'From tip'].map(t => h('th', { scope: 'col', text: t })))),
       h('tbody', {}, ...report.guides.map((g, i) => h('tr', {}, h('th', { scope: 'row', text: g.role === 'tip_top' ? 'Tip' : String(i + 1) }), h('td', { text: role[g.role] }), h('td', { text: Number(g.ring_size.toFixed(1)) }),

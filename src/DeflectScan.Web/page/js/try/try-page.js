@@ -40,9 +40,12 @@ export function tryPage(main, id, go) {
   main.replaceChildren(h('div', { class: 'photo-page try-page' }, h('section', { class: 'answer', 'aria-label': 'Answer' }, headline),
     h('section', { class: 'strip-section', 'aria-label': 'Strips' }, stripPlace, stripNote, bar, otherPlace, otherNote), photoPlace, h('div', { class: 'side' }, ...sections, folded)));
 
-  const on = { pair: from => { pair = pair === from ? null : from; draw(); }, ring: choose, slide: (i, mm, end) => slide(i, mm, end), step, drag, nudge, pin: () => {} };
+  const on = { pair: from => { pair = pair === from ? null : from; draw(); }, ring: choose, slide, step, drag, nudge, pin: () => {} };
   const theStrip = strip(stripPlace, on), otherStrip = strip(otherPlace, { pair: () => {}, ring: () => {} }), theTable = table(tables, on);
   const theLayouts = compare(layoutsPlace, { show, copy, change }), theSpacing = spacing(spacingPlace, { take: change }), theLoads = loads(loadsPlace, { take: change }), theEnd = finish(movesPlace, id);
+  const wide = matchMedia('(min-width: 60rem)'), unfold = () => { folded.open = wide.matches || folded.open; };
+  wide.addEventListener('change', unfold);
+  unfold();
   const resize = () => { if (state) drawStrips(); };
   const keys = event => {
     if (event.key === 'Escape') { guide = null; adding = false; draw(); }
@@ -51,7 +54,7 @@ export function tryPage(main, id, go) {
   document.addEventListener('keydown', keys);
   addEventListener('resize', resize);
   load();
-  return () => { gone = true; clearTimeout(waiting); document.removeEventListener('keydown', keys); removeEventListener('resize', resize); };
+  return () => { gone = true; clearTimeout(waiting); document.removeEventListener('keydown', keys); removeEventListener('resize', resize); wide.removeEventListener('change', unfold); };
 
   async function load() {
     try {
@@ -149,7 +152,7 @@ export function tryPage(main, id, go) {
 
   function choose(index) { guide = guide === index ? null : index; draw(); }
 
-  const snapped = mm => settings.units === 'mm' ? Math.round(mm * 10) / 10 : Math.round(mm / 25.4 * 16) * 25.4 / 16;
+  function snapped(mm) { return settings.units === 'mm' ? Math.round(mm * 10) / 10 : Math.round(mm / 25.4 * 16) * 25.4 / 16; }
 
   /** Slides a guide along the blank: two pairs are worked out anew in the frame; when it is let go the layout is the address's. */
   function slide(index, mm, end, since = performance.now()) {
