@@ -96,6 +96,12 @@ public sealed class CorrectionTests : IDisposable
         }
     }
 
+    [Theory]
+    [InlineData("It is uncertain on which side of the blank the guides stand: say so with --side and check the rings.", "It is uncertain on which side of the blank the guides stand: say so and check the rings.")]
+    [InlineData("What bends unseen was not told (--unseen; 0 where the clamp grips it): the uncertainty allows for some 400 mm.", "What bends unseen was not told: the uncertainty allows for some 400 mm.")]
+    [InlineData("Two rings (5 and 6) are 12.0 mm apart.", "Two rings (5 and 6) are 12.0 mm apart.")]
+    public void NobodyIsToldOfOptionsOnThePage(string said, string shown) => Assert.Equal(shown, PageWords.Of(said, LengthUnit.Millimetres));
+
     [Fact]
     public void ARingThatIsMovedAnswersTheDoubtAboutIt()
     {

@@ -10,6 +10,7 @@ using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;
 using DeflectScan.Web.Measuring;
 using DeflectScan.Web.Trying;
+using DeflectScan.Web.Words;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
@@ -89,7 +90,7 @@ internal static class TryRoutes
 
     private static int? Whole(HttpContext http, string name) => int.TryParse(http.Request.Query[name], NumberStyles.None, CultureInfo.InvariantCulture, out int value) ? value : null;
 
-    private static string Sentence(HttpContext http, string message) => UnitsInSentences.Of(message, Answers.Unit(http));
+    private static string Sentence(HttpContext http, string message) => PageWords.Of(message, Answers.Unit(http));
 
     private static string Title(HttpContext http, TryDesk desk) => Paper.Title(http) ?? desk.PhotoName;
 }

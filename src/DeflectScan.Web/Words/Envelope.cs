@@ -26,7 +26,7 @@ internal static class Envelope
     {
         writer.WriteStartArray(name);
         foreach (string sentence in sentences)
-            writer.WriteStringValue(UnitsInSentences.Of(sentence, unit));
+            writer.WriteStringValue(PageWords.Of(sentence, unit));
         writer.WriteEndArray();
     }
 

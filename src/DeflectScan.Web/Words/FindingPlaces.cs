@@ -37,7 +37,7 @@ internal static class FindingPlaces
             Place[] places = m.Blank is { Axis.Count: > 1 }
                 ? [.. Stations(f).Select(s => At(m, s, ++number))]
                 : [];
-            all.Add(new PlacedFinding(f.CodeText, f.Severity.ToString().ToLowerInvariant(), UnitsInSentences.Of(f.Message, unit), places));
+            all.Add(new PlacedFinding(f.CodeText, f.Severity.ToString().ToLowerInvariant(), PageWords.Of(f.Message, unit), places));
         }
 
         return all;
