@@ -18,4 +18,6 @@ namespace DeflectScan.Web;
 [JsonSerializable(typeof(About))]
 [JsonSerializable(typeof(EnterRequest))]
 [JsonSerializable(typeof(InvitationView))]
+[JsonSerializable(typeof(AcceptRequest))]
+[JsonSerializable(typeof(AcceptedView))]
 internal sealed partial class PageJson : JsonSerializerContext;

@@ -60,6 +60,9 @@ public sealed class PageServer : IAsyncDisposable
             CorrectionRoutes.Map(app, bench);
             PictureRoutes.Map(app, bench);
             EventRoutes.Map(app, bench, ends.Token);
+            TryRoutes.Map(app, bench);
+            AcceptRoutes.Map(app, bench);
+            StartRoutes.Map(app);
             app.MapFallback((HttpContext http) => Answers.Refuse(http, StatusCodes.Status404NotFound, "There is nothing at this address."));
             await app.StartAsync();
             string address = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First();

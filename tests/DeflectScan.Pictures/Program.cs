@@ -7,6 +7,7 @@ using DeflectScan.Pictures;
 //   sheets OUT NAME        layout sheet and marking tape of one test photo's rod
 //   time NAME              the two pictures of one test photo: first call and best of ten, wall and processor
 //   docs                   writes the figures of docs/
+//   page OUT               every view of the page, desk and phone, light and dark, and the page's figures of docs/; needs chromium
 return args switch
 {
     ["truth", var output, ..] => PhotoPictures.FromTruth(output, args.ElementAtOrDefault(2)),
@@ -15,11 +16,12 @@ return args switch
     ["sheets", var output, var name] => SheetPictures.Write(output, name),
     ["time", var name] => Timing.Run(name),
     ["docs"] => DocFigures.Write(),
+    ["page", var output] => await PageFigures.Write(output),
     _ => Usage(),
 };
 
 static int Usage()
 {
-    Console.Error.WriteLine("Say truth OUT [PHOTOS], measured OUT [PHOTOS], mirrored OUT NAME, sheets OUT NAME, time NAME, or docs.");
+    Console.Error.WriteLine("Say truth OUT [PHOTOS], measured OUT [PHOTOS], mirrored OUT NAME, sheets OUT NAME, time NAME, docs, or page OUT.");
     return 2;
 }

@@ -28,8 +28,8 @@ internal static class House
             "Findings", "Geometry", "Photos", "Calibration", "Tracing", "Layout", "Mechanics", "", "Desk", "Checking", "Repeating", "Bending"),
         new("Writing", "`Writing`", "the one rule for files that are written: what may be replaced, which endings fit; the lasting settings", "Findings", "Geometry", "Photos", "", "Reporting"),
         new("Records", "`src/DeflectScan.Records`", "the archive: SQLite and photos by their hash", "Findings", "Geometry", "Photos", "Calibration", "Tracing", "Layout", "", "Measuring", "Reporting"),
-        new("Web", "`src/DeflectScan.Web`", "the page: `Storing` (originals), `Measuring` (the one queue), `Correcting` (marks, their log), `Words`, `Pictures`, `Routes`, `Guarding`; `page/` is what the browser loads: ES modules, no build step",
-            "Findings", "Geometry", "Photos", "Calibration", "Tracing", "", "Measuring", "Checking", "Reporting", "Records"),
+        new("Web", "`src/DeflectScan.Web`", "the page: `Storing` (originals), `Measuring` (the one queue), `Correcting` (marks, their log), `Trying` (other layouts), `Starting` (layouts to begin with), `Words`, `Pictures`, `Routes`, `Guarding`; `page/` is what the browser loads: ES modules, no build step",
+            "Findings", "Geometry", "Photos", "Calibration", "Tracing", "Layout", "Mechanics", "", "Desk", "Measuring", "Checking", "Bending", "Reporting", "Records"),
         new("Cli", "`src/DeflectScan.Cli`", "the command line: parses, calls, shows; computes nothing",
             "Findings", "Geometry", "Photos", "Calibration", "Tracing", "Layout", "Mechanics", "", "Desk", "Measuring", "Checking", "Repeating", "Bending", "Reporting", "Writing", "Records", "Web"),
     ];

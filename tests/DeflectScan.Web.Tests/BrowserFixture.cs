@@ -67,7 +67,7 @@ public sealed class Screen : IAsyncDisposable
         page.PageError += (_, error) => Faults.Add(error);
         page.Console += (_, message) =>
         {
-            if (message.Type == "error")
+            if (message.Type == "error" && !(Expected is { } status && message.Text.Contains($"status of {status}", StringComparison.Ordinal)))
                 Faults.Add(message.Text);
         };
         page.Request += (_, request) => Requests.Add(request.Url);
@@ -77,6 +77,9 @@ public sealed class Screen : IAsyncDisposable
 
     /// <summary>Errors of the page's scripts.</summary>
     public List<string> Faults { get; } = [];
+
+    /// <summary>The status of refusals that belong to the test; the browser tells each as an error.</summary>
+    public int? Expected { get; set; }
 
     /// <summary>Every address that was asked for.</summary>
     public List<string> Requests { get; } = [];

@@ -97,14 +97,45 @@ public sealed class CorrectionTests : IDisposable
     }
 
     [Theory]
-    [InlineData("It is uncertain whether a guide stands 118, 309 mm from the tip: look there and mark the rings if need be.", new[] { 118.0, 309 })]
-    [InlineData("The ring 110 mm from the tip is placed to about 9 mm only, as the line hardly turns there or is hardly seen: look at the overlay and mark it.", new[] { 110.0 })]
-    [InlineData("Something hides the blank over 40 mm, about 512 mm from the tip: see that no guide stands there, or take it away and photograph again.", new[] { 512.0 })]
-    [InlineData("The tip-top's ring is placed to about 7 mm only, as the line hardly turns there or is hardly seen: look at the overlay and mark it.", new[] { 0.0 })]
-    [InlineData("The blank's edges are blurred: hold the camera still, focus on the rod and take the photo again.", new double[0])]
-    public void SentencesOfTheLibrarySayWhereTheyAre(string sentence, double[] stations)
+    [InlineData("It is uncertain on which side of the blank the guides stand: say so with --side and check the rings.", "It is uncertain on which side of the blank the guides stand: say so and check the rings.")]
+    [InlineData("What bends unseen was not told (--unseen; 0 where the clamp grips it): the uncertainty allows for some 400 mm.", "What bends unseen was not told: the uncertainty allows for some 400 mm.")]
+    [InlineData("Two rings (5 and 6) are 12.0 mm apart.", "Two rings (5 and 6) are 12.0 mm apart.")]
+    public void NobodyIsToldOfOptionsOnThePage(string said, string shown) => Assert.Equal(shown, PageWords.Of(said, LengthUnit.Millimetres));
+
+    [Fact]
+    public void ARingThatIsMovedAnswersTheDoubtAboutIt()
     {
-        Assert.Equal(stations, FindingPlaces.Stations(Finding.Review(FindingCode.GuidesUncertain, sentence)));
+        double station = Shown.Guides[1].StationMm;
+        Assert.Equal([station + 90], new Correction("move", 2, 1410, 1600, null).On(Shown, MarksState.None, [station + 2, station + 90]).OpenMm);
+    }
+
+    /// <summary>The document says where a finding is; a number in its sentence may be anything.</summary>
+    [Fact]
+    public void APlaceIsTheDocumentsAndNotReadFromASentence()
+    {
+        Measurement m = Shown with
+        {
+            Status = MeasurementStatus.NeedsReview,
+            Findings =
+            [
+                Finding.Review(FindingCode.GuidesUncertain, "Of 3 rings 210 mm from the tip nothing is known.") with { Places = [new FindingPlace(100, 140)] },
+                Finding.Review(FindingCode.Blurred, "The blank 512 mm from the tip is blurred: hold the camera still."),
+                Finding.Note(FindingCode.GuidesUncertain, "Only said.") with { Places = [FindingPlace.At(300)] },
+            ],
+        };
+        Assert.Equal([[120.0], [], []], FindingPlaces.Of(m, [], LengthUnit.Millimetres).Select(f => f.Places.Select(p => p.StationMm)));
+        Assert.Equal([120.0], FindingPlaces.Doubts(m));
+    }
+
+    [Fact]
+    public void AnOpenPlaceThatTheMeasurementNamesItselfIsPutUpOnce()
+    {
+        Measurement m = Shown with
+        {
+            Status = MeasurementStatus.NeedsReview,
+            Findings = [Finding.Review(FindingCode.GuidesUncertain, "The guide nearest the reel stands elsewhere.") with { Places = [FindingPlace.At(309)] }],
+        };
+        Assert.Equal([118.0, 309], FindingPlaces.Of(m, [118, 309], LengthUnit.Millimetres).SelectMany(f => f.Places).Select(p => p.StationMm));
     }
 
     [Fact]
@@ -113,11 +144,11 @@ public sealed class CorrectionTests : IDisposable
         Measurement m = Shown with
         {
             Status = MeasurementStatus.NeedsReview,
-            Findings = [.. new[] { 210, 110 }.Select(s => Finding.Review(FindingCode.GuidesUncertain, $"The ring {s} mm from the tip is placed to about 9 mm only, as the line hardly turns there: mark it."))],
+            Findings = [.. new[] { 210, 110 }.Select(s => Finding.Review(FindingCode.GuidesUncertain, $"The ring {s} mm from the tip is placed to about 9 mm only, as the line hardly turns there: mark it.") with { Places = [FindingPlace.At(s)] })],
         };
         PlacedFinding only = Assert.Single(FindingPlaces.Of(m, [], LengthUnit.Millimetres));
         Assert.Equal([1, 2], only.Places.Select(p => p.Number));
-        Assert.Equal([2, null], only.Places.Select(p => p.Guide));
+        Assert.Equal([null, 2], only.Places.Select(p => p.Guide)); // from the tip, as on the overlay
         Assert.Equal("Look at 2 places", Headline.Of(m, 2, LengthUnit.Millimetres).Status);
     }
 

@@ -16,6 +16,9 @@ public sealed class TestServer : IAsyncDisposable
         Http.DefaultRequestHeaders.Add("Origin", server.Address.TrimEnd('/'));
     }
 
+    /// <summary>The page's files in the checkout, for work on them without building anew; the tests look at those in the assembly.</summary>
+    private static string? WorkedOn => Environment.GetEnvironmentVariable("DEFLECTSCAN_PAGE");
+
     public PageServer Server { get; }
 
     public string Folder { get; }
@@ -25,7 +28,7 @@ public sealed class TestServer : IAsyncDisposable
     public static async Task<TestServer> Start(Func<ServeOptions, ServeOptions>? change = null, string? folder = null)
     {
         string place = folder ?? Path.Combine(Path.GetTempPath(), "deflectscan-page-" + Path.GetRandomFileName());
-        ServeOptions options = new(place, 0, MeasureOptions.Default);
+        ServeOptions options = new(place, 0, MeasureOptions.Default) { PageFolder = WorkedOn };
         return new TestServer(await PageServer.Start(change is null ? options : change(options)), place, folder is null);
     }
 
@@ -42,7 +45,7 @@ public sealed class TestServer : IAsyncDisposable
             File.Copy(file, to);
         }
 
-        return new TestServer(await PageServer.Start(new ServeOptions(folder, 0, MeasureOptions.Default)), folder, ownsFolder: true);
+        return new TestServer(await PageServer.Start(new ServeOptions(folder, 0, MeasureOptions.Default) { PageFolder = WorkedOn }), folder, ownsFolder: true);
     }
 
     public static string TestPhoto(string name) => Path.Combine(Repository.TestImages, name, "photo.jpg");

@@ -12,7 +12,7 @@ public class ViewTests(PageFixture page, BrowserFixture browser)
     public static TheoryData<string, bool, bool> Views()
     {
         TheoryData<string, bool, bool> all = [];
-        foreach (string view in new[] { "bench", "photo", "refused" })
+        foreach (string view in new[] { "bench", "photo", "refused", "try", "try-two", "start", "enter", "projector" })
         {
             foreach (bool phone in new[] { false, true })
             {
@@ -29,17 +29,33 @@ public class ViewTests(PageFixture page, BrowserFixture browser)
     public async Task NothingIsInTheWayOfPeopleWhoSeeOrMoveDifferently(string view, bool phone, bool dark)
     {
         await using Screen screen = await browser.Open(page.Server, new Look(phone, dark));
-        if (view == "photo")
-            await screen.ShowPhoto(page.Measured);
-        else
-            await screen.Page.GotoAsync(view == "bench" ? "/" : $"/photo/{page.Refused}");
-        await screen.Page.WaitForSelectorAsync(view == "bench" ? ".photo-row" : "h1");
-        if (view == "photo" && phone)
+        await Show(screen, view);
+        if (view is "photo" or "try" && phone)
             await screen.Page.ClickAsync(".fold summary");
         await screen.Page.EvaluateAsync("document.fonts.ready");
         AxeResult found = await screen.Page.RunAxe(new AxeRunOptions { RunOnly = RunOnlyOptions.Tags("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa") });
         Assert.Empty(found.Violations.SelectMany(v => v.Nodes.Select(n => $"{v.Id}: {n.Html} {string.Join(' ', n.Any.Select(a => a.Message))}")));
         await screen.Keep($"{view}-{(phone ? "phone" : "desk")}-{(dark ? "dark" : "light")}");
+    }
+
+    private async Task Show(Screen screen, string view)
+    {
+        (string address, string there) = view switch
+        {
+            "bench" => ("/", ".photo-row"),
+            "refused" => ($"/photo/{page.Refused}", "h1"),
+            "try" => ($"/photo/{page.Measured}/try?a=5@402.3,a512", ".try-notes li"),
+            "try-two" => ($"/photo/{page.Measured}/try?a=5@402.3&b=x6&show=b", ".other-strip svg"),
+            "start" => ("/start", ".rod-drawing"),
+            "enter" => ("/enter", "#code"),
+            _ => ($"/photo/{page.Measured}", ".strip svg"),
+        };
+        if (view == "projector")
+            await screen.Page.AddInitScriptAsync("localStorage.setItem('deflectscan.type', 'large')");
+        await screen.Page.GotoAsync(address);
+        await screen.Page.WaitForSelectorAsync(there, new PageWaitForSelectorOptions { Timeout = 60_000 });
+        if (view.StartsWith("try", StringComparison.Ordinal))
+            await screen.Page.WaitForSelectorAsync(".curve .point", new PageWaitForSelectorOptions { Timeout = 60_000 });
     }
 
     [Fact]
@@ -81,6 +97,23 @@ public class ViewTests(PageFixture page, BrowserFixture browser)
             await Assertions.Expect(screen.Page.Locator("tr.chosen th")).ToContainTextAsync($"{from} to");
             await Assertions.Expect(screen.Page.Locator($".marks polyline.line.chosen[data-from='{from}']").First).ToBeAttachedAsync();
         }
+    }
+
+    [Fact]
+    public async Task LargeTypeForAProjectorIsRemembered()
+    {
+        await using Screen screen = await browser.Open(page.Server, Look.Desk);
+        await screen.Page.SetViewportSizeAsync(1280, 720);
+        await screen.ShowPhoto(page.Measured);
+        float before = await Size();
+        await screen.Page.ClickAsync("text=Settings");
+        await screen.Page.ClickAsync("label:has-text('for a projector')");
+        await screen.Page.ReloadAsync();
+        await screen.Page.WaitForSelectorAsync(".strip svg");
+        Assert.InRange(await Size() / before, 1.45, 1.55);
+        await screen.Keep("projector-1280");
+
+        Task<float> Size() => screen.Page.EvaluateAsync<float>("parseFloat(getComputedStyle(document.querySelector('h1')).fontSize)");
     }
 
     [Fact]

@@ -8,7 +8,7 @@ namespace DeflectScan.Web.Correcting;
 /// <param name="Guide">The guide's number, for move, remove and clear.</param>
 /// <param name="X">Photo px, where a place is said.</param>
 /// <param name="Y">Photo px.</param>
-/// <param name="StationMm">The doubtful station that is answered by it, from the tip; null where none is.</param>
+/// <param name="StationMm">The doubtful station that is answered by it, from the tip; null where none is, or where the guide's own says it.</param>
 internal sealed record Correction(string Do, int? Guide, double? X, double? Y, double? StationMm)
 {
     private const double MaxPx = 100_000;
@@ -20,7 +20,8 @@ internal sealed record Correction(string Do, int? Guide, double? X, double? Y, d
     /// <exception cref="FormatException">It makes no sense there; one sentence for the user.</exception>
     public MarksState On(Measurement shown, MarksState now, IReadOnlyList<double> open)
     {
-        double[] left = [.. open.Where(s => StationMm is not { } answered || Math.Abs(s - answered) > RingChoice.SameRingMm)];
+        double?[] answered = [StationMm, Guide is { } g && g >= 1 && g <= shown.Guides.Count ? shown.Guides[g - 1].StationMm : null];
+        double[] left = [.. open.Where(s => !answered.Any(a => a is { } at && Math.Abs(s - at) <= RingChoice.SameRingMm))];
         return Do switch
         {
             "move" => Rings(shown, now, left, Guided(shown), Place(), $"{Name(shown)} moved"),

@@ -101,11 +101,8 @@ internal sealed class Bench : IDisposable
     }
 
     /// <summary>Stations on the shown measurement that are open whether a guide stands there.</summary>
-    public static IReadOnlyList<double> Open(BenchPhoto photo)
-    {
-        IReadOnlyList<double> doubts = photo.Measured is { } m ? FindingPlaces.Doubts(m) : [];
-        return doubts.Count > 0 ? doubts : photo.MeasuredWith.OpenMm;
-    }
+    public static IReadOnlyList<double> Open(BenchPhoto photo) =>
+        photo.Measured is { } m && !photo.MeasuredWith.Marks.IsComplete ? FindingPlaces.Doubts(m) : photo.MeasuredWith.OpenMm;
 
     public void Cancel(BenchPhoto photo)
     {

@@ -22,6 +22,15 @@ internal static class Answers
 
     public static Task Refuse(HttpContext http, int status, string sentence) => Json(http, new Problem(sentence), PageJson.Default.Problem, status);
 
+    /// <summary>Bytes that are made anew each time.</summary>
+    public static async Task Bytes(HttpContext http, byte[] bytes, string type)
+    {
+        http.Response.ContentType = type;
+        http.Response.ContentLength = bytes.Length;
+        http.Response.Headers.CacheControl = "no-store";
+        await http.Response.Body.WriteAsync(bytes, http.RequestAborted);
+    }
+
     /// <summary>Bytes that never change under their address.</summary>
     public static async Task Lasting(HttpContext http, byte[] bytes, string type)
     {

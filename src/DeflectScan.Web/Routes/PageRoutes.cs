@@ -18,7 +18,7 @@ internal sealed record About(string Version, string Units, bool IsForPhones);
 internal static class PageRoutes
 {
     private const string Prefix = "page/";
-    private static readonly string[] Views = ["/", "/photo/{id}"];
+    private static readonly string[] Views = ["/", "/photo/{id}", "/photo/{id}/try", "/start"];
 
     public static void Map(IEndpointRouteBuilder routes, ServeOptions options)
     {

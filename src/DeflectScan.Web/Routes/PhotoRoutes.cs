@@ -65,5 +65,5 @@ internal static class PhotoRoutes
             ? Answers.Lasting(http, bytes, "application/json; charset=utf-8")
             : Answers.Refuse(http, StatusCodes.Status404NotFound, "There is no such measurement of this photo.");
 
-    private static bool IsKey(string key) => key == "read" || (key.Length == 16 && key.All(char.IsAsciiHexDigitLower));
+    internal static bool IsKey(string key) => key == "read" || (key.Length == 16 && key.All(char.IsAsciiHexDigitLower));
 }

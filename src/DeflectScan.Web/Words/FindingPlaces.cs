@@ -1,5 +1,3 @@
-using System.Globalization;
-using System.Text.RegularExpressions;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Tracing.Rings;
@@ -17,10 +15,10 @@ internal sealed record Place(int Number, double StationMm, Vec2 Px, int? Guide);
 internal sealed record PlacedFinding(string Code, string Severity, string Message, IReadOnlyList<Place> Places);
 
 /// <summary>
-/// Where findings are: their sentences say it as "512 mm from the tip". One finding a cause, with the numbers of its pins. A finding that asks for a look
-/// and names no place of its own gets none.
+/// Where findings are: the document says it. One finding a cause, with the numbers of its pins. A finding that asks for a look and has no place of its own
+/// gets none.
 /// </summary>
-internal static partial class FindingPlaces
+internal static class FindingPlaces
 {
     /// <param name="m">What was measured.</param>
     /// <param name="openMm">Stations put up as doubtful before a correction that have not been answered since.</param>
@@ -30,32 +28,28 @@ internal static partial class FindingPlaces
         List<PlacedFinding> all = [];
         int number = 0;
         IEnumerable<Finding> ordered = m.Findings.OrderByDescending(f => f.Severity);
-        if (openMm.Count > 0 && !m.Findings.Any(IsDoubt))
-            ordered = [Finding.Review(FindingCode.GuidesUncertain, Doubtful(openMm)), .. ordered];
+        double[] named = [.. m.Findings.SelectMany(Stations)];
+        double[] left = [.. openMm.Where(s => named.All(n => Math.Abs(n - s) > RingChoice.SameRingMm))];
+        if (left.Length > 0)
+            ordered = [Finding.Review(FindingCode.GuidesUncertain, Doubtful(left)) with { Places = [.. left.Select(FindingPlace.At)] }, .. ordered];
         foreach (Finding f in InShort.Of(ordered))
         {
-            Place[] places = f.Severity == Findings.Severity.Review && m.Blank is { Axis.Count: > 1 }
+            Place[] places = m.Blank is { Axis.Count: > 1 }
                 ? [.. Stations(f).Select(s => At(m, s, ++number))]
                 : [];
-            all.Add(new PlacedFinding(f.CodeText, f.Severity.ToString().ToLowerInvariant(), UnitsInSentences.Of(f.Message, unit), places));
+            all.Add(new PlacedFinding(f.CodeText, f.Severity.ToString().ToLowerInvariant(), PageWords.Of(f.Message, unit), places));
         }
 
         return all;
     }
 
-    /// <summary>Stations of which it is open whether a guide stands there, mm from the tip.</summary>
-    public static IReadOnlyList<double> Doubts(Measurement m) => [.. m.Findings.Where(IsDoubt).SelectMany(Stations).Order()];
+    /// <summary>
+    /// Stations of which it is open whether, or where, a guide stands: those of the findings about guides. Complete marks answer them all for the library;
+    /// the page asks for each.
+    /// </summary>
+    public static IReadOnlyList<double> Doubts(Measurement m) => [.. m.Findings.Where(f => f.Code == FindingCode.GuidesUncertain).SelectMany(Stations).Distinct().Order()];
 
-    internal static IEnumerable<double> Stations(Finding f)
-    {
-        Match[] said = FromTheTip().Matches(f.Message).ToArray();
-        return said.Length > 0
-            ? said.SelectMany(m => Numbers().Matches(m.Groups["list"].Value).ToArray()).Select(n => double.Parse(n.Value, CultureInfo.InvariantCulture)).Distinct()
-            : f.Message.Contains("tip-top's ring", StringComparison.Ordinal) || f.Code == FindingCode.TipOutsideFrame ? [0.0] : [];
-    }
-
-    private static bool IsDoubt(Finding f) =>
-        f is { Code: FindingCode.GuidesUncertain, Severity: Findings.Severity.Review } && f.Message.StartsWith("It is uncertain whether a guide stands", StringComparison.Ordinal);
+    private static IEnumerable<double> Stations(Finding f) => f.Severity == Findings.Severity.Review ? f.Places.Select(p => p.MiddleMm) : [];
 
     private static string Doubtful(IReadOnlyList<double> stations) =>
         $"It is uncertain whether a guide stands {string.Join(", ", stations.Select(s => $"{s:0}"))} mm from the tip: look there and say so.";
@@ -66,10 +60,4 @@ internal static partial class FindingPlaces
         AxisSample nearest = m.Blank!.Axis.MinBy(a => Math.Abs(a.SMm - station))!;
         return new Place(number, station, guide?.RingPx ?? nearest.Px, guide?.Index);
     }
-
-    [GeneratedRegex(@"(?<list>\d+(\.\d+)?((, | and )\d+(\.\d+)?)*) mm from the tip", RegexOptions.ExplicitCapture, 1000)]
-    private static partial Regex FromTheTip();
-
-    [GeneratedRegex(@"\d+(\.\d+)?", RegexOptions.ExplicitCapture, 1000)]
-    private static partial Regex Numbers();
 }

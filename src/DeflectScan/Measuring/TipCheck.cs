@@ -45,15 +45,15 @@ internal static class TipCheck
         if (TooThick(trace.Axis) is { } thick)
             return thick;
         if (line.IsTipAtLineEnd && !Meets(cord, trace.ContactsMm[^1], trace.Axis))
-            return Finding.Review(FindingCode.LineNotSeen, "Neither the line that hangs from the tip-top nor the cord was seen there: look at the tip-top's ring point on the overlay, and mark it if it is off.");
+            return AtTip(FindingCode.LineNotSeen, "Neither the line that hangs from the tip-top nor the cord was seen there: look at the tip-top's ring point on the overlay, and mark it if it is off.");
         if (IsHidden(trace, line, cord, pxMm) && line.TipReadSdMm is null)
         {
-            return Finding.Review(
+            return AtTip(
                 FindingCode.LineNotSeen, "The line that hangs from the tip-top cannot be told from the edge of the cord, or of another bar, beside it: look at the tip-top's ring point on the overlay, and mark it if it is off.");
         }
 
         return cord is not null && MissesBy(cord, trace, line.Rings[^1].AlongSdMm) is { } miss
-            ? Finding.Review(FindingCode.LineNotSeen, $"The cord pulls {miss:0} mm from where the line seems to leave the tip-top, farther than both can be off: look at the tip-top's ring point on the overlay, and mark it if it is off.")
+            ? AtTip(FindingCode.LineNotSeen, $"The cord pulls {miss:0} mm from where the line seems to leave the tip-top, farther than both can be off: look at the tip-top's ring point on the overlay, and mark it if it is off.")
             : null;
     }
 
@@ -77,15 +77,17 @@ internal static class TipCheck
         if (isMarked)
             return null;
         return TooThick(axis) ?? (BeyondTip.GoesOn(photo, plane, axis)
-            ? Finding.Review(FindingCode.TipOutsideFrame, "Something like the blank goes on beyond the end of its trace, which may not be the tip: clear what stands there, or mark the tip.")
+            ? AtTip(FindingCode.TipOutsideFrame, "Something like the blank goes on beyond the end of its trace, which may not be the tip: clear what stands there, or mark the tip.")
             : null);
     }
+
+    private static Finding AtTip(FindingCode code, string message) => Finding.Review(code, message) with { Places = [FindingPlace.At(0)] };
 
     private static Finding? TooThick(BlankAxis axis)
     {
         double diameter = 2 * axis.RadiusMm(FromEndMm);
         return diameter > ThickestTipMm
-            ? Finding.Review(
+            ? AtTip(
                 FindingCode.TipOutsideFrame,
                 $"The blank is still {diameter:0.0} mm thick where its trace ends, so its tip was not seen: clear what stands in front of it, or mark the tip.")
             : null;

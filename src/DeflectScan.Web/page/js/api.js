@@ -12,9 +12,10 @@ async function answer(response) {
   throw new Refused(sentence);
 }
 
-const withUnits = path => `${path}${path.includes('?') ? '&' : '?'}units=${settings.units}`;
+/** The path with the page's units. */
+export const withUnits = path => `${path}${path.includes('?') ? '&' : '?'}units=${settings.units}`;
 
-async function send(path, init) {
+export async function send(path, init) {
   let response;
   try {
     response = await fetch(withUnits(path), init);

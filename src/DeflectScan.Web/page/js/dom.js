@@ -28,6 +28,22 @@ export function s(tag, attributes = {}, ...children) {
   return fill(document.createElementNS(SVG, tag), attributes, children);
 }
 
+/** Gives an element that is there already other attributes. @param {Element} element @param {Record<string, string|number>} attributes */
+export function put(element, attributes) {
+  for (const [name, value] of Object.entries(attributes)) element.setAttribute(name, String(value));
+}
+
+/** Notes for whoever measures it how long an input took to be on the screen; called in the frame that draws it. @param {string} name @param {number} since  the event's timeStamp */
+export function pace(name, since) {
+  const painted = new MessageChannel();
+  painted.port1.onmessage = () => {
+    if (performance.getEntriesByName(name).length >= 500) performance.clearMeasures(name);
+    performance.measure(name, { start: since, end: performance.now() });
+    painted.port1.close();
+  };
+  painted.port2.postMessage(null);
+}
+
 /** Says something that goes away again, with at most one thing to do about it. */
 export function toast(text, action = null) {
   const place = /** @type {HTMLElement} */ (document.getElementById('toast'));

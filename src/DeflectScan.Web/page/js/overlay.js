@@ -10,14 +10,14 @@ const GRAB = 24, DRAWN = 6;
 /**
  * @param {SVGElement} svg
  * @param {ReturnType<import('./photo-view.js').photoView>} photo
- * @param {{ring: (index: number) => void, pin: (pin: any) => void, drag: (index: number, px: {x: number, y: number}, done: boolean) => void,
+ * @param {{ring: (index: number) => void, pin: (pin: any) => void, drag: (index: number, px: {x: number, y: number}|null, done: boolean, since: number) => void,
  *   nudge: (index: number, dx: number, dy: number) => void, pair: (from: number) => void}} on
  */
 export function overlay(svg, photo, on) {
   /** @type {any} */
   let state = null;
   let drag = null;
-  return { draw, place };
+  return { draw, place, follow };
 
   function draw(now) {
     state = now;
@@ -40,18 +40,30 @@ export function overlay(svg, photo, on) {
   /** Puts everything where it belongs in what is seen of the photo now. */
   function place() {
     if (!state) return;
-    const at = p => { const q = photo.toScreen(p); return `${q.x.toFixed(1)},${q.y.toFixed(1)}`; };
-    for (const line of svg.querySelectorAll('polyline')) {
-      const kind = line.getAttribute('data-kind'), from = Number(line.getAttribute('data-from'));
-      const points = kind === 'axis' ? state.axisPx : kind === 'line' ? [state.ringsPx[from - 1], state.ringsPx[from]] : gapPx(from);
-      line.setAttribute('points', points.map(at).join(' '));
-    }
+    for (const line of svg.querySelectorAll('polyline')) placeLine(line);
     for (const mark of svg.querySelectorAll('[data-ring]')) mark.setAttribute('transform', `translate(${at(state.ringsPx[Number(mark.getAttribute('data-ring')) - 1])})`);
     for (const ghost of svg.querySelectorAll('.ghost')) ghost.setAttribute('transform', `translate(${at({ x: Number(ghost.getAttribute('data-x')), y: Number(ghost.getAttribute('data-y')) })})`);
     for (const mark of svg.querySelectorAll('[data-pin]')) {
       const pin = state.pins.find(p => p.number === Number(mark.getAttribute('data-pin')));
       mark.setAttribute('transform', `translate(${at(pin)})`);
     }
+  }
+
+  /** Follows a ring that is being moved: its mark and its pairs' lines. @param {number} i  of the ring, from 0 @param {number[]} pairs  from 0 */
+  function follow(i, pairs) {
+    for (const k of pairs) for (const line of svg.querySelectorAll(`[data-from="${k + 1}"]`)) placeLine(line);
+    svg.querySelector(`[data-ring="${i + 1}"]`)?.setAttribute('transform', `translate(${at(state.ringsPx[i])})`);
+  }
+
+  function at(p) {
+    const q = photo.toScreen(p);
+    return `${q.x.toFixed(1)},${q.y.toFixed(1)}`;
+  }
+
+  function placeLine(line) {
+    const kind = line.getAttribute('data-kind'), from = Number(line.getAttribute('data-from'));
+    const points = kind === 'axis' ? state.axisPx : kind === 'line' ? [state.ringsPx[from - 1], state.ringsPx[from]] : gapPx(from);
+    line.setAttribute('points', points.map(at).join(' '));
   }
 
   /** The gap: from the blank at its station across to the line. */
@@ -69,11 +81,11 @@ export function overlay(svg, photo, on) {
 
   function ringMark(guide) {
     const index = guide.index, placed = state.placed.includes(index) || guide.source === 'marked';
-    const classes = `ring-mark ${state.guide === index ? 'chosen' : ''} ${guide.source === 'inferred' && !placed ? 'inferred' : ''}`;
+    const classes = `ring-mark ${state.guide === index ? 'chosen' : ''} ${guide.source === 'inferred' && !placed ? 'inferred' : ''} ${state.moved?.has(index) ? 'moved' : ''}`;
     const shape = kind => placed
       ? s('rect', { x: -DRAWN, y: -DRAWN, width: 2 * DRAWN, height: 2 * DRAWN, class: kind })
       : s('circle', { r: DRAWN, class: kind });
-    const how = placed ? 'placed by you' : guide.source === 'inferred' ? 'inferred' : 'seen';
+    const how = state.seen ? state.seen(guide) : placed ? 'placed by you' : guide.source === 'inferred' ? 'inferred' : 'seen';
     const mark = s('g', {
       class: classes, role: 'button', tabindex: 0, 'data-ring': index, 'aria-pressed': String(state.guide === index),
       'aria-label': `${guide.kind === 'tip' ? 'Tip-top’s ring' : `Guide ${guide.index}`}, ${how}; ${bare(guide.station_mm, state.units)} ${state.units} from the tip. Arrow keys move it.`,
@@ -109,7 +121,7 @@ export function overlay(svg, photo, on) {
       const p = photo.here(e);
       if (!drag.began && Math.hypot(p.x - drag.start.x, p.y - drag.start.y) < 4) return;
       drag.began = true;
-      on.drag(index, where(e), false);
+      on.drag(index, where(e), false, e.timeStamp);
     };
     const end = e => {
       if (e.pointerId !== drag?.id) return;
@@ -117,7 +129,7 @@ export function overlay(svg, photo, on) {
       const { began } = drag, px = where(e), kept = e.type === 'pointerup';
       drag = null;
       if (!began) on.ring(index);
-      else on.drag(index, kept ? px : null, true);
+      else on.drag(index, kept ? px : null, true, e.timeStamp);
     };
     svg.addEventListener('pointermove', move);
     svg.addEventListener('pointerup', end);

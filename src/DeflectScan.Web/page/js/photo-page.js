@@ -1,7 +1,7 @@
 // One photo: the answer, the strip, the photo, what was noticed, the tables; all of one state, and a pair lights in all of them.
 
 import * as api from './api.js';
-import { h, toast } from './dom.js';
+import { h, pace, toast } from './dom.js';
 import { Blank, measure, ringsOf } from './interval.js';
 import { PlaneMap } from './plane.js';
 import { photoView } from './photo-view.js';
@@ -156,6 +156,7 @@ export function photoPage(main, id, go) {
       check && h('div', { class: `check ${check.verdict}` },
         h('p', { text: check.toDo.length === 0 ? 'The photo will do: the rod may be let down when the figures are there.' : 'While the rod is still tied:' }),
         h('ul', {}, ...check.toDo.map(t => h('li', {}, t.seen, ' ', h('strong', { text: t.do }))))),
+      !busy && view.key && view.headline && view.status !== 'refused' && h('a', { class: 'button', href: `/photo/${id}/try?of=${view.key}`, 'data-view': true, text: 'Try other layouts' }),
       busy && h('button', { type: 'button', text: 'Cancel', onclick: () => tell('cancel') }),
       again && h('button', { type: 'button', text: 'Measure it', onclick: () => tell('measure') }),
     ].filter(Boolean));
@@ -192,35 +193,35 @@ export function photoPage(main, id, go) {
     draw();
   }
 
-  /** Puts a ring at a place of the photo and works its pairs out anew, within a frame. */
+  /** Puts a ring at a place of the photo and works its pairs out anew, within a frame. @returns {number[]} the pairs, from 0 */
   function setRing(index, px) {
     const i = index - 1;
     state.ringsPx[i] = px;
     state.rings[i] = state.blank.seen(state.map.toMm(px));
-    for (const k of [i - 1, i]) {
-      if (k < 0 || k >= state.figures.length) continue;
+    const pairs = [i - 1, i].filter(k => k >= 0 && k < state.figures.length);
+    for (const k of pairs) {
       state.figures[k] = measure(state.blank, state.rings[k], state.rings[k + 1]);
       state.live.add(k);
     }
+    return pairs;
   }
 
-  function drag(index, px, done) {
+  function drag(index, px, done, since) {
     if (state.view.stage !== 'done') return;
     if (px === null) { restore(); return; }
     state.guide = index;
-    dragged = { index, px };
+    dragged = { index, px, since: dragged?.since ?? since };
     if (done) { cancelAnimationFrame(frame); frame = 0; drawDragged(); shown.glass.hide(); place(index, px); return; }
     // A mouse may tell a hundred places a frame: the newest one is drawn.
     if (!frame) frame = requestAnimationFrame(() => { frame = 0; drawDragged(); });
   }
 
   function drawDragged() {
-    const { index, px } = dragged;
-    setRing(index, px);
-    theStrip.draw(state);
-    theTable.draw(state);
-    shown.overlay.place();
+    const { index, px } = dragged, pairs = setRing(index, px);
+    for (const part of [theStrip, theTable, shown.overlay]) part.follow(index - 1, pairs);
     shown.glass.show(px, state.ringsPx, shown.toScreen(px).x > shown.element.clientWidth / 2);
+    pace('drag', dragged.since);
+    dragged = null;
   }
 
   async function place(index, px) {

@@ -7,6 +7,8 @@ export const settings = {
   units: read('units', ['mm', 'in']) ?? 'mm',
   /** @type {'auto'|'light'|'dark'} */
   theme: read('theme', ['auto', 'light', 'dark']) ?? 'auto',
+  /** @type {'usual'|'large'} */
+  type: read('type', ['usual', 'large']) ?? 'usual',
 };
 
 function read(name, allowed) {
@@ -24,7 +26,7 @@ function keep(name, value) {
 }
 
 export function isChosen(name) {
-  return read(name, ['mm', 'in', 'light', 'dark', 'auto']) !== null;
+  return read(name, ['mm', 'in', 'light', 'dark', 'auto', 'usual', 'large']) !== null;
 }
 
 export function useUnits(units) { settings.units = units; }
@@ -32,13 +34,15 @@ export function useUnits(units) { settings.units = units; }
 export function applyTheme() {
   if (settings.theme === 'auto') delete document.documentElement.dataset.theme;
   else document.documentElement.dataset.theme = settings.theme;
+  document.documentElement.dataset.type = settings.type;
 }
 
 /** The button and its few choices. @param {() => void} changed */
 export function settingsButton(changed) {
   const panel = h('div', { class: 'settings-panel', id: 'settings-panel', hidden: true, role: 'group', 'aria-label': 'Settings' },
     choice('Units', 'units', [['mm', 'mm'], ['in', 'inches']]),
-    choice('Theme', 'theme', [['auto', 'as the device'], ['light', 'light'], ['dark', 'dark']]));
+    choice('Theme', 'theme', [['auto', 'as the device'], ['light', 'light'], ['dark', 'dark']]),
+    choice('Type', 'type', [['usual', 'usual'], ['large', 'large, for a projector']]));
   const button = h('button', {
     type: 'button', text: 'Settings', 'aria-expanded': 'false', 'aria-controls': 'settings-panel',
     onclick: () => show(panel.hidden),

@@ -2,54 +2,68 @@
 
 import { arc } from './interval.js';
 import { bare, guideName, pairName, station, withUncertainty } from './format.js';
-import { s } from './dom.js';
+import { put, s } from './dom.js';
 import { ghostsOf } from './moves.js';
 
 /** Heights over stations; less where a very high ring needs it. What it is stands beside the strip. */
 const TALLER = 4;
 const TOP = 34, SIDE = 26, MOST = 130;
+/** Half of what a finger needs to take hold of a ring, CSS px. */
+const GRAB = 22;
 
 /**
  * @param {HTMLElement} place
- * @param {{pair: (from: number) => void, ring: (index: number) => void}} on
+ * @param {{pair: (from: number) => void, ring: (index: number) => void, slide?: (index: number, stationMm: number, done: boolean, since: number) => void,
+ *   step?: (index: number, towardsTip: number, event: KeyboardEvent) => void}} on  with `slide`, rings are dragged along the blank; with `step`, arrow keys move them
  */
 export function strip(place, on) {
   let drawn = '';
   /** Heights keep their scale while a ring is dragged: nothing jumps. */
   let sized = { doc: null, tallest: 0, bow: 0 };
-  return { draw };
+  /** What stands there. @type {any} */
+  let now = null;
+  return { draw, follow };
 
-  /** @param {any} state  doc, blank, rings, figures, pair, guide, placed, units, pins */
+  /** @param {any} state  doc, blank, rings, figures, pair, guide, placed, units, pins; moved: guides that do not stand where they were; was: where they stood */
   function draw(state) {
-    const { doc, blank, rings, units } = state;
-    const least = 0.62 * blank.lengthMm;
-    const width = Math.max(place.clientWidth, least, 560);
-    const scale = (width - 2 * SIDE) / blank.lengthMm;
-    if (sized.doc !== doc) sized = { doc, tallest: Math.max(...doc.guides.map(g => g.height_mm), ...doc.intervals.map(p => p.gap_mm * 0.6), 12), bow: Math.max(...doc.intervals.map(p => p.bow_mm), 2) };
-    const { tallest } = sized;
-    const up = Math.min(scale * TALLER, MOST / tallest), sign = doc.side === 'outside' ? -1 : 1;
-    const x = mm => SIDE + (blank.lengthMm - mm) * scale;
-    const base = TOP + 22 + tallest * up, deepest = sized.bow * up;
-    const y = mm => base - Math.max(sign * mm, -3) * up;
-    const height = base + deepest + 70;
-    const scales = { x, y, up, base, height, bowText: base + deepest + 22 };
-    const parts = [
+    const { doc, blank, units } = state;
+    const scales = scalesOf(state), { x, base, width, height, scale, up } = scales;
+    const pairs = doc.intervals.map((pair, i) => pairParts(state, pair, i)), rings = doc.guides.map((guide, i) => ringParts(state, guide, i, scales));
+    now = { state, scales, pairs, rings };
+    pairs.forEach((_, i) => shapePair(i));
+    rings.forEach((_, i) => shapeRing(i));
+    const svg = s('svg', { viewBox: `0 0 ${width} ${height}`, width, height, role: 'group', 'aria-label': `The blank straightened, heights ${(up / scale).toFixed(1)} times as tall` },
       s('rect', { x: x(blank.lengthMm), y: base - 2, width: blank.lengthMm * scale, height: 4, rx: 2, class: 'bar' }),
-      ...doc.intervals.map((pair, i) => pairParts(state, pair, i, scales)),
-      ...doc.intervals.map((pair, i) => pairText(state, pair, i, scales)),
-      ...ghosts(doc, scales),
-      ...ruler(x, base + deepest + 32, blank.lengthMm, units, scale),
-      ...rings.map((ring, i) => ringMark(state, ring, i, x(ring.s), y(ring.height), base)),
-      ...state.pins.map(pin => pinMark(pin, x(pin.stationMm), base)),
-    ];
-    const svg = s('svg', { viewBox: `0 0 ${width} ${height}`, width, height, role: 'group', 'aria-label': `The blank straightened, heights ${(up / scale).toFixed(1)} times as tall` }, ...parts);
-    const focused = /** @type {HTMLElement|null} */ (place.querySelector(':focus'))?.dataset.pair;
+      ...pairs.map(p => p.group), ...pairs.map(p => p.texts),
+      ...ghosts(doc, scales), ...(state.was ?? []).map(mm => s('path', { d: `M${x(mm)} ${base + 3}l-5 9h10Z`, class: 'was' })),
+      ...ruler(x, base + scales.deepest + 32, blank.lengthMm, units, scale),
+      ...rings.map(r => r.group), ...state.pins.map(pin => pinMark(pin, x(pin.stationMm), base)));
+    const focused = /** @type {HTMLElement|null} */ (place.querySelector(':focus'))?.dataset;
+    const again = focused?.pair ? `[data-pair="${focused.pair}"]` : focused?.slides ? `[data-slides="${focused.slides}"]` : null;
     place.replaceChildren(svg);
-    if (focused) /** @type {HTMLElement|null} */ (place.querySelector(`[data-pair="${focused}"]`))?.focus();
+    if (again) /** @type {HTMLElement|null} */ (place.querySelector(again))?.focus({ preventScroll: true });
     const shown = `${state.id}/${state.pair}/${width}`;
-    if (shown !== drawn && state.pair) centre(x, rings[state.pair - 1].s, rings[state.pair].s);
+    if (shown !== drawn && state.pair) centre(x, state.rings[state.pair - 1].s, state.rings[state.pair].s);
     drawn = shown;
     return up / scale;
+  }
+
+  /** Follows a ring that is being moved: the same marks go elsewhere, and nothing else is touched. @param {number} i  of the ring, from 0 @param {number[]} pairs  from 0 */
+  function follow(i, pairs) {
+    for (const k of pairs) shapePair(k);
+    shapeRing(i);
+  }
+
+  function scalesOf(state) {
+    const { doc, blank } = state;
+    const width = Math.max(place.clientWidth, 0.62 * blank.lengthMm, 560), scale = (width - 2 * SIDE) / blank.lengthMm;
+    if (sized.doc !== doc) sized = { doc, ...(state.heights ?? heightsOf(doc)) };
+    const up = Math.min(scale * TALLER, MOST / sized.tallest), sign = doc.side === 'outside' ? -1 : 1;
+    const base = TOP + 22 + sized.tallest * up, deepest = sized.bow * up;
+    return {
+      width, scale, up, base, deepest, height: base + deepest + 70, bowText: base + deepest + 22,
+      x: mm => SIDE + (blank.lengthMm - mm) * scale, y: mm => base - Math.max(sign * mm, -3) * up, station: px => blank.lengthMm - (px - SIDE) / scale,
+    };
   }
 
   /** The pair of the answer stands in the middle. */
@@ -57,55 +71,97 @@ export function strip(place, on) {
     place.scrollLeft = (x(a) + x(b)) / 2 - place.clientWidth / 2;
   }
 
-  function pairParts(state, pair, i, { x, y, up, base, height }) {
-    const { blank, rings, figures, units, doc } = state;
-    const a = rings[i], b = rings[i + 1], own = figures[i];
-    const left = x(a.s), right = x(b.s), middle = (left + right) / 2;
-    const chosen = state.pair === pair.from, worst = state.worst === pair.from;
-    const line = arc(blank, a, b).map((p, k) => `${k ? 'L' : 'M'}${x(p.s).toFixed(1)} ${y(p.height).toFixed(1)}`).join('');
-    const at = arc(blank, { ...a }, { ...b }, 48).reduce((best, p) => Math.abs(p.s - own.gapAt) < Math.abs(best.s - own.gapAt) ? p : best);
-    const { gapText, bowText } = figureTexts(state, pair, i);
-    return s('g', {
-      class: `pair ${chosen ? 'chosen' : ''} ${worst ? 'worst' : ''}`, role: 'button', tabindex: 0, 'data-pair': pair.from,
-      'aria-pressed': String(chosen),
-      'aria-label': `Guides ${pairName(doc, pair)}: gap ${gapText} ${units}, bow ${bowText} ${units}${worst ? ', follows worst' : ''}`,
+  function pairParts(state, pair, i) {
+    const part = { field: s('rect', { y: 2, class: 'field', rx: 6 }), line: s('path', { class: 'line' }), gap: s('line', { class: 'gap' }), bow: s('path', { class: 'bow' }),
+      gapText: s('text', { y: 20, class: 'figure gap-text', 'text-anchor': 'middle' }), bowText: s('text', { class: 'figure bow-text', 'text-anchor': 'middle' }) };
+    const worst = state.worst === pair.from ? 'worst' : '';
+    const group = s('g', {
+      class: `pair ${state.pair === pair.from ? 'chosen' : ''} ${worst}`, role: 'button', tabindex: 0, 'data-pair': pair.from, 'aria-pressed': String(state.pair === pair.from),
       onclick: () => on.pair(pair.from),
       onkeydown: event => {
         if (event.key === 'Enter' || event.key === ' ') { event.preventDefault(); on.pair(pair.from); }
       },
-    },
-    s('rect', { x: left, y: 2, width: Math.max(0, right - left), height: height - 4, class: 'field', rx: 6 }),
-    s('path', { d: line, class: 'line' }),
-    s('line', { x1: x(own.gapAt), y1: base - 2, x2: x(own.gapAt), y2: y(at.height), class: 'gap' }),
-    s('path', { d: `M${left} ${base}Q${middle} ${base + 2 * own.bow * up} ${right} ${base}`, class: 'bow' }));
+    }, part.field, part.line, part.gap, part.bow);
+    // A pair's figures stand beside its button and not in it: what is said of it stands in its label.
+    return { ...part, group, texts: s('g', { class: `pair-text ${worst}`, 'aria-hidden': 'true' }, part.gapText, part.bowText) };
   }
 
-  /** A pair's figures, beside its button and not in it: what is said of it stands in its label. */
-  function pairText(state, pair, i, { x, bowText: bowY }) {
-    const { rings, figures, units } = state, left = x(rings[i].s), right = x(rings[i + 1].s), middle = (left + right) / 2;
-    const { gapText, bowText } = figureTexts(state, pair, i), roomy = right - left > 96;
-    return s('g', { class: `pair-text ${state.worst === pair.from ? 'worst' : ''}`, 'aria-hidden': 'true' },
-      s('text', { x: middle, y: 20, class: 'figure gap-text', 'text-anchor': 'middle', text: roomy ? gapText : bare(figures[i].gap, units) }),
-      s('text', { x: middle, y: bowY, class: 'figure bow-text', 'text-anchor': 'middle', text: roomy ? bowText : bare(figures[i].bow, units) }));
+  function shapePair(i) {
+    const { state, scales: { x, y, up, base, height, bowText }, pairs } = now, { blank, rings, figures, units, doc } = state, part = pairs[i];
+    const a = rings[i], b = rings[i + 1], own = figures[i], left = x(a.s), right = x(b.s), middle = (left + right) / 2;
+    const line = arc(blank, a, b, 48), at = line.reduce((best, p) => Math.abs(p.s - own.gapAt) < Math.abs(best.s - own.gapAt) ? p : best);
+    const texts = figureTexts(state, doc.intervals[i], i), roomy = right - left > 96;
+    put(part.field, { x: left, width: Math.max(0, right - left), height: height - 4 });
+    put(part.line, { d: line.map((p, k) => `${k ? 'L' : 'M'}${x(p.s).toFixed(1)} ${y(p.height).toFixed(1)}`).join('') });
+    put(part.gap, { x1: x(own.gapAt), y1: base - 2, x2: x(own.gapAt), y2: y(at.height) });
+    put(part.bow, { d: `M${left} ${base}Q${middle} ${base + 2 * own.bow * up} ${right} ${base}` });
+    put(part.gapText, { x: middle });
+    put(part.bowText, { x: middle, y: bowText });
+    part.gapText.textContent = roomy ? texts.gapText : bare(own.gap, units);
+    part.bowText.textContent = roomy ? texts.bowText : bare(own.bow, units);
+    put(part.group, { 'aria-label': `Guides ${pairName(doc, doc.intervals[i])}: gap ${texts.gapText} ${units}, bow ${texts.bowText} ${units}${state.worst === i + 1 ? ', follows worst' : ''}` });
   }
 
-  function ringMark(state, ring, i, cx, cy, base) {
-    const guide = state.doc.guides[i], chosen = state.guide === guide.index;
-    const placed = state.placed.includes(guide.index) || guide.source === 'marked';
-    return s('g', {
-      class: `ring ${chosen ? 'chosen' : ''} ${guide.source === 'inferred' && !placed ? 'inferred' : ''}`,
-      onclick: () => on.ring(guide.index),
-    },
-    s('line', { x1: cx, y1: base, x2: cx, y2: cy, class: 'stem' }),
-    placed ? s('rect', { x: cx - 5, y: cy - 5, width: 10, height: 10, class: 'mark' }) : s('circle', { cx, cy, r: 5.5, class: 'mark' }),
-    s('text', { x: cx, y: cy - 11, class: 'number', 'text-anchor': 'middle', text: guideName(guide) }),
-    s('title', { text: `${guide.kind === 'tip' ? 'Tip-top' : `Guide ${guide.index}`}: ${station(ring.s, state.units)} from the tip` }));
+  function ringParts(state, guide, i, scales) {
+    const placed = state.placed.includes(guide.index) || guide.source === 'marked', moves = on.slide && guide.kind !== 'tip';
+    const classes = ['ring', state.guide === guide.index && 'chosen', guide.source === 'inferred' && !placed && 'inferred', state.moved?.has(guide.index) && 'moved', moves && 'slides'];
+    const part = { stem: s('line', { class: 'stem' }), mark: placed ? s('rect', { x: -5, y: -5, width: 10, height: 10, class: 'mark' }) : s('circle', { r: 5.5, class: 'mark' }), title: s('title') };
+    const head = s('g', {}, moves && s('circle', { r: GRAB, class: 'grab' }), part.mark, s('text', { y: -11, class: 'number', 'text-anchor': 'middle', text: guideName(guide) }));
+    const group = s('g', { class: classes.filter(Boolean).join(' '), onclick: !moves && (() => on.ring(guide.index)) }, part.stem, head, part.title);
+    if (moves) slides(group, guide, scales);
+    return { ...part, head, group, guide, moves };
+  }
+
+  function shapeRing(i) {
+    const { state, scales: { x, y, base }, rings } = now, ring = state.rings[i], part = rings[i], cx = x(ring.s), cy = y(ring.height);
+    put(part.stem, { x1: cx, y1: base, x2: cx, y2: cy });
+    put(part.head, { transform: `translate(${cx} ${cy})` });
+    const says = `${part.guide.kind === 'tip' ? 'Tip-top' : `Guide ${part.guide.index}`}: ${station(ring.s, state.units)} from the tip`;
+    part.title.textContent = says;
+    if (part.moves) put(part.group, { 'aria-label': `${says}. Arrow keys move it along the blank.` });
+  }
+
+  /** A ring that slides along the blank, by mouse, finger and keys. */
+  function slides(group, guide, scales) {
+    put(group, { role: 'button', tabindex: 0, 'data-slides': guide.index });
+    let from = null, moved = false;
+    const at = event => scales.station(event.clientX - /** @type {Element} */ (group.ownerSVGElement).getBoundingClientRect().left);
+    group.addEventListener('pointerdown', event => {
+      if (event.button !== 0) return;
+      from = { off: now.state.rings[guide.index - 1].s - at(event), x: event.clientX };
+      moved = false;
+      group.setPointerCapture(event.pointerId);
+    });
+    group.addEventListener('pointermove', event => {
+      if (!from) return;
+      moved ||= Math.abs(event.clientX - from.x) > 3;
+      if (moved) on.slide(guide.index, at(event) + from.off, false, event.timeStamp);
+    });
+    const end = event => {
+      if (from && moved) on.slide(guide.index, event.type === 'pointerup' ? at(event) + from.off : NaN, true, event.timeStamp);
+      else if (from && event.type === 'pointerup') on.ring(guide.index);
+      from = null;
+    };
+    group.addEventListener('pointerup', end);
+    group.addEventListener('pointercancel', end);
+    // A finger on a guide moves the guide and not the strip.
+    group.addEventListener('touchstart', event => event.preventDefault(), { passive: false });
+    group.addEventListener('keydown', event => {
+      const towardsTip = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
+      if (towardsTip && !event.ctrlKey && !event.metaKey) { event.preventDefault(); on.step?.(guide.index, towardsTip, event); }
+      else if (event.key === 'Enter' || event.key === ' ') { event.preventDefault(); on.ring(guide.index); }
+    });
   }
 
   function pinMark(pin, cx, base) {
     return s('g', { class: 'pin', transform: `translate(${cx} ${base - 2})` },
       s('path', { d: 'M0 0L-9 -16A11 11 0 1 1 9 -16Z', class: 'mark' }), s('text', { x: 0, y: -17, 'text-anchor': 'middle', class: 'number', text: pin.number }));
   }
+}
+
+/** How high the rings of a layout stand and how deep it bows: two strips drawn to the larger of both are to one scale. */
+export function heightsOf(doc) {
+  return { tallest: Math.max(...doc.guides.map(g => g.height_mm), ...doc.intervals.map(p => p.gap_mm * 0.6), 12), bow: Math.max(...doc.intervals.map(p => p.bow_mm), 2) };
 }
 
 /** Gap and bow in words: with their uncertainty where they were measured, without where a ring is being moved. */

@@ -47,7 +47,7 @@ public static class StartRule
         SpacingPlan? byBow = null;
         if (input.RunningByBow && !SpacingRule.TryBest(TypicalBend.Of(span), RunningSpan.ForBow(span - last, 0), running, new SpacingOptions(), out byBow))
         {
-            problem = "The running guides find no room by equal bow: leave --running out, and they start equally spaced.";
+            problem = "The running guides find no room by equal bow: start them equally spaced.";
             return false;
         }
 

@@ -32,7 +32,7 @@ internal static class Arrangement
     }
 
     /// <summary>For each planned station the free guide that goes there, or null; in order, with the least total travel.</summary>
-    private static int?[] Owners(double[] guides, IReadOnlyList<double> stations)
+    internal static int?[] Owners(double[] guides, IReadOnlyList<double> stations)
     {
         // cost[g, s]: least travel of the first g guides over the first s stations.
         double[,] cost = new double[guides.Length + 1, stations.Count + 1];
