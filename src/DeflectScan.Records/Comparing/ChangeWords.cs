@@ -15,6 +15,8 @@ internal static class ChangeWords
                 + "Part of what changes comes from the load or the clamping: tie off to the same bend to compare layouts.";
         }
 
+        foreach (string word in OfStand(c))
+            yield return word;
         if (c.Before.Side != c.After.Side)
             yield return "The guides stand on the other side of the bend.";
         foreach (GuideMatch g in c.Guides)
@@ -35,6 +37,19 @@ internal static class ChangeWords
             yield return Sentence("largest gap", gap);
         if (c.LargestBow is { } bow)
             yield return Sentence("largest bow", bow);
+    }
+
+    /// <summary>Whether camera and rod stayed where they were.</summary>
+    private static IEnumerable<string> OfStand(Comparison c)
+    {
+        if (c.Stand is not { } stand)
+            yield break;
+        yield return stand.CameraStood
+            ? "Both photos are from one stand and the camera stood still: what they share is not counted twice, so that differences are surer than the figures."
+            : $"Both photos are from one stand, but the camera moved by {stand.CameraShiftPx:0.0} px: differences are less sure than with a camera that nobody touches.";
+        yield return stand.RodMoved
+            ? $"The rod itself moved, by up to {stand.RodMovedMm:0.0} mm about {stand.RodMovedAtMm:0} mm from the tip (±{stand.RodMovedWithinMm:0.0} mm)."
+            : $"The rod stayed where it was, within {stand.RodMovedWithinMm:0.0} mm.";
     }
 
     private static string Sentence(string what, Change c) => c.IsSure
