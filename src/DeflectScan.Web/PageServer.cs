@@ -59,6 +59,8 @@ public sealed class PageServer : IAsyncDisposable
             PhotoRoutes.Map(app, bench, options);
             CorrectionRoutes.Map(app, bench);
             PictureRoutes.Map(app, bench);
+            SeriesRoutes.Map(app, bench);
+            KeepingRoutes.Map(app, options, bench);
             EventRoutes.Map(app, bench, ends.Token);
             app.MapFallback((HttpContext http) => Answers.Refuse(http, StatusCodes.Status404NotFound, "There is nothing at this address."));
             await app.StartAsync();

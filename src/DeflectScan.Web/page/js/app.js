@@ -21,11 +21,40 @@ function show() {
   const main = /** @type {HTMLElement} */ (document.getElementById('main'));
   main.className = '';
   const photo = /^\/photo\/([0-9a-f]{16})$/.exec(location.pathname);
+  markPlace(location.pathname);
   if (photo) leave = photoPage(main, photo[1], go);
   else if (location.pathname === '/') leave = benchPage(main, go);
   else {
-    leave = () => {};
+    leave = later(main, location.pathname) ?? (() => {});
+    if (LATER.some(v => v.path.test(location.pathname))) return;
     main.replaceChildren(h('h1', { text: 'There is nothing at this address' }), h('p', {}, h('a', { href: '/', 'data-view': true, text: 'Go to the bench' })));
+  }
+}
+
+/** Views that a first start does not need: their modules are fetched when they are gone to. */
+const LATER = [
+  { path: /^\/series\/([0-9a-f]{16})$/, open: async () => (await import('./series-page.js')).seriesPage },
+  { path: /^\/builds$/, open: async () => (await import('./builds-page.js')).buildsPage },
+  { path: /^\/builds\/([0-9a-f-]{36})$/, open: async () => (await import('./build-page.js')).buildPage },
+  { path: /^\/builds\/([0-9a-f-]{36})\/compare$/, open: async () => (await import('./compare-page.js')).comparePage },
+];
+
+/** Shows a view once its module is there, if one has not gone elsewhere meanwhile; null where the address is of none. */
+function later(main, path) {
+  const view = LATER.find(v => v.path.test(path));
+  if (!view) return null;
+  let gone = false, end = () => {};
+  main.replaceChildren(h('p', { class: 'quiet', text: 'Opening…' }));
+  view.open().then(page => { if (!gone) end = page(main, view.path.exec(path)?.[1] ?? '', go); });
+  return () => { gone = true; end(); };
+}
+
+/** Which place of the navigation one is at. */
+function markPlace(path) {
+  const place = path.startsWith('/builds') ? 'builds' : path === '/' || path.startsWith('/photo/') || path.startsWith('/series/') ? 'bench' : path.split('/')[1];
+  for (const link of document.querySelectorAll('nav [data-place]')) {
+    if (/** @type {HTMLElement} */ (link).dataset.place === place) link.setAttribute('aria-current', 'page');
+    else link.removeAttribute('aria-current');
   }
 }
 

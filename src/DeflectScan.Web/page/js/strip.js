@@ -29,15 +29,16 @@ export function strip(place, on) {
     const { tallest } = sized;
     const up = Math.min(scale * TALLER, MOST / tallest), sign = doc.side === 'outside' ? -1 : 1;
     const x = mm => SIDE + (blank.lengthMm - mm) * scale;
-    const base = TOP + 22 + tallest * up, deepest = sized.bow * up;
+    const base = TOP + 22 + tallest * up, deepest = Math.max(sized.bow, state.targetMm ?? 0) * up;
     const y = mm => base - Math.max(sign * mm, -3) * up;
     const height = base + deepest + 70;
     const scales = { x, y, up, base, height, bowText: base + deepest + 22 };
     const parts = [
       s('rect', { x: x(blank.lengthMm), y: base - 2, width: blank.lengthMm * scale, height: 4, rx: 2, class: 'bar' }),
+      ...(state.targetMm ? [s('rect', { x: x(blank.lengthMm), y: base, width: blank.lengthMm * scale, height: state.targetMm * up, class: 'target' })] : []),
       ...doc.intervals.map((pair, i) => pairParts(state, pair, i, scales)),
       ...doc.intervals.map((pair, i) => pairText(state, pair, i, scales)),
-      ...ghosts(doc, scales),
+      ...(state.before ? beforeParts(state.before, scales) : ghosts(doc, scales)),
       ...ruler(x, base + deepest + 32, blank.lengthMm, units, scale),
       ...rings.map((ring, i) => ringMark(state, ring, i, x(ring.s), y(ring.height), base)),
       ...state.pins.map(pin => pinMark(pin, x(pin.stationMm), base)),
@@ -119,6 +120,14 @@ function ghosts(doc, { x, y, base }) {
   return ghostsOf(doc).map(g => s('g', { class: 'ghost' },
     s('line', { x1: x(g.station_mm), x2: x(g.station_mm), y1: base, y2: y(g.height_mm * (doc.side === 'outside' ? -1 : 1)) }),
     s('circle', { cx: x(g.station_mm), cy: y(g.height_mm * (doc.side === 'outside' ? -1 : 1)), r: 5 })));
+}
+
+/** How it was on another photo: its line and rings, dashed. @param {{blank: any, rings: any[]}} before */
+function beforeParts({ blank, rings }, { x, y, base }) {
+  return [s('g', { class: 'before', 'aria-hidden': 'true' },
+    ...rings.slice(1).map((ring, i) => s('path', { d: arc(blank, rings[i], ring).map((p, k) => `${k ? 'L' : 'M'}${x(p.s).toFixed(1)} ${y(p.height).toFixed(1)}`).join('') })),
+    ...rings.map(ring => s('line', { x1: x(ring.s), x2: x(ring.s), y1: base, y2: y(ring.height) })),
+    ...rings.map(ring => s('circle', { cx: x(ring.s), cy: y(ring.height), r: 4 })))];
 }
 
 function ruler(x, top, lengthMm, units, scale) {
