@@ -31,10 +31,12 @@ export function factsForm(facts, save, leave) {
     const text = name => String(data[name] ?? '').trim() || null, number = name => data[name] === '' ? null : Number(data[name]);
     const lines = String(data.guides).split('\n').map(l => l.trim()).filter(Boolean);
     const same = lines.join('\n') === facts.guides.map(typed).join('\n');
-    save({
+    const said = {
       name: text('name'), owner: text('owner'), blank: text('blank'), blank_length_mm: number('blank_length_mm') === null ? null : number('blank_length_mm') * (inch ? 25.4 : 1), pieces: number('pieces'), spine_mark: text('spine_mark'),
       handle: text('handle'), reel_class: number('reel_class'), line: text('line'), side: text('side'), use: text('use'), remarks: text('remarks'), ...(same ? {} : lines.length ? { guides_typed: lines } : { guides: [] }),
-    });
+    };
+    // Only what was changed here: what another browser said meanwhile stays.
+    save(Object.fromEntries(Object.entries(said).filter(([key, value]) => !(key in facts) || (facts[key] ?? null) !== value)));
   } },
   h('div', { class: 'grid' }, field('name', 'Name', { required: true, maxlength: 200 }), field('owner', 'Owner'), field('blank', 'Blank'),
     field('blank_length_mm', `Length, ${settings.units}`, { type: 'number', step: 'any', min: 1, value: facts.blank_length_mm === null ? '' : inch ? (facts.blank_length_mm / 25.4).toFixed(2) : facts.blank_length_mm }),

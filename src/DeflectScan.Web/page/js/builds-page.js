@@ -86,7 +86,7 @@ export function buildsPage(main, _, go) {
     const field = (name, text, more = {}) => h('label', { for: `like-${name}` }, text, h('input', { id: `like-${name}`, name, ...more }));
     const inch = settings.units === 'in';
     const found = h('ul', { 'aria-label': 'Like that' });
-    return h('details', { class: 'fold' }, h('summary', { text: 'The reference book: builds like …' }),
+    return h('details', { class: 'opens' }, h('summary', { text: 'The reference book: builds like …' }),
       h('form', { class: 'search', onsubmit: async event => {
         event.preventDefault();
         const data = Object.fromEntries(new FormData(event.target));
@@ -112,7 +112,7 @@ export function buildsPage(main, _, go) {
       } catch (error) { toast(error.message); say.textContent = ''; }
       input.value = '';
     });
-    return h('details', { class: 'fold' }, h('summary', { text: 'The whole archive' }), h('div', { class: 'downloads' },
+    return h('details', { class: 'opens' }, h('summary', { text: 'The whole archive' }), h('div', { class: 'downloads' },
       h('a', { class: 'button', href: '/api/archive/export.zip', download: true, text: 'Save all as one file' }),
       h('label', { class: 'button' }, input, 'Take in such a file'),
       h('a', { class: 'button', href: '/api/builds.csv', download: true, text: 'All tests as a table (CSV)' }),
