@@ -68,7 +68,7 @@ public class SeriesTests
         double scale = c.Stand!.ScaleShare;
         Assert.Equal(Math.Sqrt((2 * 0.9 * 0.9) + Math.Pow(scale * 12, 2)), moved.UncertaintyMm!.Value, 9);
         Assert.Equal(Math.Sqrt((2 * 0.28 * 0.28) + Math.Pow(scale * 7.4, 2)), c.Pairs[1].Bow!.UncertaintyMm, 9);
-        Assert.Equal("Guide 2 moved 12.0 mm toward the tip: bow 2 to tip-top less by 7.4 mm, now 12.0 mm.", StepWords.Headline(c));
+        Assert.Equal("Guide 2 moved 12.0 ±1.3 mm toward the tip: bow 2 to tip-top less by 7.4 ±0.4 mm, now 12.0 ±0.3 mm.", StepWords.Headline(c));
     }
 
     [Fact]

@@ -14,7 +14,7 @@ public static class StepWords
             .. moved.Length switch
             {
                 0 => Array.Empty<string>(),
-                1 => [$"Guide {moved[0].After} moved {Math.Abs(moved[0].MovedMm!.Value):0.0} mm toward the {(moved[0].MovedMm > 0 ? "reel" : "tip")}"],
+                1 => [$"Guide {moved[0].After} moved {Math.Abs(moved[0].MovedMm!.Value):0.0} ±{ChangeWords.Within(moved[0].UncertaintyMm!.Value)} mm toward the {(moved[0].MovedMm > 0 ? "reel" : "tip")}"],
                 _ => [$"{moved.Length} guides moved"],
             },
             .. added switch { 0 => Array.Empty<string>(), 1 => ["One guide was added"], _ => [$"{added} guides were added"] },
@@ -25,7 +25,7 @@ public static class StepWords
             : string.Join(", ", said.Select((s, i) => i == 0 ? s : char.ToLowerInvariant(s[0]) + s[1..]));
         PairMatch? most = c.Pairs.Where(p => p.Bow is { IsSure: true }).MaxBy(p => Math.Abs(p.Bow!.ByMm));
         return most is { Bow: { } bow, After: { } pair }
-            ? $"{what}: bow {Name(c, pair)} {(bow.ByMm < 0 ? "less" : "more")} by {Math.Abs(bow.ByMm):0.0} mm, now {bow.AfterMm:0.0} mm."
+            ? $"{what}: bow {Name(c, pair)} {(bow.ByMm < 0 ? "less" : "more")} by {Math.Abs(bow.ByMm):0.0} ±{ChangeWords.Within(bow.UncertaintyMm)} mm, now {bow.AfterMm:0.0} ±{ChangeWords.Within(pair.BowUncertaintyMm)} mm."
             : $"{what}: no bow changed by more than the photos leave open.";
     }
 

@@ -82,7 +82,7 @@ export function buildPage(main, id, go) {
       t.set_aside
         ? h('button', { type: 'button', text: 'Count it again', onclick: () => change(`tests/${t.id}/again`, {}, 'It counts again.') })
         : h('button', { type: 'button', text: 'Set aside', 'aria-label': `Set aside: ${name}`, onclick: () => row.replaceChildren(asideForm(t)) }),
-      h('button', { type: 'button', text: 'Other build', 'aria-label': `${name} is of another build`, onclick: () => row.replaceChildren(moveForm(t)) }),
+      h('button', { type: 'button', text: 'Other build', 'aria-label': `Other build: ${name}`, onclick: () => row.replaceChildren(moveForm(t)) }),
     ];
     row.append(...buttons);
     return h('li', { class: t.set_aside ? 'aside' : '' },
@@ -126,7 +126,7 @@ export function buildPage(main, id, go) {
     return h('section', { 'aria-label': 'Layouts' }, h('h2', { text: 'Layouts' }),
       h('ul', { class: 'layouts' }, ...build.layouts.map(l => h('li', {}, h('strong', { text: l.chosen ? `${l.name}, chosen` : l.name }), h('span', { text: l.basis }),
         h('span', { text: `From the tip: ${l.guides.map(g => settings.units === 'mm' ? bare(g.from_tip_mm, 'mm') : sixteenths(g.from_tip_mm)).join(', ')}${settings.units === 'mm' ? ' mm' : ''}` }),
-        !l.chosen && h('div', { class: 'row' }, h('button', { type: 'button', text: 'Choose it', 'aria-label': `Choose ${l.name}`, onclick: () => change('choose', { layout: l.id }, 'Chosen.') }))))),
+        !l.chosen && h('div', { class: 'row' }, h('button', { type: 'button', text: 'Choose it', 'aria-label': `Choose it: ${l.name}`, onclick: () => change('choose', { layout: l.id }, 'Chosen.') }))))),
       h('form', { class: 'inline-form', onsubmit: event => { event.preventDefault(); add(build.tests.length ? 'measured' : ''); } }, h('label', { for: name.id, text: 'Keep a layout, called' }), name,
         h('button', { type: 'button', text: 'as suggested', onclick: () => add('suggested') }), h('button', { type: 'button', text: 'as measured', onclick: () => add('measured') })),
       h('div', { class: 'row' }, h('button', { type: 'button', text: 'Start one from the build most like it', onclick: () => change('start', {}, 'A layout to tape on and test, not a finished one.') })));

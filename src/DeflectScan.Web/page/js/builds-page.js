@@ -1,7 +1,7 @@
 // The archive: its builds as a list, the reference book, a new build; with ?keep=PHOTO the build is chosen that a photo of the bench is kept with.
 
 import { ask, query, sendFile, tellJson } from './archive-api.js';
-import { bare, length } from './format.js';
+import { length, withUncertainty } from './format.js';
 import { h, toast } from './dom.js';
 import { settings } from './settings.js';
 
@@ -53,10 +53,10 @@ export function buildsPage(main, _, go) {
 
   /** @param {any} b @param {string} [why] */
   function row(b, why = '') {
-    const facts = [b.owner, b.blank, b.blank_length_mm !== null && length(b.blank_length_mm, settings.units), b.reel_class && `reel ${b.reel_class}`,
+    const facts = [b.owner, b.blank, b.blank_length_mm !== null && (settings.units === 'mm' ? `${Math.round(b.blank_length_mm)} mm` : length(b.blank_length_mm, 'in')), b.reel_class && `reel ${b.reel_class}`,
       b.tip_turn_deg !== null && `tip turns ${Math.round(b.tip_turn_deg)}°`, b.measurements === 1 ? '1 test' : `${b.measurements} tests`, String(b.changed_at).slice(0, 10)];
     const inside = [h('span', { class: 'name', text: b.name }),
-      b.follows_worst && h('span', { class: 'worst-text', text: `${b.follows_worst.from} to ${b.follows_worst.to_tip ? 'tip-top' : b.follows_worst.to} follows worst: ${b.follows_worst.by} ${bare(b.follows_worst.mm, settings.units)} ${settings.units}` }),
+      b.follows_worst && h('span', { class: 'worst-text', text: `${b.follows_worst.from} to ${b.follows_worst.to_tip ? 'tip-top' : b.follows_worst.to} follows worst: ${b.follows_worst.by} ${withUncertainty(b.follows_worst.mm, b.follows_worst.uncertainty_mm, settings.units)} ${settings.units}` }),
       why && h('span', { text: why }),
       h('span', { class: 'facts' }, ...facts.filter(Boolean).map(text => h('span', { text })))];
     return h('li', { class: 'build-row' }, keep
