@@ -52,7 +52,7 @@ internal static class SeriesPairs
             slid.Add(moved - (Station(slidTruth, guide) - Station(truth, guide)), match.UncertaintyMm!.Value, a.Guides[guide - 1].StationUncertaintyMm);
             foreach (PairMatch pair in step.Pairs.Where(p => p is { Gap: not null, Bow: not null } && (p.Before!.From == guide || p.Before.To == guide)))
             {
-                int i = pair.Before!.From - 1;
+                int i = pair.Before!.From; // the first of the truth is from the reel
                 slidGaps.Add(pair.Gap!.ByMm - (slidTruth.Intervals[i].GapMm - truth.Intervals[i].GapMm), pair.Gap.UncertaintyMm, pair.Before.GapUncertaintyMm);
                 slidBows.Add(pair.Bow!.ByMm - (slidTruth.Intervals[i].BowMm - truth.Intervals[i].BowMm), pair.Bow.UncertaintyMm, pair.Before.BowUncertaintyMm);
             }

@@ -104,7 +104,7 @@ internal static class PageReview
         if (m.Guides.Count != truth.Guides.Count)
             return $"{m.Guides.Count} rings of {truth.Guides.Count}";
         int off = m.Guides.Zip(truth.Guides).Count(p => Math.Abs(p.First.StationMm - p.Second.FromTipMm) > p.First.StationUncertaintyMm);
-        int gaps = m.Intervals.Zip(truth.Intervals).Count(p => Math.Abs(p.First.GapMm - p.Second.GapMm) > 1.5 * p.First.GapUncertaintyMm);
+        int gaps = m.Intervals.Zip(truth.Intervals.Skip(1)).Count(p => Math.Abs(p.First.GapMm - p.Second.GapMm) > 1.5 * p.First.GapUncertaintyMm);
         return off + gaps == 0 ? "" : $"{off} stations and {gaps} gaps off";
     }
 

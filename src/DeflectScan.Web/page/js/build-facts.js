@@ -9,7 +9,7 @@ const FIELDS = [['name', 'Name'], ['owner', 'Owner'], ['blank', 'Blank'], ['blan
 
 /** @param {any} facts */
 export function factsList(facts) {
-  const said = FIELDS.slice(1).map(([name, title]) => [title, name === 'blank_length_mm' && facts[name] !== null ? length(facts[name], settings.units) : name === 'side' ? SIDES.find(s => s[0] === facts.side)?.[1] : facts[name]]).filter(([, v]) => v !== null && v !== undefined && v !== '');
+  const said = FIELDS.slice(1).map(([name, title]) => [title, name === 'blank_length_mm' && facts[name] !== null ? settings.units === 'mm' ? `${Math.round(facts[name] * 10) / 10} mm` : length(facts[name], 'in') : name === 'side' ? SIDES.find(s => s[0] === facts.side)?.[1] : facts[name]]).filter(([, v]) => v !== null && v !== undefined && v !== '');
   return said.length === 0 ? h('p', { class: 'quiet', text: 'Nothing but the name is said yet.' }) : h('dl', { class: 'facts-list' }, ...said.flatMap(([title, value]) => [h('dt', { text: title }), h('dd', { text: String(value) })]));
 }
 

@@ -18,7 +18,7 @@ export function comparePage(main, id, go) {
   const photos = h('section', { class: 'noticed both-photos', 'aria-label': 'Both photos' });
   const strips = twoStrips(from => { pair = from; draw(); });
   main.className = 'wide';
-  main.replaceChildren(h('div', { class: 'series-page' }, head, strips.element, h('div', { class: 'series-side' }, photos), tables));
+  main.replaceChildren(h('div', { class: 'series-page compare' }, head, strips.element, h('div', { class: 'series-side' }, photos), tables));
   const resize = () => draw();
   addEventListener('resize', resize);
   load();
@@ -45,12 +45,12 @@ export function comparePage(main, id, go) {
     const tests = (of, chosen, name, says) => h('label', { for: name }, says, h('select', { id: name, onchange: event => { wanted[name] = event.target.value; load(); } },
       ...of.tests.filter(t => !t.set_aside || t.id === chosen).map(t => h('option', { value: t.id.slice(-8), selected: t.id === chosen, text: `${t.label ?? 'test'}, ${t.made_at.slice(0, 16).replace('T', ' ')}` }))));
     const otherName = h('input', { id: 'with', value: step.other === id ? '' : step.other_name, placeholder: build.build.name });
-    head.replaceChildren(h('div', { class: 'above' }, h('a', { class: 'back', href: `/builds/${id}`, 'data-view': true, text: `← ${build.build.name}` })),
+    head.replaceChildren(...[h('div', { class: 'above' }, h('a', { class: 'back', href: `/builds/${id}`, 'data-view': true, text: `← ${build.build.name}` })),
       h('h1', { text: step.other === id ? 'Before and after' : `${step.name} and ${step.other_name}` }),
       step.other !== id && h('p', { text: 'Two builds, so what differs is the builds and not a change.' }),
       h('div', { class: 'search' }, h('div', { class: 'row' }, tests(build, step.before, 'before', 'Before'), tests(other, step.after, 'after', 'After'),
         h('form', { class: 'row', onsubmit: event => { event.preventDefault(); Object.assign(wanted, { before: null, after: null, with: otherName.value.trim() || null }); load(); } }, h('label', { for: 'with' }, 'With another build', otherName), h('button', { type: 'submit', text: 'Compare' })))),
-      h('ul', { class: 'changes-list' }, ...step.changes.map(text => h('li', { text }))));
+      h('ul', { class: 'changes-list' }, ...step.changes.map(text => h('li', { text })))].filter(Boolean));
     const address = which => `/api/builds/${id}/register/${which}.jpg?${query(wanted)}`;
     photos.replaceChildren(h('h2', { text: 'Both photos, the later laid on the earlier' }), h('p', { class: 'row' }, h('button', { type: 'button', text: 'Show them', onclick: show })));
     async function show() {

@@ -55,7 +55,7 @@ export function seriesPage(main, id, go) {
     const [doc, earlier] = [await documentOf(photo), before ? await documentOf(before) : null];
     if (left) return;
     const number = `Photo ${at + 1} of ${series.photos.length}`;
-    top.replaceChildren(
+    top.replaceChildren(...[
       h('div', { class: 'above' }, h('a', { class: 'back', href: '/', 'data-view': true, text: '← All photos' }), h('span', { class: 'quiet name', text: number })),
       h('h1', { text: photo.step ? photo.step.headline : photo.headline ?? photo.name }),
       h('p', { class: `status ${photo.status}`, text: photo.says ?? '' }),
@@ -63,7 +63,7 @@ export function seriesPage(main, id, go) {
       h('div', { class: 'steps' },
         h('button', { type: 'button', text: '← Before', disabled: at === 0, onclick: () => choose(at - 1) }),
         h('button', { type: 'button', text: 'Next →', disabled: at === series.photos.length - 1, onclick: () => choose(at + 1) }),
-        h('a', { class: 'button', href: `/photo/${photo.id}`, 'data-view': true, text: 'Look at this photo' })));
+        h('a', { class: 'button', href: `/photo/${photo.id}`, 'data-view': true, text: 'Look at this photo' }))].filter(Boolean));
     const worst = photo.worst?.from ?? null;
     strips.draw(stripState(`${shown}/${photo.key}`, doc, { worst, pair: pair ?? worst, targetMm: series.target_mm }), earlier);
     drawTarget(photo, doc);
