@@ -33,10 +33,10 @@ function show() {
 
 /** Views that a first start does not need: their modules are fetched when they are gone to. */
 const LATER = [
-  { path: /^\/series\/([0-9a-f]{16})$/, open: async () => (await import('./series-page.js')).seriesPage },
-  { path: /^\/builds$/, open: async () => (await import('./builds-page.js')).buildsPage },
-  { path: /^\/builds\/([0-9a-f-]{36})$/, open: async () => (await import('./build-page.js')).buildPage },
-  { path: /^\/builds\/([0-9a-f-]{36})\/compare$/, open: async () => (await import('./compare-page.js')).comparePage },
+  { path: /^\/series\/([0-9a-f]{16})$/, open: async () => (await import('./follow/series-page.js')).seriesPage },
+  { path: /^\/builds$/, open: async () => (await import('./keep/builds-page.js')).buildsPage },
+  { path: /^\/builds\/([0-9a-f-]{36})$/, open: async () => (await import('./keep/build-page.js')).buildPage },
+  { path: /^\/builds\/([0-9a-f-]{36})\/compare$/, open: async () => (await import('./keep/compare-page.js')).comparePage },
 ];
 
 /** Shows a view once its module is there, if one has not gone elsewhere meanwhile; null where the address is of none. */

@@ -2,7 +2,7 @@
 
 import * as api from './api.js';
 import { h, toast } from './dom.js';
-import { seriesList } from './series-list.js';
+import { seriesList } from './follow/series-list.js';
 
 const CAUTION = 'A loaded rod can break or let go: eye protection on, stay out of the cord’s line, load it no further than its maker’s rating and the tip no '
   + 'further than 90 degrees to the butt.';

@@ -13,7 +13,7 @@ import { moves } from './moves.js';
 import { loupe } from './loupe.js';
 import { corrections } from './correct.js';
 import { settings } from './settings.js';
-import { since } from './since.js';
+import { since } from './follow/since.js';
 
 const STAGES = ['Looking whether the photo will do', 'Opening the photo', 'Finding the scale cards', 'Tracing the blank', 'Following the line through the rings', 'Looking for the cord', 'Working out the gaps'];
 

@@ -1,8 +1,8 @@
 // On a photo's page: what changed since the photo before it, what was set on that one, and the build that it is kept with.
 
-import * as api from './api.js';
-import { ask, tellJson } from './archive-api.js';
-import { h, toast } from './dom.js';
+import * as api from '../api.js';
+import { ask, tellJson } from '../keep/archive-api.js';
+import { h, toast } from '../dom.js';
 
 /** @param {HTMLElement} place @param {string} id @param {(view: any) => void} changed */
 export function since(place, id, changed) {

@@ -1,9 +1,9 @@
 // Two measurements on one axis: the later one as the strip, the earlier one dashed in it.
 
-import { Blank, ringsOf } from './interval.js';
-import { strip } from './strip.js';
-import { h } from './dom.js';
-import { settings } from './settings.js';
+import { Blank, ringsOf } from '../interval.js';
+import { strip } from '../strip.js';
+import { h } from '../dom.js';
+import { settings } from '../settings.js';
 
 /** What a strip draws of a measurement document. */
 export function stripState(id, doc, more = {}) {

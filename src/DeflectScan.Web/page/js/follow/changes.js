@@ -1,8 +1,8 @@
 // What changed between two measurements, as tables; the figures are the server's.
 
-import { bare, within, station } from './format.js';
-import { settings } from './settings.js';
-import { h } from './dom.js';
+import { bare, within, station } from '../format.js';
+import { settings } from '../settings.js';
+import { h } from '../dom.js';
 
 /** "−0.8 ±0.1"; in plain type where it is within its uncertainty. */
 export function change(mm, uncertaintyMm) {

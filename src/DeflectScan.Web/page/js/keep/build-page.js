@@ -2,10 +2,10 @@
 
 import { ask, tellJson } from './archive-api.js';
 import { factsForm, factsList } from './build-facts.js';
-import { bare, sixteenths, withUncertainty } from './format.js';
-import { h, s, toast } from './dom.js';
-import { scroller } from './changes.js';
-import { settings } from './settings.js';
+import { bare, sixteenths, withUncertainty } from '../format.js';
+import { h, s, toast } from '../dom.js';
+import { scroller } from '../follow/changes.js';
+import { settings } from '../settings.js';
 
 const KINDS = [['note', 'Note'], ['test-cast', 'Test cast'], ['remark', 'Remark']];
 

@@ -1,11 +1,11 @@
 // A series: photos of one rod, one after another, camera and clamp where they were. What moved, what that did, what is still above the target.
 
-import * as api from './api.js';
-import { ask, tellJson } from './archive-api.js';
+import * as api from '../api.js';
+import { ask, tellJson } from '../keep/archive-api.js';
 import { changeTables } from './changes.js';
-import { bare, pairName, withUncertainty } from './format.js';
-import { h, s, toast } from './dom.js';
-import { settings } from './settings.js';
+import { bare, pairName, withUncertainty } from '../format.js';
+import { h, s, toast } from '../dom.js';
+import { settings } from '../settings.js';
 import { stripState, twoStrips } from './two-strips.js';
 
 /** @param {HTMLElement} main @param {string} id @param {(address: string, how?: any) => void} go @returns {() => void} */

@@ -1,9 +1,9 @@
 // Before and after: two tests of one build, or of two, on one axis.
 
 import { ask, query } from './archive-api.js';
-import { changeTables } from './changes.js';
-import { h, toast } from './dom.js';
-import { stripState, twoStrips } from './two-strips.js';
+import { changeTables } from '../follow/changes.js';
+import { h, toast } from '../dom.js';
+import { stripState, twoStrips } from '../follow/two-strips.js';
 
 /** @param {HTMLElement} main @param {string} id @param {(address: string, how?: any) => void} go @returns {() => void} */
 export function comparePage(main, id, go) {

@@ -1,7 +1,7 @@
 // On the bench: the series that photos from one stand make.
 
-import { ask } from './archive-api.js';
-import { h } from './dom.js';
+import { ask } from '../keep/archive-api.js';
+import { h } from '../dom.js';
 
 /** @param {HTMLElement} place */
 export function seriesList(place) {

@@ -1,9 +1,9 @@
 // The archive: its builds as a list, the reference book, a new build; with ?keep=PHOTO the build is chosen that a photo of the bench is kept with.
 
 import { ask, query, sendFile, tellJson } from './archive-api.js';
-import { length, withUncertainty } from './format.js';
-import { h, toast } from './dom.js';
-import { settings } from './settings.js';
+import { length, withUncertainty } from '../format.js';
+import { h, toast } from '../dom.js';
+import { settings } from '../settings.js';
 
 const SORTS = [['changed', 'changed last'], ['name', 'name'], ['length', 'length'], ['worst', 'follows worst'], ['gap', 'largest gap'], ['turn', 'tip turn']];
 

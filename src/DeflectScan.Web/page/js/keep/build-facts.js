@@ -1,8 +1,8 @@
 // What is said of a build: read, and said anew.
 
-import { length } from './format.js';
-import { h } from './dom.js';
-import { settings } from './settings.js';
+import { length } from '../format.js';
+import { h } from '../dom.js';
+import { settings } from '../settings.js';
 
 const SIDES = [['', 'not said'], ['inside', 'inside the bend (spinning)'], ['outside', 'outside the bend (casting)']];
 const FIELDS = [['name', 'Name'], ['owner', 'Owner'], ['blank', 'Blank'], ['blank_length_mm', 'Length'], ['pieces', 'Pieces'], ['spine_mark', 'Spine'], ['handle', 'Handle'], ['reel_class', 'Reel class'], ['line', 'Line'], ['side', 'Guides'], ['use', 'Use'], ['remarks', 'Remarks']];

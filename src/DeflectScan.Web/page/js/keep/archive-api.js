@@ -1,7 +1,7 @@
 // What the views of series and builds ask of the server; refusals as in api.js.
 
-import { Refused } from './api.js';
-import { settings } from './settings.js';
+import { Refused } from '../api.js';
+import { settings } from '../settings.js';
 
 async function send(path, init) {
   let response;
