@@ -59,6 +59,8 @@ public sealed class PageServer : IAsyncDisposable
             PhotoRoutes.Map(app, bench, options);
             CorrectionRoutes.Map(app, bench);
             PictureRoutes.Map(app, bench);
+            SeriesRoutes.Map(app, bench);
+            KeepingRoutes.Map(app, options, bench);
             EventRoutes.Map(app, bench, ends.Token);
             TryRoutes.Map(app, bench);
             AcceptRoutes.Map(app, bench);

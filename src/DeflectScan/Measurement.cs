@@ -156,6 +156,12 @@ public sealed record GuideReport(
 {
     /// <summary>Uncertainty of <see cref="FromReelMm"/>; null where that is, and in documents made before it was kept.</summary>
     public double? FromReelUncertaintyMm { get; init; }
+
+    /// <summary>The part of the station's uncertainty that seeing makes, see <see cref="SeenPart"/>; null in documents made before it was kept.</summary>
+    public double? StationSeenMm { get; init; }
+
+    /// <summary>The same of the height.</summary>
+    public double? HeightSeenMm { get; init; }
 }
 
 /// <summary>The line's path through the rings in px.</summary>
@@ -175,7 +181,17 @@ public sealed record IntervalReport(
     double ClearanceMm,
     double ClearanceAtMm,
     bool TouchesBlank,
-    Source Source);
+    Source Source)
+{
+    /// <summary>What seeing makes of its uncertainties; null in documents made before it was kept.</summary>
+    public SeenPart? Seen { get; init; }
+}
+
+/// <summary>
+/// The parts of a pair's uncertainties, expanded (95 %), mm, that seeing makes: noise, line, blank and the cards' corners. What is left of the whole (lens, the
+/// cards' print, place and flatness, where the tip ends) another photo from the same stand has alike, so that a difference of both does not have it.
+/// </summary>
+public sealed record SeenPart(double GapMm, double BowMm, double ClearanceMm);
 
 /// <summary>The pairs with the largest gap and the largest bow.</summary>
 public sealed record LargestReport(int GapFrom, int GapTo, int BowFrom, int BowTo);

@@ -6,6 +6,13 @@ using DeflectScan.Mechanics.Stiffness;
 using DeflectScan.Scenes;
 using DeflectScan.Scenes.Rods;
 
+// series [first seed] [scenes] [megapixels]: photos from one stand, held against each other.
+if (args is ["series", ..])
+{
+    SeriesPairs.Report(args.Length > 1 ? int.Parse(args[1]) : 1, args.Length > 2 ? int.Parse(args[2]) : 30, args.Length > 3 ? double.Parse(args[3], System.Globalization.CultureInfo.InvariantCulture) : 12);
+    return;
+}
+
 // Arguments: how many draws, part of a study's name, the first seed; --each prints every draw.
 int seeds = args.Length > 0 ? int.Parse(args[0]) : 20;
 string only = args.Length > 1 ? args[1] : "";

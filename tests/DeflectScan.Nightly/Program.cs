@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Diagnostics;
 using DeflectScan.Nightly.Archives;
+using DeflectScan.Nightly.Pages;
 using DeflectScan.Scenes.Attacks;
 
 // What takes too long for every run of the tests. Exit code 0: no fault; 1: faults, each on a line of its own.
@@ -31,6 +32,6 @@ attack.SetAction(parsed =>
     return faults == 0 ? 0 : 1;
 });
 RootCommand root = new("Long runs that are not part of the tests.") { attack };
-foreach (Command command in ArchiveCommands.All())
+foreach (Command command in ArchiveCommands.All().Concat(PageCommands.All()))
     root.Add(command);
 return root.Parse(args).Invoke();

@@ -94,11 +94,11 @@ public sealed class Screen : IAsyncDisposable
     }
 
     /// <summary>Keeps a picture of what is seen, for people: out/page/NAME.png.</summary>
-    public async Task Keep(string name)
+    public async Task Keep(string name, bool isWhole = false)
     {
         string folder = Path.Combine(Scenes.Repository.Root, "out", "page");
         Directory.CreateDirectory(folder);
-        await Page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder, name + ".png") });
+        await Page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder, name + ".png"), FullPage = isWhole });
     }
 
     public async ValueTask DisposeAsync()

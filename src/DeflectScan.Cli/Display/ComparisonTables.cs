@@ -1,6 +1,6 @@
-using System.Text.Json.Nodes;
 using DeflectScan.Records.Comparing;
 using DeflectScan.Records.Model;
+using DeflectScan.Records.Reports;
 using Spectre.Console;
 
 namespace DeflectScan.Cli.Display;
@@ -34,13 +34,7 @@ internal static class ComparisonTables
     {
         if (json)
         {
-            terminal.Out.WriteLine(new JsonArray([.. steps.Select(s => (JsonNode)new JsonObject
-            {
-                ["id"] = s.Measurement.Id, ["made_at"] = s.Measurement.MadeAt, ["label"] = s.Measurement.Label, ["tip_turn_deg"] = s.Measurement.TipTurnDeg,
-                ["largest_gap_mm"] = s.Measurement.LargestGapMm, ["gap_change_mm"] = s.Gap?.ByMm, ["gap_change_uncertainty_mm"] = s.Gap?.UncertaintyMm,
-                ["largest_bow_mm"] = s.Measurement.LargestBowMm, ["bow_change_mm"] = s.Bow?.ByMm, ["bow_change_uncertainty_mm"] = s.Bow?.UncertaintyMm,
-                ["follows_worst"] = Commands.Records.WorstJson.Of(s.Worst, s.WorstChange),
-            })]).ToJsonString());
+            terminal.Out.WriteLine(ComparisonJson.History(steps).ToJsonString());
             return;
         }
 
@@ -56,28 +50,6 @@ internal static class ComparisonTables
 
         terminal.Tables().Write(table);
     }
-
-    public static JsonObject Json(Comparison c, StoredMeasurement before, StoredMeasurement after) => new()
-    {
-        ["before"] = before.Id,
-        ["after"] = after.Id,
-        ["common_mm"] = c.Shape.CommonMm,
-        ["rms_mm"] = c.Shape.RmsMm,
-        ["turn_before_deg"] = c.Shape.TurnBeforeDeg,
-        ["turn_after_deg"] = c.Shape.TurnAfterDeg,
-        ["guides"] = new JsonArray([.. c.Guides.Select(g => (JsonNode)new JsonObject
-        {
-            ["before"] = g.Before, ["after"] = g.After, ["before_mm"] = g.BeforeMm, ["after_mm"] = g.AfterMm, ["moved_mm"] = g.MovedMm, ["uncertainty_mm"] = g.UncertaintyMm,
-        })]),
-        ["pairs"] = new JsonArray([.. c.Pairs.Select(p => (JsonNode)new JsonObject
-        {
-            ["before"] = Pair(p.Before), ["after"] = Pair(p.After), ["gap_change_mm"] = p.Gap?.ByMm, ["gap_change_uncertainty_mm"] = p.Gap?.UncertaintyMm,
-            ["bow_change_mm"] = p.Bow?.ByMm, ["bow_change_uncertainty_mm"] = p.Bow?.UncertaintyMm,
-        })]),
-        ["changes"] = new JsonArray([.. c.Changes.Select(s => (JsonNode)s)]),
-    };
-
-    private static JsonObject? Pair(IntervalReport? i) => i is null ? null : new JsonObject { ["from"] = i.From, ["to"] = i.To, ["gap_mm"] = i.GapMm, ["bow_mm"] = i.BowMm };
 
     private static string? By(Figures figures, Change? c) => c is null ? null : figures.Change(c.ByMm, c.UncertaintyMm, c.IsSure);
 

@@ -1,3 +1,5 @@
+using DeflectScan.Geometry;
+
 namespace DeflectScan.Records.Comparing;
 
 /// <summary>What changed between two measurements, a plain sentence each; only what the uncertainties do not leave open is said to have changed.</summary>
@@ -15,6 +17,8 @@ internal static class ChangeWords
                 + "Part of what changes comes from the load or the clamping: tie off to the same bend to compare layouts.";
         }
 
+        foreach (string word in OfStand(c))
+            yield return word;
         if (c.Before.Side != c.After.Side)
             yield return "The guides stand on the other side of the bend.";
         foreach (GuideMatch g in c.Guides)
@@ -24,7 +28,7 @@ internal static class ChangeWords
             else if (g is { After: null, BeforeMm: { } was })
                 yield return $"The guide {was:0.0} mm from the tip (guide {g.Before} before) was taken away.";
             else if (g.HasMoved)
-                yield return $"Guide {g.Before} moved {Math.Abs(g.MovedMm!.Value):0.0} mm toward the {(g.MovedMm > 0 ? "reel" : "tip")} (±{g.UncertaintyMm:0.0} mm).";
+                yield return $"Guide {g.Before} moved {Math.Abs(g.MovedMm!.Value):0.0} mm toward the {(g.MovedMm > 0 ? "reel" : "tip")} (±{Within(g.UncertaintyMm!.Value)} mm).";
         }
 
         if (c is { FollowsWorst: { } worst, WorstBefore: { } first, WorstAfter: { } then })
@@ -37,7 +41,23 @@ internal static class ChangeWords
             yield return Sentence("largest bow", bow);
     }
 
+    /// <summary>Whether camera and rod stayed where they were.</summary>
+    private static IEnumerable<string> OfStand(Comparison c)
+    {
+        if (c.Stand is not { } stand)
+            yield break;
+        yield return stand.CameraStood
+            ? "Both photos are from one stand and the camera stood still: what they share is not counted twice, so that differences are surer than the figures."
+            : $"Both photos are from one stand, but the camera moved by {stand.CameraShiftPx:0.0} px: differences are less sure than with a camera that nobody touches.";
+        yield return stand.RodMoved
+            ? $"The rod itself moved, by up to {stand.RodMovedMm:0.0} mm about {stand.RodMovedAtMm:0} mm from the tip (±{Within(stand.RodMovedWithinMm)} mm)."
+            : $"The rod stayed where it was, within {Within(stand.RodMovedWithinMm)} mm.";
+    }
+
+    /// <summary>An uncertainty in mm, never smaller than it is.</summary>
+    internal static string Within(double mm) => $"{UnitsText.RoundedUp(mm, 0.1):0.0}";
+
     private static string Sentence(string what, Change c) => c.IsSure
-        ? $"The {what} went from {c.BeforeMm:0.0} to {c.AfterMm:0.0} mm: {Math.Abs(c.ByMm):0.0} mm {(c.ByMm < 0 ? "less" : "more")} (±{c.UncertaintyMm:0.0} mm)."
-        : $"The {what} is the same within its uncertainty: {c.BeforeMm:0.0} and {c.AfterMm:0.0} mm (±{c.UncertaintyMm:0.0} mm).";
+        ? $"The {what} went from {c.BeforeMm:0.0} to {c.AfterMm:0.0} mm: {Math.Abs(c.ByMm):0.0} mm {(c.ByMm < 0 ? "less" : "more")} (±{Within(c.UncertaintyMm)} mm)."
+        : $"The {what} is the same within its uncertainty: {c.BeforeMm:0.0} and {c.AfterMm:0.0} mm (±{Within(c.UncertaintyMm)} mm).";
 }

@@ -5,7 +5,7 @@ namespace DeflectScan.Records.Comparing;
 /// <summary>A figure before and after.</summary>
 /// <param name="BeforeMm">mm.</param>
 /// <param name="AfterMm">mm.</param>
-/// <param name="UncertaintyMm">Of the difference, 95 %: the root of the sum of both squares.</param>
+/// <param name="UncertaintyMm">Of the difference, 95 %: the root of the sum of both squares, in a series of what they do not share (<see cref="SharedStand"/>).</param>
 public sealed record Change(double BeforeMm, double AfterMm, double UncertaintyMm)
 {
     public double ByMm => AfterMm - BeforeMm;
@@ -22,9 +22,27 @@ public sealed record Change(double BeforeMm, double AfterMm, double UncertaintyM
 /// <param name="After">The pair after.</param>
 public sealed record PairMatch(IntervalReport? Before, IntervalReport? After)
 {
-    public Change? Gap => Before is { } b && After is { } a ? Change.Of(b.GapMm, b.GapUncertaintyMm, a.GapMm, a.GapUncertaintyMm) : null;
+    /// <summary>What both photos share; null where they are not of one stand.</summary>
+    public SharedStand? Stand { get; init; }
 
-    public Change? Bow => Before is { } b && After is { } a ? Change.Of(b.BowMm, b.BowUncertaintyMm, a.BowMm, a.BowUncertaintyMm) : null;
+    /// <summary>In a series: both its guides stand where they stood.</summary>
+    public bool IsStill { get; init; }
+
+    public Change? Gap => Of(i => (i.GapMm, i.GapUncertaintyMm), s => s.GapMm);
+
+    public Change? Bow => Of(i => (i.BowMm, i.BowUncertaintyMm), s => s.BowMm);
+
+    public Change? Clearance => Of(i => (i.ClearanceMm, i.GapUncertaintyMm), s => s.ClearanceMm);
+
+    private Change? Of(Func<IntervalReport, (double Mm, double UncertaintyMm)> figure, Func<SeenPart, double> seen)
+    {
+        if (Before is not { } b || After is not { } a)
+            return null;
+        ((double was, double wasWithin), (double now, double nowWithin)) = (figure(b), figure(a));
+        return Stand is { } stand && b.Seen is { } bs && a.Seen is { } asSeen
+            ? new Change(was, now, stand.OfDifference(seen(bs), seen(asSeen), now - was, IsStill))
+            : Change.Of(was, wasWithin, now, nowWithin);
+    }
 }
 
 /// <summary>Two measurements of a build on one axis: stations from the tip are the same in both.</summary>
@@ -46,6 +64,9 @@ public sealed record Comparison(
     Change? LargestBow,
     IReadOnlyList<string> Changes)
 {
+    /// <summary>What both photos share; null where they are not of one stand.</summary>
+    public SharedStand? Stand { get; init; }
+
     /// <summary>The running pair before that follows worst; null where there is none.</summary>
     public WorstPair? WorstBefore { get; init; }
 
@@ -54,7 +75,9 @@ public sealed record Comparison(
 
     /// <summary>Their bow inside the bend, their clearance outside; null where the sides differ or one has no such pair.</summary>
     public Change? FollowsWorst =>
-        WorstBefore is { } b && WorstAfter is { } a && b.ByClearance == a.ByClearance ? Change.Of(b.Mm, b.UncertaintyMm, a.Mm, a.UncertaintyMm) : null;
+        WorstBefore is not { } b || WorstAfter is not { } a || b.ByClearance != a.ByClearance ? null
+        : Same(b.From, a.From) is { } pair ? (b.ByClearance ? pair.Clearance : pair.Bow)
+        : Change.Of(b.Mm, b.UncertaintyMm, a.Mm, a.UncertaintyMm);
 
     /// <summary>The largest gap among the pairs that only one of both has: what was done there. Null where all pairs are the same ones.</summary>
     public Change? ReplacedGap =>
@@ -68,20 +91,31 @@ public sealed record Comparison(
     {
         if (before.Blank is not { Axis.Count: >= 3 } || after.Blank is not { Axis.Count: >= 3 })
             throw new ArchiveException(ArchiveProblem.Refused, "Both measurements must have figures to be compared.");
-        IReadOnlyList<GuideMatch> guides = GuideMatcher.Match(before.Guides, after.Guides);
+        SharedStand? stand = SharedStand.Of(before, after);
+        IReadOnlyList<GuideMatch> guides = GuideMatcher.Match(before.Guides, after.Guides, stand);
+        List<PairMatch> pairs = PairsOf(before, after, guides, stand);
         Comparison c = new(
-            before, after, ShapeChange.Of(before.Blank, after.Blank), guides, PairsOf(before, after, guides),
+            before, after, ShapeChange.Of(before.Blank, after.Blank), guides, pairs,
             Largest(before, after, m => m.Intervals.MaxBy(i => i.GapMm), i => (i.GapMm, i.GapUncertaintyMm)),
             Largest(before, after, m => m.Intervals.MaxBy(i => i.BowMm), i => (i.BowMm, i.BowUncertaintyMm)),
             [])
         {
-            WorstBefore = WorstPair.Of(before), WorstAfter = WorstPair.Of(after),
+            Stand = stand, WorstBefore = WorstPair.Of(before), WorstAfter = WorstPair.Of(after),
         };
+        c = c with { LargestGap = OfPair(pairs, c.LargestGap, p => p.Gap), LargestBow = OfPair(pairs, c.LargestBow, p => p.Bow) };
         return c with { Changes = [.. ChangeWords.Of(c)] };
     }
 
-    private static List<PairMatch> PairsOf(Measurement before, Measurement after, IReadOnlyList<GuideMatch> guides)
+    /// <summary>The pair that is this one before and that one after.</summary>
+    private PairMatch? Same(int before, int after) => Pairs.FirstOrDefault(p => p.Before?.From == before && p.After?.From == after);
+
+    /// <summary>Where both figures are of one and the same pair, that pair's own change, which knows what both photos share.</summary>
+    private static Change? OfPair(List<PairMatch> pairs, Change? largest, Func<PairMatch, Change?> figure) =>
+        pairs.Select(figure).FirstOrDefault(own => largest is not null && own is not null && (own.BeforeMm, own.AfterMm) == (largest.BeforeMm, largest.AfterMm)) ?? largest;
+
+    private static List<PairMatch> PairsOf(Measurement before, Measurement after, IReadOnlyList<GuideMatch> guides, SharedStand? stand)
     {
+        HashSet<int> touched = [.. guides.Where(g => g.WasTouched).Select(g => g.After!.Value)];
         Dictionary<int, int> toAfter = guides.Where(g => g is { Before: not null, After: not null }).ToDictionary(g => g.Before!.Value, g => g.After!.Value);
         List<PairMatch> pairs = [];
         List<IntervalReport> rest = [.. after.Intervals];
@@ -90,7 +124,7 @@ public sealed record Comparison(
             IntervalReport? a = toAfter.TryGetValue(b.From, out int from) && toAfter.TryGetValue(b.To, out int to) ? rest.Find(i => (i.From, i.To) == (from, to)) : null;
             if (a is not null)
                 rest.Remove(a);
-            pairs.Add(new PairMatch(b, a));
+            pairs.Add(new PairMatch(b, a) { Stand = stand, IsStill = a is not null && !touched.Contains(a.From) && !touched.Contains(a.To) });
         }
 
         pairs.AddRange(rest.Select(a => new PairMatch(null, a)));

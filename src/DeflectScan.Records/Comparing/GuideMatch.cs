@@ -11,6 +11,9 @@ public sealed record GuideMatch(int? Before, int? After, double? BeforeMm, doubl
     /// <summary>How far it moved toward the reel; null for one that is new or gone.</summary>
     public double? MovedMm => AfterMm - BeforeMm;
 
+    /// <summary>In a series: it does not stand where it stood, so that what is said of its pairs is seen anew.</summary>
+    public bool WasTouched { get; init; }
+
     /// <summary>Whether it moved by more than the measurements leave open.</summary>
     public bool HasMoved => MovedMm is { } moved && Math.Abs(moved) > UncertaintyMm;
 }
@@ -24,7 +27,7 @@ internal static class GuideMatcher
     /// <summary>mm; two guides farther apart than twice this are not taken for one that was moved.</summary>
     public const double NewOrGoneMm = 60;
 
-    public static IReadOnlyList<GuideMatch> Match(IReadOnlyList<GuideReport> before, IReadOnlyList<GuideReport> after)
+    public static IReadOnlyList<GuideMatch> Match(IReadOnlyList<GuideReport> before, IReadOnlyList<GuideReport> after, SharedStand? stand = null)
     {
         double[,] cost = new double[before.Count + 1, after.Count + 1];
         for (int i = before.Count; i >= 0; i--)
@@ -45,7 +48,7 @@ internal static class GuideMatcher
         for ((int i, int j) = (0, 0); i < before.Count || j < after.Count;)
         {
             if (i < before.Count && j < after.Count && cost[i, j] == Same(i, j))
-                matches.Add(Both(before[i++], after[j++]));
+                matches.Add(Both(before[i++], after[j++], stand));
             else if (i < before.Count && cost[i, j] == cost[i + 1, j] + NewOrGoneMm)
                 matches.Add(new GuideMatch(before[i].Index, null, before[i++].StationMm, null, null));
             else
@@ -57,6 +60,16 @@ internal static class GuideMatcher
         double Same(int i, int j) => before[i].IsTip == after[j].IsTip ? Math.Abs(before[i].StationMm - after[j].StationMm) + cost[i + 1, j + 1] : double.PositiveInfinity;
     }
 
-    private static GuideMatch Both(GuideReport before, GuideReport after) => new(
-        before.Index, after.Index, before.StationMm, after.StationMm, Math.Sqrt((before.StationUncertaintyMm * before.StationUncertaintyMm) + (after.StationUncertaintyMm * after.StationUncertaintyMm)));
+    private static GuideMatch Both(GuideReport before, GuideReport after, SharedStand? stand)
+    {
+        double by = after.StationMm - before.StationMm;
+        if (stand is null || before.StationSeenMm is not { } b || after.StationSeenMm is not { } a)
+            return Made(Math.Sqrt((before.StationUncertaintyMm * before.StationUncertaintyMm) + (after.StationUncertaintyMm * after.StationUncertaintyMm)));
+        GuideMatch still = Made(stand.OfDifference(b, a, by, isStill: true));
+
+        // A guide that was slid is seen anew, before another piece of wall.
+        return still.HasMoved ? Made(stand.OfDifference(b, a, by, isStill: false)) with { WasTouched = true } : still;
+
+        GuideMatch Made(double uncertainty) => new(before.Index, after.Index, before.StationMm, after.StationMm, uncertainty);
+    }
 }

@@ -86,6 +86,14 @@ internal sealed class Bench : IDisposable
         Ask(photo, isCorrection: true);
     }
 
+    /// <summary>Takes marks that were proposed as one step that can be undone.</summary>
+    public void TakeOver(BenchPhoto photo, MarksState proposed)
+    {
+        lock (photo.Gate)
+            photo.Log.Set(proposed);
+        Ask(photo, isCorrection: true);
+    }
+
     /// <summary>One step back or forth in the corrections.</summary>
     public void Step(BenchPhoto photo, bool back)
     {

@@ -63,6 +63,13 @@ internal sealed class PhotoPictures(BenchFolder folder) : IDisposable
         }
     }
 
+    /// <summary>An overview of a picture that is a file's bytes.</summary>
+    public static byte[] OverviewOf(byte[] picture)
+    {
+        using Mat bgr = Cv2.ImDecode(picture, ImreadModes.Color);
+        return Overview(bgr);
+    }
+
     public void Dispose() => _open?.Dispose();
 
     private UprightPhoto? Opened(StoredPhoto stored)

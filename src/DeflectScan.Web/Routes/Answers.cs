@@ -1,4 +1,5 @@
 using System.Text.Json;
+using System.Text.Json.Nodes;
 using System.Text.Json.Serialization.Metadata;
 using DeflectScan.Geometry;
 using DeflectScan.Web.Measuring;
@@ -18,6 +19,45 @@ internal static class Answers
         http.Response.ContentType = "application/json; charset=utf-8";
         http.Response.Headers.CacheControl = "no-store";
         await JsonSerializer.SerializeAsync(http.Response.Body, value, type, http.RequestAborted);
+    }
+
+    /// <summary>A document that is put together node by node.</summary>
+    public static async Task Node(HttpContext http, JsonNode value, int status = StatusCodes.Status200OK)
+    {
+        http.Response.StatusCode = status;
+        http.Response.ContentType = "application/json; charset=utf-8";
+        http.Response.Headers.CacheControl = "no-store";
+        await http.Response.WriteAsync(value.ToJsonString(), http.RequestAborted);
+    }
+
+    /// <summary>What was sent, as an object; an empty one where nothing was.</summary>
+    /// <exception cref="FormatException">It is none; one sentence.</exception>
+    public static async Task<JsonObject> Body(HttpContext http)
+    {
+        using StreamReader reader = new(http.Request.Body);
+        string text = await reader.ReadToEndAsync(http.RequestAborted);
+        try
+        {
+            return text.Length == 0 ? [] : JsonNode.Parse(text, documentOptions: new JsonDocumentOptions { MaxDepth = 8 }) as JsonObject ?? throw new FormatException("What was sent is not as this page sends it.");
+        }
+        catch (Exception e) when (e is JsonException or ArgumentException)
+        {
+            throw new FormatException("What was sent is not as this page sends it.", e);
+        }
+    }
+
+    /// <summary>What was sent; null, and the refusal is on its way, where it is no object.</summary>
+    public static async Task<JsonObject?> BodyOrRefusal(HttpContext http)
+    {
+        try
+        {
+            return await Body(http);
+        }
+        catch (FormatException e)
+        {
+            await Refuse(http, StatusCodes.Status400BadRequest, e.Message);
+            return null;
+        }
     }
 
     public static Task Refuse(HttpContext http, int status, string sentence) => Json(http, new Problem(sentence), PageJson.Default.Problem, status);

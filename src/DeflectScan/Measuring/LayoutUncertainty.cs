@@ -50,6 +50,16 @@ internal sealed record LayoutUncertainty(Propagated<UncertaintyCause> Figures, i
     /// <summary>Per pair.</summary>
     public IReadOnlyList<double> ClearanceMm => Expanded(ClearanceAt(0), Rings - 1);
 
+    /// <summary>
+    /// The part of a figure's uncertainty that seeing makes, in one photo as in the next: tracing, and the noise of the cards' corners. The rest is of the
+    /// set-up.
+    /// </summary>
+    /// <param name="figure">Its place in the row.</param>
+    public double SeenMm(int figure) => Coverage * Math.Sqrt(Figures.Causes.Where(IsSeen).Sum(c => Figures.Variance(figure, c)));
+
+    private static bool IsSeen(UncertaintyCause cause) =>
+        cause is UncertaintyCause.Scale or UncertaintyCause.Tilt or UncertaintyCause.Blank or UncertaintyCause.Line or UncertaintyCause.Rings;
+
     /// <summary>Of the traced length.</summary>
     public double LengthMm => Coverage * Figures.Sd(LengthAt);
 

@@ -108,6 +108,8 @@ internal static class MeasurementBuilder
             seen.Source)
         {
             FromReelUncertaintyMm = reel.UncertaintyMm?[i],
+            StationSeenMm = uncertainty.SeenMm(i),
+            HeightSeenMm = uncertainty.SeenMm(uncertainty.HeightAt(i)),
         };
     }
 
@@ -124,5 +126,8 @@ internal static class MeasurementBuilder
         uncertainty.Figures.Values[uncertainty.ClearanceAt(i)],
         pair.ClearanceAtMm,
         pair.TouchesBlank,
-        line.SegmentSources[i]);
+        line.SegmentSources[i])
+    {
+        Seen = new SeenPart(uncertainty.SeenMm(uncertainty.GapAt(i)), uncertainty.SeenMm(uncertainty.BowAt(i)), uncertainty.SeenMm(uncertainty.ClearanceAt(i))),
+    };
 }

@@ -35,11 +35,11 @@ public class MeasurementJsonTests
         Has(root.GetProperty("blank").GetProperty("axis")[0], "s_mm", "x_px", "y_px", "x_mm", "y_mm", "diameter_mm");
         Has(
             root.GetProperty("guides")[0], "index", "kind", "station_mm", "station_uncertainty_mm", "from_reel_mm", "from_reel_uncertainty_mm", "ring_px", "height_mm", "ring_outer_mm",
-            "line_angle_deg", "source");
+            "line_angle_deg", "source", "station_seen_mm", "height_seen_mm");
         Has(root.GetProperty("line"), "source", "vertices_px");
         Has(
             root.GetProperty("intervals")[0], "from", "to", "chord_mm", "gap_mm", "gap_uncertainty_mm", "gap_at_mm", "bow_mm", "bow_uncertainty_mm",
-            "clearance_mm", "touches_blank");
+            "clearance_mm", "touches_blank", "gap_seen_mm", "bow_seen_mm", "clearance_seen_mm");
         Has(root.GetProperty("largest").GetProperty("gap"), "from", "to");
         Has(root.GetProperty("running"), "reduction_guides", "follows_worst", "by");
         Has(root.GetProperty("suggestion"), "why", "add_at_mm", "moves", "bow_before_mm", "bow_after_mm", "gap_before_mm", "gap_after_mm");

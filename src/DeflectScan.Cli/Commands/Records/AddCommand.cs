@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Text.Json.Nodes;
 using DeflectScan.Cli.Display;
 using DeflectScan.Records;
+using DeflectScan.Records.Keeping;
 using DeflectScan.Records.Model;
 
 namespace DeflectScan.Cli.Commands.Records;
@@ -30,7 +31,8 @@ internal static class AddCommand
                     throw new UsageException("Give --name for a new build, or --build for one that is there.");
                 if (labels.Length > 1 && labels.Length != files.Length)
                     throw new UsageException("Give one --label for all photos, or one for each.");
-                Check(folder, parsed.GetValue(build), known => facts.Read(parsed, options, known));
+                using (ArchiveReader reader = Archive.OpenForReading(folder))
+                    PhotoKeeping.Check(reader, parsed.GetValue(build), known => facts.Read(parsed, options, known));
                 bool asMeasured = facts.AsMeasured(parsed);
                 List<Measurement>? measured = Measure(engine, terminal, files, options, cancel);
                 return measured is null
@@ -52,18 +54,6 @@ internal static class AddCommand
         bool Json)
     {
         public string? Label(int photo) => Labels.Length > 1 ? Labels[photo] : Labels.FirstOrDefault();
-    }
-
-    /// <summary>Says what is wrong with the archive, the build's name or its facts before minutes go into measuring.</summary>
-    private static void Check(string folder, string? build, Func<BuildFacts?, BuildFacts> facts)
-    {
-        using ArchiveReader reader = Archive.OpenForReading(folder);
-        BuildFacts? known = build is null ? null : reader.Build(reader.Resolve(build))!.Facts;
-        BuildFacts said = facts(known);
-        if (said.FirstProblem() is { } problem)
-            throw new ArchiveException(ArchiveProblem.Refused, problem);
-        if (said.Name != known?.Name && reader.HasName(said.Name))
-            throw new ArchiveException(ArchiveProblem.Refused, $"There is a build \"{said.Name}\" already: add to it with --build, or give another name.");
     }
 
     private static List<Measurement>? Measure(Engine engine, Terminal terminal, string[] photos, MeasureOptions options, CancellationToken cancel)
@@ -102,33 +92,13 @@ internal static class AddCommand
     private static int Add(Terminal terminal, string folder, Request request)
     {
         using ArchiveWriter writer = Archive.OpenForWriting(folder);
-        (string id, List<(string Id, bool WasThere)> added) = writer.AsOne(() =>
-        {
-            string? known = request.Build is { } reference ? writer.Reader.Resolve(reference) : null;
-            BuildFacts facts = Facts(writer.Reader, known, request);
-            string build = known ?? writer.AddBuild(facts);
-            if (known is not null && !writer.Reader.Build(known)!.Facts.Says(facts))
-                writer.ReviseBuild(known, facts);
-            return (build, request.Photos.Select((photo, i) =>
-                writer.AddMeasurement(build, NewMeasurement.Of(request.Measured[i], photo, request.Options, request.Label(i)))).ToList());
-        });
+        (string id, IReadOnlyList<(string Id, bool WasThere)> added) = PhotoKeeping.Keep(writer, new PhotosToKeep(
+            request.Build, request.Facts, [.. request.Photos.Select((photo, i) => NewMeasurement.Of(request.Measured[i], photo, request.Options, request.Label(i)))], request.AsMeasured));
         Report(terminal, writer.Reader.Build(id)!, request, added);
         return request.Measured.Exists(m => m.Status == MeasurementStatus.NeedsReview) ? ExitCode.NeedsReview : ExitCode.Ok;
     }
 
-    private static BuildFacts Facts(ArchiveReader reader, string? build, Request request)
-    {
-        Build? known = build is null ? null : reader.Build(build);
-        BuildFacts facts = request.Facts(known?.Facts);
-        if (!request.AsMeasured)
-            return facts;
-        Measurement latest = request.Measured.LastOrDefault() ?? (known?.LatestTest is { } stored
-            ? reader.Measurement(stored)
-            : throw new ArchiveException(ArchiveProblem.Refused, "The build has no measurement to take the guides from: add a photo."));
-        return facts with { Guides = TypedGuide.AsMeasured(latest, facts.Guides) };
-    }
-
-    private static void Report(Terminal terminal, Build build, Request request, List<(string Id, bool WasThere)> added)
+    private static void Report(Terminal terminal, Build build, Request request, IReadOnlyList<(string Id, bool WasThere)> added)
     {
         if (request.Json)
         {

@@ -5,7 +5,9 @@ using DeflectScan.Geometry;
 using DeflectScan.Photos;
 using DeflectScan.Records;
 using DeflectScan.Records.Comparing;
+using DeflectScan.Records.Keeping;
 using DeflectScan.Records.Model;
+using DeflectScan.Records.Reports;
 using DeflectScan.Reporting.Plots;
 using DeflectScan.Writing;
 
@@ -48,11 +50,11 @@ internal static class CompareCommand
 
             Build other = parsed.GetValue(with) is { } reference ? reader.Build(reader.Resolve(reference))! : found;
             (StoredMeasurement b, StoredMeasurement a) = other.Id == found.Id
-                ? Pick(found, parsed.GetValue(before), parsed.GetValue(after))
-                : (Latest(found, parsed.GetValue(before)), Latest(other, parsed.GetValue(after)));
+                ? TestChoice.Two(found, parsed.GetValue(before), parsed.GetValue(after))
+                : (TestChoice.Latest(found, parsed.GetValue(before)), TestChoice.Latest(other, parsed.GetValue(after)));
             Comparison c = Comparison.Of(reader.Measurement(b), reader.Measurement(a));
             if (parsed.GetValue(json))
-                terminal.Out.WriteLine(ComparisonTables.Json(c, b, a).ToJsonString());
+                terminal.Out.WriteLine(ComparisonJson.Of(c, b.Id, a.Id).ToJsonString());
             else
                 Show(terminal, figures, (found, other), c, (b, a));
             if (place is not null)
@@ -62,24 +64,12 @@ internal static class CompareCommand
         return command;
     }
 
-    private static (StoredMeasurement Before, StoredMeasurement After) Pick(Build build, string? before, string? after)
-    {
-        if (before is null && after is null && build.Counting.Count() < 2)
-            throw new ArchiveException(ArchiveProblem.Refused, "The build needs two measurements to compare: add another photo.");
-        StoredMeasurement last = after is null ? build.LatestTest ?? throw new ArchiveException(ArchiveProblem.Refused, "The build has no measurement that counts: name two.") : MeasurementArgument.Named(build, after);
-        StoredMeasurement first = before is null ? (build with { Measurements = [.. build.Measurements.Where(m => m.Id != last.Id)] }).LatestTest ?? throw new ArchiveException(ArchiveProblem.Refused, "The build needs two measurements to compare: add another photo.") : MeasurementArgument.Named(build, before);
-        return first.Id == last.Id ? throw new ArchiveException(ArchiveProblem.Refused, "That is one measurement: name two.") : (first, last);
-    }
-
     private static void Show(Terminal terminal, Figures figures, (Build First, Build Second) builds, Comparison c, (StoredMeasurement Before, StoredMeasurement After) tests)
     {
         if (builds.First.Id != builds.Second.Id)
             terminal.Out.WriteLine(SafeText.Of($"\"{builds.First.Facts.Name}\" and \"{builds.Second.Facts.Name}\": two builds, so what differs is the builds and not a change."));
         ComparisonTables.Show(terminal, figures, c, tests.Before, tests.After);
     }
-
-    private static StoredMeasurement Latest(Build build, string? named) => named is not null ? MeasurementArgument.Named(build, named)
-        : build.LatestTest ?? throw new ArchiveException(ArchiveProblem.Refused, $"\"{build.Facts.Name}\" has no measurement yet: add a photo first.");
 
     private static (string Name, byte[] Bytes)[] Draw(ArchiveReader reader, Build build, Comparison c, (StoredMeasurement Before, StoredMeasurement After) tests, LengthUnit unit)
     {

@@ -4,6 +4,7 @@ using DeflectScan.Cli.Display;
 using DeflectScan.Records;
 using DeflectScan.Records.Finding;
 using DeflectScan.Records.Model;
+using DeflectScan.Records.Reports;
 using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands.Records;

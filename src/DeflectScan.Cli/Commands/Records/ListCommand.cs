@@ -2,7 +2,6 @@ using System.CommandLine;
 using System.Text.Json.Nodes;
 using DeflectScan.Cli.Display;
 using DeflectScan.Records;
-using DeflectScan.Records.Comparing;
 using DeflectScan.Records.Finding;
 using DeflectScan.Records.Model;
 using DeflectScan.Records.Reports;
@@ -65,37 +64,4 @@ internal static class ListCommand
         });
         return command;
     }
-}
-
-/// <summary>A build's line in a list as JSON.</summary>
-internal static class SummaryJson
-{
-    public static JsonObject Of(BuildSummary b) => new()
-    {
-        ["id"] = b.Id,
-        ["name"] = b.Name,
-        ["changed_at"] = b.ChangedAt,
-        ["owner"] = b.Owner,
-        ["blank"] = b.Blank,
-        ["blank_length_mm"] = b.BlankLengthMm,
-        ["reel_class"] = b.ReelClass,
-        ["line"] = b.Line,
-        ["side"] = b.Side,
-        ["use"] = b.Use,
-        ["measurements"] = b.MeasurementCount,
-        ["tip_turn_deg"] = b.TipTurnDeg,
-        ["follows_worst"] = WorstJson.Of(b.Worst),
-        ["largest_gap_mm"] = b.LargestGapMm,
-        ["guides"] = b.GuideCount,
-    };
-}
-
-/// <summary>The running pair that follows worst as JSON.</summary>
-internal static class WorstJson
-{
-    /// <param name="w">The pair.</param>
-    /// <param name="change">Against a test before; null: none.</param>
-    public static JsonObject? Of(WorstPair? w, Change? change = null) => w is null
-        ? null
-        : new JsonObject { ["from"] = w.From, ["to"] = w.To, ["to_tip"] = w.ToTip, ["by"] = w.By, ["mm"] = w.Mm, ["uncertainty_mm"] = w.UncertaintyMm, ["change_mm"] = change?.ByMm };
 }

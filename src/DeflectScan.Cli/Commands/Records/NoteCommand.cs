@@ -2,6 +2,7 @@ using System.CommandLine;
 using DeflectScan.Cli.Display;
 using DeflectScan.Findings;
 using DeflectScan.Records;
+using DeflectScan.Records.Keeping;
 using DeflectScan.Records.Model;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;
@@ -40,9 +41,9 @@ internal static class NoteCommand
                 if (parsed.GetValue(text) is { } note)
                     writer.AddNote(id, parsed.GetValue(kind) switch { "test-cast" => NoteKind.TestCast, "remark" => NoteKind.Remark, _ => NoteKind.Note }, note);
                 if (name is not null)
-                    AddLayout(writer, id, name, kept, parsed.GetValue(suggested));
+                    _ = kept is not null ? LayoutKeeping.Add(writer, id, name, kept) : LayoutKeeping.Add(writer, id, name, parsed.GetValue(suggested) ? LayoutSource.Suggested : LayoutSource.Measured);
                 if (parsed.GetValue(choose) is { } chosen)
-                    Choose(writer, id, chosen);
+                    LayoutKeeping.Choose(writer, id, chosen);
                 return true;
             });
             terminal.Out.WriteLine(SafeText.Of($"Kept with \"{writer.Reader.Build(id)!.Facts.Name}\"."));
@@ -56,31 +57,4 @@ internal static class NoteCommand
         Outcome<SheetLayout> read = DocumentFile.Read(path, LayoutJson.Read);
         return read.Value ?? throw new UsageException(read.Findings[0].Message);
     }
-
-    private static void AddLayout(ArchiveWriter writer, string id, string name, SheetLayout? kept, bool suggested)
-    {
-        Build build = writer.Reader.Build(id)!;
-        if (kept is not null)
-        {
-            writer.AddLayout(id, name, $"From the file of \"{kept.Title}\".", LayoutStations.Of(kept));
-            return;
-        }
-
-        StoredMeasurement last = build.LatestTest ?? throw Refused("The build has no measurement yet: add a photo first.");
-        Measurement m = writer.Reader.Measurement(last);
-        IReadOnlyList<LayoutStation> stations = suggested ? LayoutStations.OfSuggestion(m) : LayoutStations.Of(m);
-        if (stations.Count == 0)
-            throw Refused("The latest measurement suggests no other layout.");
-        writer.AddLayout(id, name, $"{(suggested ? "Suggested by" : "As measured in")} the test of {last.MadeAt:yyyy-MM-dd}{(last.Label is { } label ? $" \"{label}\"" : "")}.", stations);
-    }
-
-    private static void Choose(ArchiveWriter writer, string id, string name)
-    {
-        ConsideredLayout[] meant = [.. writer.Reader.Build(id)!.Layouts.Where(l => l.Name == name || l.Id == name)];
-        if (meant.Length == 0)
-            throw Refused("The build has no layout of that name: deflectscan records show lists them.");
-        writer.ChooseLayout(id, meant[^1].Id);
-    }
-
-    private static ArchiveException Refused(string message) => new(ArchiveProblem.Refused, message);
 }

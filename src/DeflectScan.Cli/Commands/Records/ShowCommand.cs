@@ -3,6 +3,7 @@ using System.Text;
 using DeflectScan.Cli.Display;
 using DeflectScan.Records;
 using DeflectScan.Records.Finding;
+using DeflectScan.Records.Keeping;
 using DeflectScan.Records.Model;
 using DeflectScan.Records.Reports;
 using DeflectScan.Reporting.Json;
@@ -42,7 +43,7 @@ internal static class ShowCommand
             string?[] ofOne = [parsed.GetValue(csv), parsed.GetValue(test), parsed.GetValue(document), parsed.GetValue(save)];
             if (found.Length > 1 && (parsed.GetValue(json) || ofOne.Any(o => o is not null)))
                 throw new UsageException("--json, --csv, --test, --document and --save take one build.");
-            StoredMeasurement? printed = parsed.GetValue(test) is { } named ? MeasurementArgument.Named(found[0], named) : found[0].LatestTest;
+            StoredMeasurement? printed = parsed.GetValue(test) is { } named ? TestChoice.Named(found[0], named) : found[0].LatestTest;
             (string? pdfFile, string? htmlFile) = (parsed.GetValue(pdf), parsed.GetValue(html));
             if (pdfFile is not null || htmlFile is not null)
             {

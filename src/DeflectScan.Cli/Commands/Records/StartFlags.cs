@@ -1,10 +1,8 @@
 using System.CommandLine;
 using DeflectScan.Cli.Commands.Desk;
-using DeflectScan.Desk;
-using DeflectScan.Layout;
 using DeflectScan.Records;
 using DeflectScan.Records.Finding;
-using DeflectScan.Records.Model;
+using DeflectScan.Records.Keeping;
 using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands.Records;
@@ -12,9 +10,6 @@ namespace DeflectScan.Cli.Commands.Records;
 /// <summary>How a new layout is started from what was found.</summary>
 internal sealed class StartFlags
 {
-    /// <summary>Below this likeness it is said that the build is hardly like what was asked for: our own judgement.</summary>
-    private const double HalfAlike = 0.5;
-
     private readonly Option<bool> _start = new("--start") { Description = "Start a layout from the best build that has distances from the reel." };
     private readonly Option<double?> _reelToTip = new("--reel-to-tip") { CustomParser = NumberText.LengthMm(400, 6000), HelpName = "LENGTH", Description = "From the reel's front to the tip on the new rod. [default: as on the found one]" };
     private readonly Option<int?> _reduction = new("--reduction") { CustomParser = NumberText.Whole, HelpName = "N", Description = "Guides from the reel that keep their distance from it. [default: 3 inside, 1 outside]" };
@@ -45,29 +40,7 @@ internal sealed class StartFlags
         if (parsed.GetValue(_reelToTip) is <= 0 || parsed.GetValue(_reduction) is < 1 or > 20)
             throw new UsageException("The distance from reel to tip must be more than zero, --reduction from 1 to 20.");
         string? own = parsed.GetValue(_for) is { } reference ? reader.Resolve(reference) : null;
-        StartRequest request = new(parsed.GetValue(_reelToTip), parsed.GetValue(_reduction), own is null ? null : Bend(reader, reader.Build(own)!));
-        ArchiveException? last = null;
-        string? side = own is null ? null : reader.Build(own) is { } mine ? SideOf(mine) : null;
-        FoundBuild[] candidates = [.. found.Where(f => f.Build.Id != own)];
-        FoundBuild[] fitting = [.. candidates.Where(f => (wantedSide ?? side) is not { } wanted || f.Build.Side is null || f.Build.Side == wanted)];
-        if (fitting.Length == 0 && candidates.Length > 0)
-            throw new ArchiveException(ArchiveProblem.Refused, "What was found has its guides on the other side of the bend: a layout cannot be started from that.");
-        foreach (FoundBuild candidate in fitting)
-        {
-            try
-            {
-                StartedLayout started = StartFromBuild.Start(reader, reader.Build(candidate.Build.Id)!, request);
-                return candidate.Likeness >= HalfAlike
-                    ? started
-                    : started with { Says = $"{started.Says} It is only {100 * candidate.Likeness:0} % like what was asked for ({candidate.Reason}): take it as a rough start." };
-            }
-            catch (ArchiveException e) when (e.Problem == ArchiveProblem.Refused)
-            {
-                last ??= e;
-            }
-        }
-
-        throw last ?? new ArchiveException(ArchiveProblem.Refused, "Nothing was found to start a layout from: ask for less.");
+        return StartSearch.Start(reader, found, wantedSide, own, parsed.GetValue(_reelToTip), parsed.GetValue(_reduction));
     }
 
     /// <summary>Keeps the layout with the build that it is for, and in a file.</summary>
@@ -79,12 +52,7 @@ internal sealed class StartFlags
             return;
         using ArchiveWriter writer = Archive.OpenForWriting(folder);
         string id = writer.Reader.Resolve(reference);
-        writer.AddLayout(id, $"started from {layout.From}", layout.Says, layout.Stations);
+        StartSearch.Keep(writer, id, layout);
         terminal.Say($"Kept with \"{writer.Reader.Build(id)!.Facts.Name}\" as a layout that is considered.");
     }
-
-    private static string? SideOf(Build build) => build.Facts.Side is { } told ? told.ToString().ToLowerInvariant() : build.LatestTest?.Side;
-
-    private static BlankShape? Bend(ArchiveReader reader, Build build) =>
-        build.LatestTest is { } last ? MeasuredLayout.Of(reader.Measurement(last)).Value?.Shape : null;
 }

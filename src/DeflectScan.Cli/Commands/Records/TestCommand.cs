@@ -1,6 +1,7 @@
 using System.CommandLine;
 using DeflectScan.Cli.Display;
 using DeflectScan.Records;
+using DeflectScan.Records.Keeping;
 using DeflectScan.Records.Model;
 
 namespace DeflectScan.Cli.Commands.Records;
@@ -24,7 +25,7 @@ internal static class TestCommand
                 throw new UsageException("Give one of --set-aside WHY, --count-again and --move-to BUILD.");
             using ArchiveWriter writer = Archive.OpenForWriting(ArchiveOption.Folder(parsed, archive));
             Build known = writer.Reader.Build(writer.Reader.Resolve(parsed.GetValue(build)!))!;
-            StoredMeasurement meant = MeasurementArgument.Named(known, parsed.GetValue(test)!);
+            StoredMeasurement meant = TestChoice.Named(known, parsed.GetValue(test)!);
             string done;
             if (why is not null)
             {

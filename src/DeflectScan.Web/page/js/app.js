@@ -21,31 +21,45 @@ function show() {
   const main = /** @type {HTMLElement} */ (document.getElementById('main'));
   main.className = '';
   markPlace();
-  const tried = /^\/photo\/([0-9a-f]{16})\/try$/.exec(location.pathname);
   const photo = /^\/photo\/([0-9a-f]{16})$/.exec(location.pathname);
+  const view = LATER.find(v => v.path.test(location.pathname));
   if (photo) leave = photoPage(main, photo[1], go);
-  else if (tried) leave = later(main, () => import('./try/try-page.js').then(m => () => m.tryPage(main, tried[1], go)));
-  else if (location.pathname === '/start') leave = later(main, () => import('./start/start-page.js').then(m => () => m.startPage(main, go)));
   else if (location.pathname === '/') leave = benchPage(main, go);
+  else if (view) leave = later(main, view);
   else {
     leave = () => {};
     main.replaceChildren(h('h1', { text: 'There is nothing at this address' }), h('p', {}, h('a', { href: '/', 'data-view': true, text: 'Go to the bench' })));
   }
 }
 
-/** A view whose modules come when it is first gone to. @param {HTMLElement} main @param {() => Promise<() => () => void>} load @returns {() => void} */
-function later(main, load) {
+/** Views that a first start does not need: their modules are fetched when they are gone to. */
+const LATER = [
+  { path: /^\/photo\/([0-9a-f]{16})\/try$/, open: async () => (await import('./try/try-page.js')).tryPage },
+  { path: /^\/start$/, open: async () => { const { startPage } = await import('./start/start-page.js'); return (main, _, to) => startPage(main, to); } },
+  { path: /^\/series\/([0-9a-f]{16})$/, open: async () => (await import('./follow/series-page.js')).seriesPage },
+  { path: /^\/builds$/, open: async () => (await import('./keep/builds-page.js')).buildsPage },
+  { path: /^\/builds\/([0-9a-f-]{36})$/, open: async () => (await import('./keep/build-page.js')).buildPage },
+  { path: /^\/builds\/([0-9a-f-]{36})\/compare$/, open: async () => (await import('./keep/compare-page.js')).comparePage },
+];
+
+/** Shows a view once its module is there, if one has not gone elsewhere meanwhile. @param {HTMLElement} main @returns {() => void} */
+function later(main, view) {
+  const address = location.pathname;
   let left = false, end = () => {};
-  main.replaceChildren();
-  load().then(open => { if (!left) end = open(); }).catch(() => { main.replaceChildren(h('h1', { text: 'The server does not answer: is deflectscan serve still running?' })); });
+  main.replaceChildren(h('p', { class: 'quiet', text: 'Opening…' }));
+  view.open().then(page => {
+    if (left) return;
+    main.replaceChildren();
+    end = page(main, view.path.exec(address)?.[1] ?? '', go) ?? (() => {});
+  }).catch(() => { main.replaceChildren(h('h1', { text: 'The server does not answer: is deflectscan serve still running?' })); });
   return () => { left = true; end(); };
 }
 
 /** Which of the navigation's places an address belongs to. */
 function markPlace() {
-  const first = location.pathname.split('/')[1], place = first === '' || first === 'photo' ? 'bench' : first;
+  const first = location.pathname.split('/')[1], place = ['', 'photo', 'series'].includes(first) ? 'bench' : first;
   for (const link of document.querySelectorAll('.top nav a')) {
-    if (link.getAttribute('data-place') === place) link.setAttribute('aria-current', 'true');
+    if (link.getAttribute('data-place') === place) link.setAttribute('aria-current', 'page');
     else link.removeAttribute('aria-current');
   }
 }

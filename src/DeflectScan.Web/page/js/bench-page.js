@@ -2,6 +2,7 @@
 
 import * as api from './api.js';
 import { h, toast } from './dom.js';
+import { seriesList } from './follow/series-list.js';
 
 const CAUTION = 'A loaded rod can break or let go: eye protection on, stay out of the cord’s line, load it no further than its maker’s rating and the tip no '
   + 'further than 90 degrees to the butt.';
@@ -15,14 +16,14 @@ export function benchPage(main, go) {
   const empty = h('div', { class: 'empty', hidden: true }, sketch(), h('p', { text: 'Stand two scale cards beside the rod, tie the tip off, and take the first photo from straight in front.' }));
   const sending = h('p', { class: 'quiet sending', role: 'status' });
 
-  const phone = h('div');
+  const phone = h('div'), seriesPlace = h('div'), series = seriesList(seriesPlace);
   const take = picker('Take a photo', { capture: 'environment' }, 'primary camera');
   const choose = picker('Choose photos', { multiple: true }, 'choose');
   main.replaceChildren(
     h('h1', { class: 'visually-hidden', text: 'Bench' }),
     h('p', { class: 'caution', role: 'note' }, h('strong', { text: 'Take care. ' }), CAUTION),
     h('div', { class: 'take' }, take, choose, h('p', { class: 'quiet wide-only', text: 'or drop them anywhere on this page, or paste one' })),
-    phone, sending, empty, list);
+    phone, sending, empty, seriesPlace, list);
 
   offerPhone(phone);
   const stop = api.listen(update, reload);
@@ -71,6 +72,7 @@ export function benchPage(main, go) {
       list.replaceChildren();
       for (const photo of all.reverse()) update(photo);
       empty.hidden = rows.size > 0;
+      series.refresh();
     } catch (error) {
       toast(error.message);
     }
@@ -79,6 +81,7 @@ export function benchPage(main, go) {
   function update(photo) {
     const known = rows.get(photo.id);
     if (known && known.version > photo.version) return;
+    if (known && (photo.stage === 'done' || photo.isAside)) series.refresh();
     if (photo.isAside) {
       known?.item.remove();
       rows.delete(photo.id);

@@ -13,6 +13,7 @@ import { moves } from './moves.js';
 import { loupe } from './loupe.js';
 import { corrections } from './correct.js';
 import { settings } from './settings.js';
+import { since } from './follow/since.js';
 
 const STAGES = ['Looking whether the photo will do', 'Opening the photo', 'Finding the scale cards', 'Tracing the blank', 'Following the line through the rings', 'Looking for the cord', 'Working out the gaps'];
 
@@ -28,13 +29,14 @@ export function photoPage(main, id, go) {
   const stripPlace = h('div', { class: 'strip', tabindex: 0, role: 'region', 'aria-label': 'Straightened strip' });
   const stripNote = h('p', { class: 'quiet strip-note' });
   const photoPlace = h('div', { class: 'photo-place' });
+  const sincePlace = h('section', { class: 'noticed since', 'aria-label': 'Series and build' });
   const noticed = h('section', { class: 'noticed', 'aria-label': 'What was noticed' });
   const movesPlace = h('section', { class: 'noticed moves-section', 'aria-label': 'Moves' });
   const tables = h('div', { class: 'tables' });
   const folded = h('details', { class: 'fold' }, h('summary', { text: 'All figures' }), tables);
   const fix = corrections(id, update);
   const page = h('div', { class: 'photo-page' }, h('section', { class: 'answer', 'aria-label': 'Answer' }, answer),
-    h('section', { class: 'strip-section', 'aria-label': 'Strip' }, stripPlace, stripNote), photoPlace, h('div', { class: 'side' }, noticed, movesPlace, folded));
+    h('section', { class: 'strip-section', 'aria-label': 'Strip' }, stripPlace, stripNote), photoPlace, h('div', { class: 'side' }, sincePlace, noticed, movesPlace, folded));
   main.className = 'wide';
   main.replaceChildren(page);
   const wide = matchMedia('(min-width: 60rem)');
@@ -42,7 +44,7 @@ export function photoPage(main, id, go) {
   wide.addEventListener('change', unfold);
   unfold();
 
-  const theStrip = strip(stripPlace, on), theTable = table(tables, on), theMoves = moves(movesPlace), theFindings = findings(noticed, goToPin);
+  const theStrip = strip(stripPlace, on), theTable = table(tables, on), theMoves = moves(movesPlace), theFindings = findings(noticed, goToPin), theSince = since(sincePlace, id, update);
   const stop = api.listen(update, load);
   const keys = event => {
     if (event.key === 'Escape') { pin = null; state.guide = null; fix.stopAdding(); draw(); }
@@ -71,6 +73,7 @@ export function photoPage(main, id, go) {
     state.view = view;
     document.title = `${view.headline?.status ?? view.doing ?? ''} · ${view.name} · DeflectScan`;
     drawAnswer();
+    theSince.draw(view);
     if (view.key && view.key !== key) {
       try {
         const wanted = view.key;

@@ -24,7 +24,7 @@ export function strip(place, on) {
   let now = null;
   return { draw, follow };
 
-  /** @param {any} state  doc, blank, rings, figures, pair, guide, placed, units, pins; moved: guides that do not stand where they were; was: where they stood */
+  /** @param {any} state  doc, blank, rings, figures, pair, guide, placed, units, pins; moved: guides that do not stand where they were; was: where they stood; targetMm: largest bow wished for; before: another photo's blank and rings */
   function draw(state) {
     const { doc, blank, units } = state;
     const scales = scalesOf(state), { x, base, width, height, scale, up } = scales;
@@ -34,8 +34,9 @@ export function strip(place, on) {
     rings.forEach((_, i) => shapeRing(i));
     const svg = s('svg', { viewBox: `0 0 ${width} ${height}`, width, height, role: 'group', 'aria-label': `The blank straightened, heights ${(up / scale).toFixed(1)} times as tall` },
       s('rect', { x: x(blank.lengthMm), y: base - 2, width: blank.lengthMm * scale, height: 4, rx: 2, class: 'bar' }),
+      ...(state.targetMm ? [s('rect', { x: x(blank.lengthMm), y: base, width: blank.lengthMm * scale, height: state.targetMm * up, class: 'target' })] : []),
       ...pairs.map(p => p.group), ...pairs.map(p => p.texts),
-      ...ghosts(doc, scales), ...(state.was ?? []).map(mm => s('path', { d: `M${x(mm)} ${base + 3}l-5 9h10Z`, class: 'was' })),
+      ...(state.before ? beforeParts(state.before, scales) : ghosts(doc, scales)), ...(state.was ?? []).map(mm => s('path', { d: `M${x(mm)} ${base + 3}l-5 9h10Z`, class: 'was' })),
       ...ruler(x, base + scales.deepest + 32, blank.lengthMm, units, scale),
       ...rings.map(r => r.group), ...state.pins.map(pin => pinMark(pin, x(pin.stationMm), base)));
     const focused = /** @type {HTMLElement|null} */ (place.querySelector(':focus'))?.dataset;
@@ -59,7 +60,7 @@ export function strip(place, on) {
     const width = Math.max(place.clientWidth, 0.62 * blank.lengthMm, 560), scale = (width - 2 * SIDE) / blank.lengthMm;
     if (sized.doc !== doc) sized = { doc, ...(state.heights ?? heightsOf(doc)) };
     const up = Math.min(scale * TALLER, MOST / sized.tallest), sign = doc.side === 'outside' ? -1 : 1;
-    const base = TOP + 22 + sized.tallest * up, deepest = sized.bow * up;
+    const base = TOP + 22 + sized.tallest * up, deepest = Math.max(sized.bow, state.targetMm ?? 0) * up;
     return {
       width, scale, up, base, deepest, height: base + deepest + 70, bowText: base + deepest + 22,
       x: mm => SIDE + (blank.lengthMm - mm) * scale, y: mm => base - Math.max(sign * mm, -3) * up, station: px => blank.lengthMm - (px - SIDE) / scale,
@@ -175,6 +176,14 @@ function ghosts(doc, { x, y, base }) {
   return ghostsOf(doc).map(g => s('g', { class: 'ghost' },
     s('line', { x1: x(g.station_mm), x2: x(g.station_mm), y1: base, y2: y(g.height_mm * (doc.side === 'outside' ? -1 : 1)) }),
     s('circle', { cx: x(g.station_mm), cy: y(g.height_mm * (doc.side === 'outside' ? -1 : 1)), r: 5 })));
+}
+
+/** How it was on another photo: its line and rings, dashed. @param {{blank: any, rings: any[]}} before */
+function beforeParts({ blank, rings }, { x, y, base }) {
+  return [s('g', { class: 'before', 'aria-hidden': 'true' },
+    ...rings.slice(1).map((ring, i) => s('path', { d: arc(blank, rings[i], ring).map((p, k) => `${k ? 'L' : 'M'}${x(p.s).toFixed(1)} ${y(p.height).toFixed(1)}`).join('') })),
+    ...rings.map(ring => s('line', { x1: x(ring.s), x2: x(ring.s), y1: base, y2: y(ring.height) })),
+    ...rings.map(ring => s('circle', { cx: x(ring.s), cy: y(ring.height), r: 4 })))];
 }
 
 function ruler(x, top, lengthMm, units, scale) {

@@ -92,6 +92,8 @@ internal static class MeasurementReader
         Choice<Source>(g, "source", MeasurementJson.Spell))
     {
         FromReelUncertaintyMm = OptionalNumber(g, "from_reel_uncertainty_mm"),
+        StationSeenMm = OptionalNumber(g, "station_seen_mm"),
+        HeightSeenMm = OptionalNumber(g, "height_seen_mm"),
     };
 
     private static ReelFrontReport? Reel(JsonElement b) => b.TryGetProperty("reel_front_source", out _)
@@ -112,7 +114,10 @@ internal static class MeasurementReader
         Number(i, "clearance_mm"),
         Number(i, "clearance_at_mm"),
         i.GetProperty("touches_blank").GetBoolean(),
-        Choice<Source>(i, "source", MeasurementJson.Spell));
+        Choice<Source>(i, "source", MeasurementJson.Spell))
+    {
+        Seen = i.TryGetProperty("gap_seen_mm", out _) ? new SeenPart(Number(i, "gap_seen_mm"), Number(i, "bow_seen_mm"), Number(i, "clearance_seen_mm")) : null,
+    };
 
     private static SuggestionReport Suggestion(JsonElement s) => new(
         Text(s, "why"),

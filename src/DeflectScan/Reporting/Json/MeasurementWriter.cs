@@ -123,6 +123,11 @@ internal sealed class MeasurementWriter(Utf8JsonWriter json)
         Length("ring_outer_mm", g.RingOuterMm);
         Length("line_angle_deg", g.LineAngleDeg);
         json.WriteString("source", MeasurementJson.Spell(g.Source));
+        if (g is { StationSeenMm: { } station, HeightSeenMm: { } height })
+        {
+            Length("station_seen_mm", station);
+            Length("height_seen_mm", height);
+        }
     }
 
     private void Line(LineReport line)
@@ -146,6 +151,12 @@ internal sealed class MeasurementWriter(Utf8JsonWriter json)
         Length("clearance_at_mm", i.ClearanceAtMm);
         json.WriteBoolean("touches_blank", i.TouchesBlank);
         json.WriteString("source", MeasurementJson.Spell(i.Source));
+        if (i.Seen is { } seen)
+        {
+            Length("gap_seen_mm", seen.GapMm);
+            Length("bow_seen_mm", seen.BowMm);
+            Length("clearance_seen_mm", seen.ClearanceMm);
+        }
     }
 
     private void Largest(LargestReport l)

@@ -1,0 +1,132 @@
+using System.Text.Json.Nodes;
+using DeflectScan.Geometry;
+using DeflectScan.Records;
+using DeflectScan.Records.Finding;
+using DeflectScan.Records.Keeping;
+using DeflectScan.Records.Model;
+using DeflectScan.Records.Reports;
+using DeflectScan.Web.Measuring;
+using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Routing;
+
+namespace DeflectScan.Web.Routes;
+
+/// <summary>Builds: the list, the reference book, one of them, what is said of it.</summary>
+internal static class BuildRoutes
+{
+    private const int MostOnPage = 100;
+
+    public static void Map(IEndpointRouteBuilder routes, ArchiveDoor door, Bench bench)
+    {
+        routes.MapGet("/api/builds", (HttpContext http) => door.Read(http, reader => Answers.Node(http, List(http, reader))));
+        routes.MapGet("/api/builds/find", (HttpContext http) => door.Read(http, reader => Answers.Node(http, Find(http, reader))));
+        routes.MapGet("/api/builds/{id}", (HttpContext http) => door.Read(http, reader => Answers.Node(http, BuildView.Of(Asked.Build(http, reader), bench))));
+        routes.MapPost("/api/builds", (HttpContext http) => Change(http, door, (writer, sent) => writer.AddBuild(Facts(sent, null)), bench));
+        routes.MapPost("/api/builds/{id}/facts", (HttpContext http) => ChangeOne(http, door, bench, (writer, build, sent) => Revise(writer, build, sent)));
+        routes.MapPost("/api/builds/{id}/notes", (HttpContext http) => ChangeOne(http, door, bench, (writer, build, sent) =>
+            writer.AddNote(build.Id, BuildView.Kind((string?)sent["kind"]), (string?)sent["text"] ?? "")));
+        routes.MapPost("/api/builds/{id}/layouts", (HttpContext http) => ChangeOne(http, door, bench, (writer, build, sent) => LayoutKeeping.Add(
+            writer, build.Id, (string?)sent["name"] ?? "", (string?)sent["from"] == "suggested" ? LayoutSource.Suggested : LayoutSource.Measured)));
+        routes.MapPost("/api/builds/{id}/choose", (HttpContext http) => ChangeOne(http, door, bench, (writer, build, sent) =>
+            LayoutKeeping.Choose(writer, build.Id, (string?)sent["layout"] ?? "")));
+        routes.MapPost("/api/builds/{id}/start", (HttpContext http) => ChangeOne(http, door, bench, Start));
+    }
+
+    /// <summary>Changes one build and answers with it.</summary>
+    public static async Task ChangeOne(HttpContext http, ArchiveDoor door, Bench bench, Action<ArchiveWriter, Build, JsonObject> change)
+    {
+        if (await Answers.BodyOrRefusal(http) is not { } sent)
+            return;
+        await door.Write(http, writer =>
+        {
+            Build build = Asked.Build(http, writer.Reader);
+            change(writer, build, sent);
+            return BuildView.Of(writer.Reader.Build(build.Id)!, bench);
+        });
+    }
+
+    private static async Task Change(HttpContext http, ArchiveDoor door, Func<ArchiveWriter, JsonObject, string> change, Bench bench)
+    {
+        if (await Answers.BodyOrRefusal(http) is { } sent)
+            await door.Write(http, writer => BuildView.Of(writer.Reader.Build(change(writer, sent))!, bench));
+    }
+
+    private static JsonObject List(HttpContext http, ArchiveReader reader)
+    {
+        const int Usual = 25;
+        (int page, int size) = (Asked.Whole(http, "page", 1, 1_000_000, 1), Asked.Whole(http, "size", 1, MostOnPage, Usual));
+        if (Asked.Text(http, "words") is { } words)
+        {
+            IReadOnlyList<FoundBuild> found = reader.Find(new FindQuery { Text = words, Limit = MostOnPage });
+            return new JsonObject { ["page"] = 1, ["pages"] = 1, ["count"] = found.Count, ["builds"] = new JsonArray([.. found.Select(f => (JsonNode)SummaryJson.Of(f.Build))]) };
+        }
+
+        ListQuery query = new() { Order = Order(http), Owner = Asked.Text(http, "owner"), Use = Asked.Text(http, "use"), Side = Side(http) };
+        int count = reader.Count(query);
+        return new JsonObject
+        {
+            ["page"] = page, ["pages"] = Math.Max(1, (count + size - 1) / size), ["count"] = count,
+            ["builds"] = new JsonArray([.. reader.List(page, size, query).Select(b => (JsonNode)SummaryJson.Of(b))]),
+        };
+    }
+
+    internal static ListOrder Order(HttpContext http) =>
+        Asked.Text(http, "sort") is not { } sort ? ListOrder.Changed : Enum.TryParse(sort, ignoreCase: true, out ListOrder order) && Enum.IsDefined(order)
+            ? order
+            : throw new FormatException("The list is not sorted by that.");
+
+    private static string? Side(HttpContext http) => Asked.Text(http, "side") is { } side ? SideText.Of(SideText.Read(side)) ?? throw new FormatException("A side is inside or outside.") : null;
+
+    private static JsonObject Find(HttpContext http, ArchiveReader reader) => new()
+    {
+        ["found"] = new JsonArray([.. reader.Find(Query(http, reader)).Select(f => (JsonNode)new JsonObject
+        {
+            ["likeness"] = Math.Round(f.Likeness, 4), ["reason"] = UnitsInSentences.Of(f.Reason, Answers.Unit(http)), ["build"] = SummaryJson.Of(f.Build),
+        })]),
+    };
+
+    private static FindQuery Query(HttpContext http, ArchiveReader reader)
+    {
+        FindQuery query = new()
+        {
+            Text = Asked.Text(http, "words"), BlankLengthMm = Asked.Number(http, "length"), TipTurnDeg = Asked.Number(http, "turn"), Line = Asked.Text(http, "line"),
+            ReelClass = Asked.Number(http, "reel") is { } reel ? (int)Math.Clamp(reel, 1, 1e6) : null, Side = Side(http), Use = Asked.Text(http, "use"),
+        };
+        if (Asked.Text(http, "like") is { } like)
+            query = query.Like(reader.Build(reader.Resolve(like))!);
+        return query.Text is null && !query.AsksLikeness ? throw new FormatException("Say what to look for: words, a length, a tip turn, a reel, a line, a side or a use.") : query;
+    }
+
+    private static BuildFacts Facts(JsonObject sent, BuildFacts? known)
+    {
+        sent["schema"] = BuildFactsJson.Schema;
+        BuildFacts facts = BuildFactsJson.Read(sent.ToJsonString(), known);
+        if (sent["guides_typed"] is JsonArray typed)
+            facts = facts with { Guides = TypedGuide.Complete([.. typed.Select(t => TypedGuide.Read((string?)t ?? ""))]) };
+        return facts;
+    }
+
+    private static void Revise(ArchiveWriter writer, Build build, JsonObject sent)
+    {
+        BuildFacts facts = (bool?)sent["guides_as_measured"] == true && build.LatestTest is { } last
+            ? build.Facts with { Guides = TypedGuide.AsMeasured(writer.Reader.Measurement(last), build.Facts.Guides) }
+            : Facts(sent, build.Facts);
+        if (facts.Name != build.Facts.Name && writer.Reader.HasName(facts.Name))
+            throw new ArchiveException(ArchiveProblem.Refused, $"There is a build \"{facts.Name}\" already: give another name.");
+        if (!build.Facts.Says(facts))
+            writer.ReviseBuild(build.Id, facts);
+    }
+
+    /// <summary>A layout for this build from another one, or from the one that is most like it.</summary>
+    private static void Start(ArchiveWriter writer, Build build, JsonObject sent)
+    {
+        ArchiveReader reader = writer.Reader;
+        IReadOnlyList<FoundBuild> found = (string?)sent["from"] is { } from
+            ? [.. reader.Find(new FindQuery { Limit = MostOnPage * MostOnPage }.Like(build)).Where(f => f.Build.Id == from)]
+            : reader.Find(new FindQuery().Like(build));
+        if ((double?)sent["reel_to_tip_mm"] is <= 0 or > 6000 || (int?)sent["reduction"] is < 1 or > 20)
+            throw new FormatException("The distance from reel to tip must be more than zero, the reduction guides from 1 to 20.");
+        StartSearch.Keep(writer, build.Id, StartSearch.Start(reader, found, null, build.Id, (double?)sent["reel_to_tip_mm"], (int?)sent["reduction"]));
+    }
+}
