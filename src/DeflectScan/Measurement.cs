@@ -216,7 +216,11 @@ public sealed record RunningReport(int ReductionGuides, int From, int To, bool B
 }
 
 /// <summary>A guide that the suggestion moves.</summary>
-public sealed record MoveReport(int Guide, double FromMm, double ToMm);
+public sealed record MoveReport(int Guide, double FromMm, double ToMm)
+{
+    /// <summary>Whether a builder can make it: see <see cref="GuideMove.CanBeMade"/>.</summary>
+    public bool CanBeMade => Math.Abs(ToMm - FromMm) >= GuideMove.LeastMm;
+}
 
 /// <summary>One guide of the suggested layout: station and predicted ring point. Index is null for the added guide.</summary>
 public sealed record SuggestedGuide(int? Index, double StationMm, double HeightMm, Vec2 RingPx);

@@ -58,6 +58,8 @@ public sealed class RecordsOverviewTests : IDisposable
 
         string shown = Ok("compare", "Zander", "--with", "Perch");
         Assert.Contains("two builds", shown, StringComparison.Ordinal);
+        Assert.Contains("7 to tip-top", shown, StringComparison.Ordinal); // pairs are named as everywhere
+        Assert.DoesNotContain(" ;", shown, StringComparison.Ordinal);
         Assert.Contains("tip-top", shown, StringComparison.Ordinal);
         Ok("add", "--name", "no test yet");
         Assert.Equal(3, RecordsRun.Run(_folder, "compare", "Zander", "--with", "no test yet").Code);

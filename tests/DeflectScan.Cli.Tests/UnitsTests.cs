@@ -84,6 +84,10 @@ public sealed class UnitsTests : IDisposable
         Assert.Contains("Length in", Of("records", "list"), StringComparison.Ordinal);
         Assert.Contains("Largest gap in", Of("records", "show", "Build 1"), StringComparison.Ordinal);
         Assert.Contains("Follows worst, in", Of("records", "find", "perch"), StringComparison.Ordinal);
+        string started = Of("records", "find", "--length", "94", "--start");
+        Assert.Contains("From tip in", started, StringComparison.Ordinal);
+        Assert.DoesNotContain(" mm longer", started, StringComparison.Ordinal);
+        Assert.DoesNotContain("From tip mm", started + Of("records", "show", "Build 1"), StringComparison.Ordinal);
         Assert.Contains("Largest gap in", Of("records", "compare", "Build 1", "--history"), StringComparison.Ordinal);
         Assert.Contains("reel in", Of("testcast", _folder["n.json"], "--seen", "line-slaps-blank", "--first-guide", "21"), StringComparison.Ordinal);
         Assert.Equal(0, _run.Run("plan", "--rod-length", "78", "--reel-at", "12", "--units", "in", "--save", _folder["l.json"]));

@@ -94,5 +94,18 @@ public class WhatIfTests
         Assert.False(File.Exists(folder["o.png"]));
     }
 
+    /// <summary>After <c>measure --out DIR</c> the photo lies elsewhere: beside the document it is found, from elsewhere the option that tells it is named.</summary>
+    [Fact]
+    public void WhereThePhotoLiesElsewhereTheOptionIsNamed()
+    {
+        using TempFolder folder = new();
+        FakeRun run = new();
+        string document = Document(folder);
+        Assert.Equal(2, run.Run("whatif", document, "--add", "120mm", "--overlay", folder["o.png"]));
+        Assert.Contains("Say where it lies with --photo.", run.Error, StringComparison.Ordinal);
+        Assert.Single(run.Error.TrimEnd('\n').Split('\n'));
+        Assert.False(File.Exists(folder["o.png"]));
+    }
+
     internal static string Document(TempFolder folder, string name = "clean-spinning") => folder.File("measurement.json", TruthDocument.Text(name));
 }

@@ -43,6 +43,22 @@ public class EveryFieldTests
         }
     }
 
+    /// <summary>What a builder works from stands first: the layout that was chosen, before what was measured; its date and the build's name are on the page.</summary>
+    [Fact]
+    public void TheChosenLayoutStandsFirst()
+    {
+        using Scratch scratch = new();
+        using ArchiveWriter writer = Make(scratch["a"], scratch.Folder("p"));
+        BuildSheet sheet = BuildSheet.Of(writer.Reader, writer.Reader.Build(writer.Reader.Resolve("QName"))!);
+        string[] titles = [.. sheet.Tables().Select(t => t.Title)];
+        Assert.Equal("Layout \"QLayout\", chosen", titles[0]);
+        Assert.Contains("Guides as measured, from the reel", titles[1..]);
+        using PdfDocument pdf = PdfDocument.Open(BuildSheetPdf.Write([sheet], SheetPaper.A4));
+        string printed = string.Join(' ', pdf.GetPages().SelectMany(p => p.GetWords()).Select(w => w.Text));
+        Assert.True(printed.IndexOf("chosen", StringComparison.Ordinal) < printed.IndexOf("as measured, from", StringComparison.Ordinal));
+        Assert.Contains($"{sheet.Test!.MadeAt:yyyy-MM-dd}", printed, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void JsonAndCsvHoldEveryField()
     {

@@ -173,7 +173,9 @@ public sealed record TruthInterval(
     double GapAxisMm,
     double ClearanceMm,
     double BowMm,
-    bool WrapsBlank);
+    bool WrapsBlank,
+    double ClearanceAtSMm,
+    double BowAtSMm);
 
 public sealed record TruthLargest(TruthPair Gap, TruthPair Bow);
 

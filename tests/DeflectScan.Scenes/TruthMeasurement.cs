@@ -69,9 +69,9 @@ public static class TruthMeasurement
         truth.Blank.LengthMm - t.GapAtSMm,
         t.BowMm,
         0.3,
-        (truth.Guides[i].FromTipMm + truth.Guides[i + 1].FromTipMm) / 2,
+        truth.Blank.LengthMm - t.BowAtSMm,
         t.ClearanceMm,
-        truth.Guides[i].FromTipMm,
+        truth.Blank.LengthMm - t.ClearanceAtSMm,
         t.ClearanceMm <= 0,
         Source.Traced);
 

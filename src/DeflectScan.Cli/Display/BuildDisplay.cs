@@ -21,12 +21,12 @@ internal sealed class BuildDisplay(Terminal terminal, Figures figures)
                 Line($"{name}: {text}");
         }
 
-        Section("Guides as built, from the reel", f.Guides.Count, () => BuildTables.Guides(f.Guides, terminal));
+        Section("Guides as built, from the reel", f.Guides.Count, () => BuildTables.Guides(f.Guides, figures, terminal));
         Section("Measurements", b.Measurements.Count, () => BuildTables.Measurements(b, figures, terminal));
         foreach (ConsideredLayout layout in b.Layouts)
         {
             string chosen = layout.Id == b.ChosenLayoutId ? ", chosen" : "";
-            Section($"Layout \"{layout.Name}\"{chosen}: {layout.Basis}", layout.Stations.Count, () => BuildTables.Stations(layout.Stations, terminal));
+            Section($"Layout \"{layout.Name}\"{chosen}: {layout.Basis}", layout.Stations.Count, () => BuildTables.Stations(layout.Stations, figures, terminal));
         }
 
         if (b.Notes.Count > 0)

@@ -27,7 +27,7 @@ internal static class BuildTables
         {
             table.AddRow(
                 Cell(f.Build.Name), Cell(ShortId(f.Build.Id)), Cell($"{f.Likeness * 100:0} %"), Cell(figures.Whole(f.Build.BlankLengthMm)), Cell(Worst(figures, f.Build.Worst)),
-                Cell(f.Reason));
+                Cell(figures.InUnit(f.Reason)));
         }
 
         return table;
@@ -46,28 +46,28 @@ internal static class BuildTables
         return table;
     }
 
-    public static Table Guides(IReadOnlyList<GuideEntry> guides, Terminal terminal)
+    public static Table Guides(IReadOnlyList<GuideEntry> guides, Figures figures, Terminal terminal)
     {
-        Table table = Make(terminal, ["Guide", "Frame"], ["Ring mm", "From tip mm", "inches", "From reel mm", "inches"], []);
+        Table table = Make(terminal, ["Guide", "Frame"], ["Ring mm", "From tip " + figures.UnitName, "1/16 in", "From reel " + figures.UnitName, "1/16 in"], []);
         for (int i = 0; i < guides.Count; i++)
         {
             GuideEntry g = guides[i];
             table.AddRow(
-                Cell(g.FromTipMm == 0 ? "tip-top" : $"{i + 1}"), Cell(g.Frame), Cell($"{g.RingSizeMm:0.#}"), Cell($"{g.FromTipMm:0.0}"), Cell(Figures.BareSixteenths(g.FromTipMm)),
-                Cell($"{g.FromReelMm:0.0}"), Cell(g.FromReelMm is { } reel ? Figures.BareSixteenths(reel) : null));
+                Cell(g.FromTipMm == 0 ? "tip-top" : $"{i + 1}"), Cell(g.Frame), Cell($"{g.RingSizeMm:0.#}"), Cell(figures.Bare(g.FromTipMm)), Cell(Figures.BareSixteenths(g.FromTipMm)),
+                Cell(figures.Bare(g.FromReelMm)), Cell(g.FromReelMm is { } reel ? Figures.BareSixteenths(reel) : null));
         }
 
         return table;
     }
 
-    public static Table Stations(IReadOnlyList<LayoutStation> stations, Terminal terminal)
+    public static Table Stations(IReadOnlyList<LayoutStation> stations, Figures figures, Terminal terminal)
     {
-        Table table = Make(terminal, ["Guide"], ["From tip mm", "inches", "From reel mm", "inches", "Ring mm"], []);
+        Table table = Make(terminal, ["Guide"], ["From tip " + figures.UnitName, "1/16 in", "From reel " + figures.UnitName, "1/16 in", "Ring mm"], []);
         for (int i = 0; i < stations.Count; i++)
         {
             LayoutStation s = stations[i];
             table.AddRow(
-                Cell(s.FromTipMm == 0 ? "tip-top" : $"{i + 1}"), Cell($"{s.FromTipMm:0.0}"), Cell(Figures.BareSixteenths(s.FromTipMm)), Cell($"{s.FromReelMm:0.0}"),
+                Cell(s.FromTipMm == 0 ? "tip-top" : $"{i + 1}"), Cell(figures.Bare(s.FromTipMm)), Cell(Figures.BareSixteenths(s.FromTipMm)), Cell(figures.Bare(s.FromReelMm)),
                 Cell(s.FromReelMm is { } reel ? Figures.BareSixteenths(reel) : null), Cell($"{s.RingSizeMm:0.#}"));
         }
 

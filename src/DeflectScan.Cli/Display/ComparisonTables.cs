@@ -10,7 +10,7 @@ internal static class ComparisonTables
 {
     public static void Show(Terminal terminal, Figures figures, Comparison c, StoredMeasurement before, StoredMeasurement after)
     {
-        terminal.Out.WriteLine(SafeText.Of($"Before: {before.MadeAt:yyyy-MM-dd HH:mm} {before.Label}; after: {after.MadeAt:yyyy-MM-dd HH:mm} {after.Label}"));
+        terminal.Out.WriteLine(SafeText.Of($"Before: {Test(before)}; after: {Test(after)}"));
         terminal.Out.WriteLine(figures.InUnit($"On one axis: {c.Shape.CommonMm:0} mm from the tip lie within {c.Shape.LargestMm:0.0} mm of each other ({c.Shape.RmsMm:0.0} mm rms)"));
         Table guides = BuildTables.Make(terminal, [], ["Guide before", "Guide after", "Station before " + figures.UnitName, "after", "moved"], []);
         foreach (GuideMatch g in c.Guides)
@@ -20,7 +20,7 @@ internal static class ComparisonTables
         foreach (PairMatch p in c.Pairs)
         {
             pairs.AddRow(
-                Cell(p.Before is { } b ? $"{b.From}–{Name(c.Before, b.To)}" : null), Cell(p.After is { } a ? $"{a.From}–{Name(c.After, a.To)}" : null), Cell(figures.Bare(p.Before?.GapMm)), Cell(figures.Bare(p.After?.GapMm)), Cell(By(p.Gap)),
+                Cell(p.Before is { } b ? $"{b.From} to {Name(c.Before, b.To)}" : null), Cell(p.After is { } a ? $"{a.From} to {Name(c.After, a.To)}" : null), Cell(figures.Bare(p.Before?.GapMm)), Cell(figures.Bare(p.After?.GapMm)), Cell(By(p.Gap)),
                 Cell(figures.Bare(p.Before?.BowMm)), Cell(figures.Bare(p.After?.BowMm)), Cell(By(p.Bow)));
         }
 
@@ -28,6 +28,7 @@ internal static class ComparisonTables
         foreach (string change in c.Changes)
             terminal.Out.WriteLine(figures.InUnit(change));
         string? By(Change? change) => ComparisonTables.By(figures, change);
+        static string Test(StoredMeasurement m) => string.IsNullOrWhiteSpace(m.Label) ? $"{m.MadeAt:yyyy-MM-dd HH:mm}" : $"{m.MadeAt:yyyy-MM-dd HH:mm}, {m.Label}";
     }
 
     public static void ShowHistory(Terminal terminal, Figures figures, IReadOnlyList<HistoryStep> steps, bool json)

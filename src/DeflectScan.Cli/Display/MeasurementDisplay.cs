@@ -104,13 +104,13 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures, boo
 
     private void Suggestion(Measurement m, SuggestionReport s)
     {
-        Heading("Suggestion", "");
+        Heading("Suggestion", m.GuidesInDoubt ? "if the guides are as read" : "");
         Line(SafeText.Of(figures.InUnit(s.Why)));
         if (s.AddAtMm is null && s.Moves.Count == 0)
             return;
         if (s.AddAtMm is { } at)
             Strong($"  Add a guide {figures.Full(at)} from the tip-top.");
-        foreach (MoveReport move in s.Moves)
+        foreach (MoveReport move in s.Moves.Where(v => v.CanBeMade))
             Line($"  Move guide {MeasurementTables.Name(m, move.Guide)} from {figures.Full(move.FromMm)} to {figures.Full(move.ToMm)}.");
         Line($"  Largest bow of the running pairs {figures.Bare(s.BowBeforeMm)} -> {figures.Bare(s.BowAfterMm)} {figures.UnitName}.");
     }

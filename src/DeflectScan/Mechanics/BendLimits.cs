@@ -15,7 +15,7 @@ public static class BendLimits
     public static IReadOnlyList<string> Practice { get; } =
     [
         "Everyone in the room wears eye protection, and nobody stands in the plane of the bend or in line with the cord.",
-        "Clamp at least 150 mm of the butt between padding; no point load on the blank.",
+        "Clamp at least 150 mm (6 in) of the butt between padding; no point load on the blank.",
         "Tie a soft cord of little stretch with a safety tether, keep the load close to the floor, and add it gently.",
         "Keep the tip at 90 degrees or less to the butt and the load well under the blank's rating; stop at any crack.",
     ];

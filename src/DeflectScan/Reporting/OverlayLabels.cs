@@ -6,10 +6,10 @@ using SkiaSharp;
 
 namespace DeflectScan.Reporting;
 
-/// <summary>The overlay's labels: each gap outside the bend, each guide's number and the added guide inside it, with leaders.</summary>
+/// <summary>The overlay's labels: each gap outside the bend; each guide's number, the worst figure, the added guide and doubts inside it, with leaders.</summary>
 internal sealed class OverlayLabels
 {
-    /// <summary>Where a label would stand worse than this, the labels are figures alone, and only the largest one and the legend say the unit.</summary>
+    /// <summary>Where a label would stand worse than this, the gaps' labels are figures alone, and only the legend says the unit.</summary>
     private const double Cramped = 35;
 
     private readonly Measurement _measurement;
@@ -39,13 +39,13 @@ internal sealed class OverlayLabels
             placer.KeepClear([from, to], 5 * brush.Unit);
         foreach (SuggestedGuide g in m.Suggestion?.Layout ?? [])
             placer.KeepClear(marks.At(g), 8 * brush.Unit);
-        Label[] inside = [.. m.Guides.Select(Badge).Concat(Added(marks)).Concat(Doubts()).Where(Shows)];
+        Label[] inside = [.. m.Guides.Select(Badge).Concat(Added(marks)).Concat(Worst()).Concat(Doubts()).Where(Shows)];
         Add(placer, inside, placer.Arrange(Requests(inside)));
         Label[] gaps = [.. m.Intervals.Select(p => Gap(p, withUnit: true)).Where(Shows)];
         Arrangement roomy = placer.Arrange(Requests(gaps));
         if (roomy.WorstCost > Cramped)
         {
-            Label[] shorter = [.. m.Intervals.Select(p => Gap(p, withUnit: IsLargest(p))).Where(Shows)];
+            Label[] shorter = [.. m.Intervals.Select(p => Gap(p, withUnit: false)).Where(Shows)];
             Arrangement tight = placer.Arrange(Requests(shorter));
             if (tight.WorstCost < roomy.WorstCost)
                 (gaps, roomy) = (shorter, tight);
@@ -87,21 +87,29 @@ internal sealed class OverlayLabels
         _labels.AddRange(labels.Select((label, i) => label with { Place = arrangement.Boxes[i] }));
     }
 
-    private bool IsLargest(IntervalReport pair) => OverlayWords.IsMarked(_measurement, pair);
+    /// <summary>The words of all labels.</summary>
+    public IEnumerable<string> Texts => _labels.Select(l => l.Text);
 
     private Label Gap(IntervalReport pair, bool withUnit)
     {
-        bool largest = IsLargest(pair);
         (Vec2 onBlank, Vec2 onLine) = _sketch.GapEnds(pair);
         Vec2 outward = _sketch.Outward(pair.GapAtMm);
         Vec2 anchor = outward.Dot(onBlank - onLine) >= 0 ? onBlank : onLine;
-        float size = largest ? _size * 1.2f : _size;
-        return Make($"{UnitsInSentences.Bare(pair.GapMm, _unit)}{(withUnit ? $" {UnitsInSentences.Name(_unit)}" : "")}{(_measurement.InDoubt(pair) ? " ?" : "")}", anchor, outward, size, largest ? Palette.Largest : Palette.Panel) with
+        return Make($"{UnitsInSentences.Bare(pair.GapMm, _unit)}{(withUnit ? $" {UnitsInSentences.Name(_unit)}" : "")}{(_measurement.InDoubt(pair) ? " ?" : "")}", anchor, outward, _size, Palette.Panel) with
         {
-            Edge = largest ? Palette.Paper : Palette.Gap,
-            Leader = largest ? Palette.Largest : Palette.Gap,
-            Strong = largest,
+            Edge = Palette.Gap,
+            Leader = Palette.Gap,
         };
+    }
+
+    /// <summary>The figure that the headline names, at its place; in the hollow of the bend, where there is room for a long label.</summary>
+    private IEnumerable<Label> Worst()
+    {
+        if (WorstFigure.Of(_measurement) is not { } worst)
+            yield break;
+        (Vec2 from, Vec2 to) = _sketch.Ends(worst);
+        Vec2 inward = -_sketch.Outward(worst.AtMm);
+        yield return Make(worst.Short(_unit), inward.Dot(from - to) >= 0 ? from : to, inward, _size * 1.2f, Palette.Largest) with { Edge = Palette.Paper, Leader = Palette.Largest, Strong = true };
     }
 
     private Label Badge(GuideReport guide)

@@ -24,8 +24,8 @@ internal static class OverlayLegend
             keys.Add(new(m.Guides.Any(g => g.IsTip) ? "ring (T: tip-top)" : "ring", (b, from, to) => b.Circle(Middle(from, to), 7, Palette.Paper, 2)));
         if (m.Intervals.Count > 1)
             keys.Add(new($"gap, {UnitsInSentences.Name(unit)}", (b, from, to) => Bar(b, from, to, Palette.Gap, 3)));
-        if (m.Intervals.Any(p => OverlayWords.IsMarked(m, p)))
-            keys.Add(new("follows worst", (b, from, to) => Bar(b, from, to, Palette.Largest, 5)));
+        if (Worst(m) is { } worst)
+            keys.Add(worst);
         if (m.Intervals.Any(p => p.TouchesBlank))
             keys.Add(new("line touches blank", (b, from, to) => OverlayMarks.Cross(b, Middle(from, to))));
         if (NumberedFindings.Of(m.Findings).Any(f => f.Mark is not null))
@@ -34,6 +34,10 @@ internal static class OverlayLegend
             keys.Add(new("suggested", (b, from, to) => Suggested(b, from, to)));
         return keys;
     }
+
+    /// <summary>The figure by which a pair follows worst; null where none is marked.</summary>
+    public static LegendKey? Worst(Measurement m) =>
+        WorstFigure.Of(m) is { } worst ? new($"follows worst, by {worst.Name}", (b, from, to) => Bar(b, from, to, Palette.Largest, 5)) : null;
 
     private static SKPoint Middle(SKPoint a, SKPoint b) => new((a.X + b.X) / 2, (a.Y + b.Y) / 2);
 

@@ -15,6 +15,7 @@ internal sealed class OverlayMarks(Measurement m, RodSketch sketch, Brush brush)
     public static readonly float[] GhostDash = [5, 3.5f];
     public static readonly float[] InferredDash = [1.6f, 3];
     public static readonly float[] DoubtDash = [3, 2];
+    public static readonly float[] ChordDash = [4, 2.5f];
     public const float RingRadius = 4.6f;
 
     public void Cards()
@@ -60,15 +61,29 @@ internal sealed class OverlayMarks(Measurement m, RodSketch sketch, Brush brush)
     }
 
     /// <summary>A pair's gap as a bar with ends, square to the blank, at the place where it is largest.</summary>
-    public void GapBar(IntervalReport pair, bool largest)
+    public void GapBar(IntervalReport pair)
     {
         (Vec2 onBlank, Vec2 onLine) = sketch.GapEnds(pair);
-        SKColor colour = largest ? Palette.Largest : Palette.Gap;
-        float width = largest ? 4 : 2.4f;
-        Vec2 tick = (onLine - onBlank).Normalized().Perpendicular * ((largest ? 6 : 4) * brush.Unit);
-        brush.Segment(onBlank.ToSk(), onLine.ToSk(), colour, width);
-        brush.Segment((onBlank + tick).ToSk(), (onBlank - tick).ToSk(), colour, width * 0.7f);
-        brush.Segment((onLine + tick).ToSk(), (onLine - tick).ToSk(), colour, width * 0.7f);
+        Bar(onBlank, onLine, Palette.Gap, 2.4f, 4);
+    }
+
+    /// <summary>The figure by which a pair follows worst: its clearance between blank and line, or its bow off the straight chord, which is drawn, too.</summary>
+    public void Worst()
+    {
+        if (WorstFigure.Of(m) is not { } worst)
+            return;
+        if (!worst.IsClearance)
+            brush.Segment(sketch.OnAxis(worst.Pair.From).ToSk(), sketch.OnAxis(worst.Pair.To).ToSk(), Palette.Largest, 1.1f, ChordDash, halo: 0.5f);
+        (Vec2 from, Vec2 to) = sketch.Ends(worst);
+        Bar(from, to, Palette.Largest, 4, 6);
+    }
+
+    private void Bar(Vec2 from, Vec2 to, SKColor colour, float width, double tickUnits)
+    {
+        Vec2 tick = (to.DistanceTo(from) > 1e-6 ? (to - from).Normalized().Perpendicular : new Vec2(1, 0)) * (tickUnits * brush.Unit);
+        brush.Segment(from.ToSk(), to.ToSk(), colour, width);
+        brush.Segment((from + tick).ToSk(), (from - tick).ToSk(), colour, width * 0.7f);
+        brush.Segment((to + tick).ToSk(), (to - tick).ToSk(), colour, width * 0.7f);
     }
 
     /// <summary>A cross where the line lies on the blank.</summary>
@@ -134,7 +149,7 @@ internal sealed class OverlayMarks(Measurement m, RodSketch sketch, Brush brush)
         if (m.Suggestion is not { } s || !Suggests(m))
             return [];
         List<(Vec2, Vec2)> arrows = [];
-        foreach (MoveReport move in s.Moves)
+        foreach (MoveReport move in s.Moves.Where(v => v.CanBeMade))
         {
             SuggestedGuide? to = s.Layout.FirstOrDefault(g => g.Index == move.Guide);
             if (to is null)
@@ -154,5 +169,5 @@ internal sealed class OverlayMarks(Measurement m, RodSketch sketch, Brush brush)
     public static bool Suggests(Measurement m) => m.Suggestion is { } s && (s.AddAtMm is not null || s.Moves.Count > 0);
 
     /// <summary>Whether a suggested guide is new or moved.</summary>
-    public static bool Changed(SuggestionReport s, SuggestedGuide g) => g.Index is null || s.Moves.Any(v => v.Guide == g.Index);
+    public static bool Changed(SuggestionReport s, SuggestedGuide g) => g.Index is null || s.Moves.Any(v => v.CanBeMade && v.Guide == g.Index);
 }

@@ -13,11 +13,11 @@ internal static class OverlayWords
         MeasurementStatus.Refused => "Not measured",
         MeasurementStatus.NeedsReview when m.SideInDoubt() => "Needs review · the side of the bend is in doubt, and with it every figure",
         MeasurementStatus.NeedsReview when m.AllInDoubt() => "Needs review · which guides there are is in doubt",
-        MeasurementStatus.NeedsReview when m.GuidesInDoubt => m.SureWorst() is { } s
+        MeasurementStatus.NeedsReview when m.GuidesInDoubt => WorstFigure.Of(m) is { } s
             ? $"Needs review · of the pairs not in doubt follows worst: {Worst(m, s, unit)}"
             : "Needs review · every running pair is in doubt",
-        MeasurementStatus.NeedsReview => m.FollowsWorst is { } w ? $"Needs review · follows worst: {Worst(m, w, unit)}" : "Needs review",
-        _ => m.FollowsWorst is { } w ? $"Follows worst: {Worst(m, w, unit)}" : "Measured",
+        MeasurementStatus.NeedsReview => WorstFigure.Of(m) is { } w ? $"Needs review · follows worst: {Worst(m, w, unit)}" : "Needs review",
+        _ => WorstFigure.Of(m) is { } w ? $"Follows worst: {Worst(m, w, unit)}" : "Measured",
     };
 
     /// <summary>The largest gap and bow of the pairs that are not in doubt, or null.</summary>
@@ -39,9 +39,12 @@ internal static class OverlayWords
         return $"Scale from {cards}: {c.MmPerPx:0.00} mm a pixel ± {UnitsText.RoundedUp(c.ScaleUncertaintyPercent, 0.01):0.0#} % · camera tilt {c.TiltDeg:0.0}°";
     }
 
-    /// <summary>Every cause that stands against a figure, its places in a list, with the mark that stands at them.</summary>
-    public static IEnumerable<string> Warnings(Measurement m) => NumberedFindings.Of(m.Findings)
-        .Where(f => f.Finding.Severity != Severity.Note).OrderByDescending(f => f.Finding.Severity).Select(f => f.Mark is { } mark ? $"{mark} {f.Finding.Message}" : f.Finding.Message);
+    /// <summary>Every cause that stands against a figure, those with a mark on the picture first.</summary>
+    public static IEnumerable<(Finding Finding, string? Mark)> Reasons(Measurement m) => NumberedFindings.Of(m.Findings)
+        .Where(f => f.Finding.Severity != Severity.Note).OrderByDescending(f => f.Finding.Severity).ThenBy(f => f.Mark is null);
+
+    /// <summary>A cause's sentence, its places in a list, after the mark that stands at them.</summary>
+    public static string Said((Finding Finding, string? Mark) reason) => reason.Mark is { } mark ? $"{mark} {reason.Finding.Message}" : reason.Finding.Message;
 
     /// <summary>What the suggestion asks for, or why there is none; null where nothing was measured.</summary>
     public static string? Suggestion(Measurement m, LengthUnit unit)
@@ -50,11 +53,12 @@ internal static class OverlayWords
             return null;
         string Length(double mm) => $"{UnitsInSentences.Bare(mm, unit)} {UnitsInSentences.Name(unit)}";
         string moves = string.Concat(
-            Moves("tip", [.. s.Moves.Where(v => v.ToMm < v.FromMm)], unit),
-            Moves("reel", [.. s.Moves.Where(v => v.ToMm > v.FromMm)], unit));
+            Moves("tip", [.. s.Moves.Where(v => v.CanBeMade && v.ToMm < v.FromMm)], unit),
+            Moves("reel", [.. s.Moves.Where(v => v.CanBeMade && v.ToMm > v.FromMm)], unit));
+        string head = m.GuidesInDoubt ? "Suggestion, if the guides are as read" : "Suggestion";
         if (s.AddAtMm is not { } add)
-            return moves.Length == 0 ? UnitsInSentences.Of(s.Why, unit) : $"Suggestion: no extra guide.{moves} Largest running bow then {Length(s.BowAfterMm)}, now {Length(s.BowBeforeMm)}.";
-        return $"Suggestion: add a guide {Station(add, unit)} from the tip.{moves} Largest running bow then {Length(s.BowAfterMm)}, now {Length(s.BowBeforeMm)}.";
+            return moves.Length == 0 ? UnitsInSentences.Of(s.Why, unit) : $"{head}: no extra guide.{moves} Largest running bow then {Length(s.BowAfterMm)}, now {Length(s.BowBeforeMm)}.";
+        return $"{head}: add a guide {Station(add, unit)} from the tip.{moves} Largest running bow then {Length(s.BowAfterMm)}, now {Length(s.BowBeforeMm)}.";
     }
 
     private static string Moves(string end, IReadOnlyList<MoveReport> moves, LengthUnit unit)
@@ -73,12 +77,7 @@ internal static class OverlayWords
     /// <summary>The short name that stands beside a ring.</summary>
     public static string Badge(GuideReport guide) => guide.IsTip ? "T" : $"{guide.Index}";
 
-    /// <summary>The running pair that follows worst is marked, of those that are not in doubt.</summary>
-    public static bool IsMarked(Measurement m, IntervalReport pair) => pair == m.SureWorst();
-
-    private static string Worst(Measurement m, IntervalReport pair, LengthUnit unit) => m.Side == BendSide.Outside
-        ? $"clearance {UnitsInSentences.Figure(pair.ClearanceMm, pair.GapUncertaintyMm, unit)}, {Pair(m, pair)}"
-        : $"bow {UnitsInSentences.Figure(pair.BowMm, pair.BowUncertaintyMm, unit)}, {Pair(m, pair)}";
+    private static string Worst(Measurement m, WorstFigure worst, LengthUnit unit) => $"{worst.Whole(unit)}, {Pair(m, worst.Pair)}";
 
     private static string Station(double mm, LengthUnit unit) => unit == LengthUnit.Millimetres
         ? $"{UnitsText.Millimetres(mm, 0)} ({UnitsText.Sixteenths(mm)})"

@@ -19,7 +19,7 @@ public static class WhatIfOverlay
     {
         OverlayOptions o = options ?? new OverlayOptions();
         Measurement after = AsMeasured(rod, report.After);
-        return AnnotatedPhoto.Draw(photo, Head(report, o.Unit), Foot(report, o.Unit), o.MaxSidePx, (brush, scale, top, frame) =>
+        return AnnotatedPhoto.Draw(photo, Head(report, o.Unit), Foot(report, after, o.Unit), o.MaxSidePx, (brush, scale, top, frame) =>
         {
             RodSketch sketch = new(after, scale, top);
             OverlayMarks marks = new(after, sketch, brush);
@@ -30,8 +30,9 @@ public static class WhatIfOverlay
                 brush.Segment(sketch.Ring(p.From).ToSk(), sketch.Ring(p.To).ToSk(), Palette.Ghost, 1.6f, halo: 0.7f);
             OverlayLabels labels = new(after, sketch, marks, brush, frame, o.Unit);
             labels.DrawLeaders();
-            foreach (IntervalReport pair in after.Intervals.OrderBy(p => OverlayWords.IsMarked(after, p)))
-                marks.GapBar(pair, OverlayWords.IsMarked(after, pair));
+            foreach (IntervalReport pair in after.Intervals)
+                marks.GapBar(pair);
+            marks.Worst();
             foreach (IntervalReport pair in after.Intervals.Where(p => p.TouchesBlank))
                 marks.Touch(pair);
             foreach (JudgedGuide g in report.Before.Guides.Where(g => !Stands(g, report.After)))
@@ -85,7 +86,7 @@ public static class WhatIfOverlay
         return $"{UnitsInSentences.Figure(mm, uncertaintyMm, unit)}, guide {pair.From} to {to}";
     }
 
-    private static InfoStrip Foot(WhatIfReport r, LengthUnit unit)
+    private static InfoStrip Foot(WhatIfReport r, Measurement after, LengthUnit unit)
     {
         InfoStrip strip = new();
         foreach (string note in r.Notes.Skip(1))
@@ -97,6 +98,7 @@ public static class WhatIfOverlay
                 new("line then", (b, from, to) => b.Segment(from, to, Palette.Ghost, 2.2f)),
                 new("line and ring now, where they differ", (b, from, to) => b.Segment(from, to, Palette.Line, 2, OverlayMarks.GhostDash)),
                 new($"gap then, {UnitsInSentences.Name(unit)}", (b, from, to) => b.Segment(from, to, Palette.Gap, 3)),
+                .. OverlayLegend.Worst(after) is { } worst ? (LegendKey[])[worst] : [],
             ],
             23,
             42);

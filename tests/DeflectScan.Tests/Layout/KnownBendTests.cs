@@ -11,7 +11,7 @@ public class KnownBendTests
     private const double RadiusMm = 1000;
 
     /// <summary>A circle of 1 m radius, drawn 100 mm beyond both ends of a 1 m arc, as a natural spline flattens its very ends.</summary>
-    private static readonly BlankShape Circle = new(
+    internal static readonly BlankShape Circle = new(
         ArcCurve.Through([.. Enumerable.Range(0, 1201).Select(i => (i - 100) / RadiusMm).Select(a => new Vec2(Math.Sin(a), 1 - Math.Cos(a)) * RadiusMm)]),
         _ => 2);
 

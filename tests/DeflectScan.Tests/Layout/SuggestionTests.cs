@@ -45,6 +45,29 @@ public class SuggestionTests
         Assert.NotEmpty(s.Why);
     }
 
+    /// <summary>A guide that stands where the optimum is, but for the rounding of stations, is not among those to be shifted.</summary>
+    [Fact]
+    public void AShiftThatNoHandCanMakeIsNotNamed()
+    {
+        Assert.True(SpacingRule.TryBest(Blank, RunningSpan.ForBow(845, 0), 5, new(), out SpacingPlan? plan));
+        double[] best = [.. plan.StationsMm];
+        SuggestionResult s = For([1223, 1000, 845, best[0] + 60, best[1] + 60, best[2], best[3], best[4] + 0.3]);
+        Assert.Equal(SuggestionKind.Level, s.Kind);
+        Assert.Contains("with guides 4 and 5 shifted", s.Why, StringComparison.Ordinal);
+        Assert.Equal([3, 4], s.Moves.Where(m => m.CanBeMade).Select(m => m.Ring));
+    }
+
+    /// <summary>Where the line lies on the blank nothing is said to be "within 0.0 mm" of it.</summary>
+    [Fact]
+    public void ALineOnTheBlankIsSaidToLieThere()
+    {
+        BlankShape circle = KnownBendTests.Circle;
+        SuggestionResult s = Suggestion.For(circle, [.. new[] { 1000.0, 500, 400, 300, 100 }.Select(m => RingPoint.At(circle, m, 6, GuideSide.Outside))], GuideSide.Outside, 1, new());
+        Assert.True(s.Before.Intervals.Min(i => i.ClearanceMm) < 0);
+        Assert.Contains("The line lies on the blank", s.Why, StringComparison.Ordinal);
+        Assert.DoesNotContain("within 0.0", s.Why, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void ManyGuidesAreLeftAloneThoughOneMoreWouldBowLess()
     {

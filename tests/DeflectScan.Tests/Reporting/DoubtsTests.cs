@@ -24,7 +24,7 @@ public class DoubtsTests
         Assert.Contains($"{next.BowMm:0.0} ±", OverlayWords.Headline(m), StringComparison.Ordinal);
         Assert.DoesNotContain($"{worst.BowMm:0.0} ±", OverlayWords.Headline(m) + OverlayWords.Largest(m), StringComparison.Ordinal);
         Assert.Contains($"{Sound.Intervals.Max(p => p.GapMm):0.0} ±", OverlayWords.Largest(m), StringComparison.Ordinal);
-        Assert.Equal(next, Assert.Single(m.Intervals, p => OverlayWords.IsMarked(m, p)));
+        Assert.Equal(next, WorstFigure.Of(m)!.Pair);
     }
 
     /// <summary>A ring in doubt belongs to both its pairs; a pair elsewhere stands.</summary>
@@ -62,7 +62,7 @@ public class DoubtsTests
         Assert.Equal(
             [(null, "A note."), ("?1", "The ring 402 and 730 mm from the tip is placed loosely."), (null, "Blurred."), ("?2", "Something hides the blank.")],
             NumberedFindings.Of(m.Findings).Select(f => (f.Mark, f.Finding.Message)));
-        Assert.Equal(["?1 The ring 402 and 730 mm from the tip is placed loosely.", "Blurred.", "?2 Something hides the blank."], OverlayWords.Warnings(m));
+        Assert.Equal(["?1 The ring 402 and 730 mm from the tip is placed loosely.", "?2 Something hides the blank.", "Blurred."], OverlayWords.Reasons(m).Select(OverlayWords.Said));
         Assert.Equal([402.0, 730.0], NumberedFindings.Of(m.Findings)[1].Finding.Places.Select(p => p.MiddleMm));
     }
 

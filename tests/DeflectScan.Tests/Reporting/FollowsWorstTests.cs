@@ -19,7 +19,7 @@ public class FollowsWorstTests
         Assert.Equal(worst, m.FollowsWorst);
         Assert.StartsWith("Follows worst: bow ", OverlayWords.Headline(m), StringComparison.Ordinal);
         Assert.Contains($"{worst.BowMm:0.0}", OverlayWords.Headline(m), StringComparison.Ordinal);
-        Assert.Equal(worst, Assert.Single(m.Intervals, i => OverlayWords.IsMarked(m, i)));
+        Assert.Equal(worst, WorstFigure.Of(m)!.Pair);
         Assert.Contains("Largest gap", OverlayWords.Largest(m), StringComparison.Ordinal);
     }
 
@@ -43,7 +43,7 @@ public class FollowsWorstTests
         };
         Assert.Equal("Needs review · which guides there are is in doubt", OverlayWords.Headline(m));
         Assert.Null(OverlayWords.Largest(m));
-        Assert.DoesNotContain(m.Intervals, i => OverlayWords.IsMarked(m, i));
+        Assert.Null(WorstFigure.Of(m));
     }
 
     [Fact]

@@ -70,7 +70,7 @@ internal static class FindCommand
         if (layout is null)
             return;
         terminal.Out.WriteLine($"\n{SafeText.Of(figures.InUnit(layout.Says))}");
-        terminal.Tables().Write(BuildTables.Stations(layout.Stations, terminal));
+        terminal.Tables().Write(BuildTables.Stations(layout.Stations, figures, terminal));
         terminal.Out.WriteLine("A layout to tape on and test, not a finished one: measure it, and let the measured bend say where the running guides go.");
     }
 

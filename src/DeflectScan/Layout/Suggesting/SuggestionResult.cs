@@ -17,7 +17,14 @@ public enum SuggestionKind
 /// <param name="Ring">Index into the layout's rings as measured, 0 nearest to the reel.</param>
 /// <param name="FromMm">Station as measured.</param>
 /// <param name="ToMm">Suggested station, a whole multiple of the grid.</param>
-public sealed record GuideMove(int Ring, double FromMm, double ToMm);
+public sealed record GuideMove(int Ring, double FromMm, double ToMm)
+{
+    /// <summary>mm; stations are whole millimetres: a shift by less than half of one is none that a hand can make.</summary>
+    internal const double LeastMm = 0.5;
+
+    /// <summary>Whether a builder can make it. A smaller one belongs to the optimum all the same.</summary>
+    public bool CanBeMade => Math.Abs(ToMm - FromMm) >= LeastMm;
+}
 
 /// <summary>A ring of the suggested layout.</summary>
 /// <param name="Measured">Index of the same guide in the layout as measured; null for the extra guide.</param>

@@ -7,15 +7,16 @@ internal static class SuggestionText
         Suggestion.Trial chosen, Suggestion.Trial now, Suggestion.Trial? level, Suggestion.Trial? next, double? addAtMm, IReadOnlyList<GuideMove> moves, SuggestionOptions options)
     {
         string worst = $"The blank bows most, {now.Bow:F1} mm, between {Name(now, now.WorstFrom)} and {Name(now, now.WorstFrom + 1)}";
-        string shifts = moves.Count switch
+        int[] shifted = [.. moves.Where(m => m.CanBeMade).Select(m => m.Ring + 1)];
+        string shifts = shifted.Length switch
         {
             0 => string.Empty,
-            1 => $"guide {moves[0].Ring + 1} shifted",
-            _ => $"guides {string.Join(", ", moves.SkipLast(1).Select(m => m.Ring + 1))} and {moves[^1].Ring + 1} shifted",
+            1 => $"guide {shifted[0]} shifted",
+            _ => $"guides {string.Join(", ", shifted.SkipLast(1))} and {shifted[^1]} shifted",
         };
         string outcome = $"{now.Bow:F1} to {chosen.Bow:F1} mm";
         string clears = now.Figures.Rings[0].Side == GuideSide.Outside && now.Clearance < options.LeastClearanceMm
-            ? $" The line comes within {Math.Max(0, now.Clearance):F1} mm of the blank now and would keep {Math.Max(0, chosen.Clearance):F1} mm."
+            ? $" The line {Near(now.Clearance)} now and would {(Touches(chosen.Clearance) ? "still lie on it" : $"keep {chosen.Clearance:F1} mm")}."
             : string.Empty;
         switch (chosen.Kind)
         {
@@ -28,16 +29,21 @@ internal static class SuggestionText
             case SuggestionKind.Level:
                 return $"{worst}; with {shifts} the largest running bow falls from {outcome}, without an extra guide.{clears}";
             default:
-                string shifted = level is not null && now.Bow - level.Bow >= 0.1 ? $" Shifting {level.Moved(now)} guides would take it to {level.Bow:F1} mm, which is not worth the work." : string.Empty;
+                string levelled = level is not null && now.Bow - level.Bow >= 0.1 ? $" Shifting {level.Moved(now)} guides would take it to {level.Bow:F1} mm, which is not worth the work." : string.Empty;
                 string more = next is not null ? $" One more guide would only take it to {next.Bow:F1} mm, for its added weight." : string.Empty;
-                return $"The running guides are level enough to leave: their largest bow is {now.Bow:F1} mm.{shifted}{more}{Warning(now, options)}";
+                return $"The running guides are level enough to leave: their largest bow is {now.Bow:F1} mm.{levelled}{more}{Warning(now, options)}";
         }
     }
 
     private static string Warning(Suggestion.Trial now, SuggestionOptions options) =>
         now.Figures.Rings[0].Side == GuideSide.Outside && now.Clearance < options.LeastClearanceMm
-            ? $" The line comes within {Math.Max(0, now.Clearance):F1} mm of the blank, and moving guides does not cure it: choose higher rings there."
+            ? $" The line {Near(now.Clearance)}, and moving guides does not cure it: choose higher rings there."
             : string.Empty;
+
+    private static string Near(double clearance) => Touches(clearance) ? "lies on the blank" : $"comes within {clearance:F1} mm of the blank";
+
+    /// <summary>What would be printed as nothing, or less.</summary>
+    private static bool Touches(double clearance) => clearance < 0.05;
 
     private static string Name(Suggestion.Trial trial, int ring) =>
         ring == trial.Rings.Count - 1 ? "the tip-top" : $"guide {ring + 1}";

@@ -11,23 +11,30 @@ internal sealed class InfoStrip
     private const float Margin = 14;
     private const float Leading = 1.3f;
     private readonly List<Action<Brush, float>> _drawings = [];
+    private readonly List<string> _words = [];
 
     /// <summary>Height in units, margins included; 0 while nothing was added.</summary>
     public float Height { get; private set; }
 
     /// <summary>Lines of words so far.</summary>
-    public int Lines { get; private set; }
+    public int Lines => _words.Count;
+
+    /// <summary>The words, line by line.</summary>
+    public IReadOnlyList<string> Words => _words;
+
+    /// <summary>How many lines a text takes.</summary>
+    public static int LinesOf(string text, float size, bool bold = false, StatusIcon? icon = null) => Wrap(text, size, bold, Indent(size, icon)).Count;
 
     /// <summary>Words over the whole width, wrapped, cut with an ellipsis after <paramref name="mostLines"/>; an icon, where given, stands before the first line and indents the others.</summary>
     public void Add(string text, float size, SKColor colour, bool bold = false, StatusIcon? icon = null, float after = 3, int mostLines = int.MaxValue)
     {
-        float indent = icon is null ? 0 : size * 1.45f;
+        float indent = Indent(size, icon);
         bool first = true;
-        string[] lines = [.. Typefaces.Wrap(text, size, 1000 - (2 * Margin) - indent, bold)];
-        for (int i = 0; i < Math.Min(lines.Length, mostLines); i++)
+        IReadOnlyList<string> lines = Wrap(text, size, bold, indent);
+        for (int i = 0; i < Math.Min(lines.Count, mostLines); i++)
         {
-            string line = i == mostLines - 1 && lines.Length > mostLines ? $"{lines[i].TrimEnd('.', ' ')} …" : lines[i];
-            Lines++;
+            string line = i == mostLines - 1 && lines.Count > mostLines ? Cut(lines[i], size, bold, indent) : lines[i];
+            _words.Add(line);
             float baseline = Start() + (size * (Leading + Brush.CapHeight) / 2);
             bool drawIcon = first && icon is not null;
             _drawings.Add((brush, top) =>
@@ -80,6 +87,19 @@ internal sealed class InfoStrip
 
     /// <summary>Height in units with the margin below.</summary>
     public float HeightWithMargin => Height == 0 ? 0 : Height + (Margin * 0.6f);
+
+    private static float Indent(float size, StatusIcon? icon) => icon is null ? 0 : size * 1.45f;
+
+    private static IReadOnlyList<string> Wrap(string text, float size, bool bold, float indent) => Typefaces.Wrap(text, size, 1000 - (2 * Margin) - indent, bold);
+
+    /// <summary>A line that has no room to go on, with an ellipsis that still fits.</summary>
+    private static string Cut(string line, float size, bool bold, float indent)
+    {
+        string cut = line;
+        while (cut.Contains(' ', StringComparison.Ordinal) && Wrap($"{cut}\u00a0…", size, bold, indent).Count > 1)
+            cut = cut[..cut.LastIndexOf(' ')];
+        return $"{cut.TrimEnd('.', ',', ':', ' ')} …";
+    }
 
     private float Start() => Height == 0 ? Margin * 0.6f : Height;
 

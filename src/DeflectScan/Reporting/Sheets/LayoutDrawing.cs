@@ -15,7 +15,9 @@ internal sealed class LayoutDrawing
     private const double FootMm = 8;
 
     /// <summary>More rows than this are hard to read as one rod.</summary>
-    private const int MostRows = 4;
+    private const int MostRows = 6;
+
+    private static readonly double[] Scales = [1, 1.5, 2, 2.5, 3, 4, 5, 6, 7.5, 8, 10, 12, 15, 20, 25, 30, 40, 50, 75, 100, 150];
 
     private readonly SheetLayout _layout;
     private readonly double _widthMm;
@@ -35,13 +37,13 @@ internal sealed class LayoutDrawing
     /// <param name="roomMm">How high it may be; one row is drawn in any case.</param>
     public double Draw(SheetPage page, double left, double y, double roomMm)
     {
-        Plan plan = Enumerable.Range(1, MostRows).Select(n => Planned(page, n)).Where(p => p.Rows.Count == 1 || p.HeightMm <= roomMm).MinBy(p => (p.Scale, p.Rows.Count))!;
-        page.Text($"Drawing to scale 1 : {plan.Scale:0}", left, y, 3.2, bold: true);
+        Plan plan = Scales.Where(s => _layout.BlankLengthMm <= MostRows * _widthMm * s).Select(s => Planned(page, s)).First(p => p.Rows.Count == 1 || p.HeightMm <= roomMm);
+        page.Text($"Drawing to scale 1 : {plan.Scale:0.#}", left, y, 3.2, bold: true);
         string where = plan.Rows.Count == 1 ? "butt on the left, tip on the right" : "tip at the upper right; each row goes on from the left end of the one above";
         page.TextRight(where, left + _widthMm, y, 2.8);
         foreach (Row row in plan.Rows)
         {
-            double axis = y + HeadMm + plan.TallestMm;
+            double axis = y + HeadMm + row.TallestMm;
             Draw(page, plan, row, left, y, axis);
             y = axis + row.BelowMm;
         }
@@ -80,30 +82,35 @@ internal sealed class LayoutDrawing
             if (row.FromMm > 0)
                 page.TextRight($"from {Station(row.FromMm)}", left + _widthMm, top + 3, LabelSizeMm);
             if (row.ToMm < _layout.BlankLengthMm)
-                page.Text($"to {Station(row.ToMm)}", left, top + (row.FromMm > 0 ? 3 : 5), LabelSizeMm);
+                page.Text(row == plan.Rows[^1] ? $"to {Station(row.ToMm)}; no guide beyond" : $"to {Station(row.ToMm)}", left, top + (row.FromMm > 0 ? 3 : 5), LabelSizeMm);
         }
 
         foreach ((SheetGuide g, int labelRow) in row.Guides)
         {
             double x = X(g.FromTipMm);
-            double height = (g.HeightMm ?? 0) / plan.Scale;
+            double height = Height(g) / plan.Scale;
             if (height > 0)
                 page.Line(x, axis, x, axis - height, 0.18);
-            page.Circle(x, axis - height, Math.Max(0.35, (g.RingSizeMm ?? 8) / 2 / plan.Scale), 0.2);
+            page.Circle(x, axis - height, Math.Max(0.35, Radius(g) / plan.Scale), 0.2);
             double y = axis + 4.6 + (labelRow * LabelRowMm);
             page.Line(x, axis + 0.8, x, y - 2.4, 0.1, colour: XColor.FromArgb(140, 140, 140));
             page.TextCentred(Label(g), Middle(page, g, x - left) + left, y, LabelSizeMm);
         }
     }
 
-    /// <summary>The drawing in so many rows: each guide in its row, its label in the first line under it that has room.</summary>
-    private Plan Planned(SheetPage page, int count)
+    private static double Radius(SheetGuide g) => (g.RingSizeMm ?? 8) / 2;
+
+    /// <summary>Of the ring's centre; where it is not known the ring stands on the blank.</summary>
+    private static double Height(SheetGuide g) => g.HeightMm ?? Radius(g);
+
+    /// <summary>
+    /// The drawing to a scale: each guide in its row, its label in the first line under it that has room. Rows towards the butt that hold no guide are left out.
+    /// </summary>
+    private Plan Planned(SheetPage page, double scale)
     {
-        double scale = Math.Max(1, Math.Ceiling(_layout.BlankLengthMm / (count * _widthMm))); // as large as the place, and still a whole number
         double span = _widthMm * scale;
-        int rows = (int)Math.Ceiling(_layout.BlankLengthMm / span);
-        double tallest = _layout.Guides.Max(g => (g.HeightMm ?? 0) + ((g.RingSizeMm ?? 8) / 2)) / scale;
-        return new Plan(scale, tallest, [.. Enumerable.Range(0, rows).Select(r => Laid(page, scale, r * span, Math.Min((r + 1) * span, _layout.BlankLengthMm), isLast: r == rows - 1))]);
+        int rows = Math.Min((int)Math.Ceiling(_layout.BlankLengthMm / span), 1 + (int)(_layout.Guides.Max(g => g.FromTipMm) / span));
+        return new Plan(scale, [.. Enumerable.Range(0, rows).Select(r => Laid(page, scale, r * span, Math.Min((r + 1) * span, _layout.BlankLengthMm), isLast: r == rows - 1))]);
     }
 
     private Row Laid(SheetPage page, double scale, double from, double to, bool isLast)
@@ -125,7 +132,8 @@ internal sealed class LayoutDrawing
             guides.Add((g, row));
         }
 
-        return new Row(from, to, guides, 5 + (ends.Count * LabelRowMm));
+        double tallest = guides.Count == 0 ? 0 : guides.Max(g => Height(g.Item1) + Radius(g.Item1)) / scale;
+        return new Row(from, to, guides, tallest, 5 + (ends.Count * LabelRowMm));
     }
 
     /// <summary>Where a label's middle stands, from the drawing's left edge: over its guide, but not beyond the drawing.</summary>
@@ -140,11 +148,11 @@ internal sealed class LayoutDrawing
     private string Station(double mm) => _unit == LengthUnit.Millimetres ? $"{mm:0} mm" : $"{UnitsInSentences.Bare(mm, _unit)} in";
 
     /// <summary>The drawing as it will be.</summary>
-    private sealed record Plan(double Scale, double TallestMm, IReadOnlyList<Row> Rows)
+    private sealed record Plan(double Scale, IReadOnlyList<Row> Rows)
     {
-        public double HeightMm => Rows.Sum(r => HeadMm + TallestMm + r.BelowMm) + FootMm;
+        public double HeightMm => Rows.Sum(r => HeadMm + r.TallestMm + r.BelowMm) + FootMm;
     }
 
-    /// <summary>A row: stations from its right to its left end, its guides with the lines of their labels, and what it takes below the axis.</summary>
-    private sealed record Row(double FromMm, double ToMm, IReadOnlyList<(SheetGuide Guide, int LabelRow)> Guides, double BelowMm);
+    /// <summary>A row: stations from its right to its left end, its guides with the lines of their labels, what it takes above and below the axis.</summary>
+    private sealed record Row(double FromMm, double ToMm, IReadOnlyList<(SheetGuide Guide, int LabelRow)> Guides, double TallestMm, double BelowMm);
 }

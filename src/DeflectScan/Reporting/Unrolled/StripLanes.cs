@@ -16,7 +16,8 @@ internal sealed class StripLanes
     private readonly float _unit;
     private readonly LengthUnit _lengths;
     private readonly IReadOnlyList<(double X, int Row)> _guides;
-    private readonly IReadOnlyList<(double X, int Row)> _gaps;
+    private readonly Shown[] _figures;
+    private readonly IReadOnlyList<(double X, int Row)> _places;
 
     public StripLanes(Measurement m, Unrolling unrolling, LengthUnit lengths = LengthUnit.Millimetres)
     {
@@ -27,11 +28,16 @@ internal sealed class StripLanes
         _guides = Lane.Arrange(
             [.. unrolling.RingsMm.Select((r, i) => (unrolling.ToStrip(r).X, Math.Max(34 * _unit, Typefaces.Width(Station(m.Guides[i]), 23 * _unit) + (4 * _unit))))],
             4 * _unit, unrolling.WidthPx);
-        _gaps = Lane.Arrange(
-            [.. m.Intervals.Select(p => (unrolling.ToStrip(new Vec2(p.GapAtMm, 0)).X, Typefaces.Width(GapText(p), GapSize(p) * _unit, bold: true) + (14.0 * _unit)))],
+        _figures =
+        [
+            .. m.Intervals.Select(p => new Shown(UnitsInSentences.Bare(p.GapMm, lengths), p.GapAtMm, StripMarks.GapEnds(unrolling, m, p).To, IsWorst: false)),
+            .. WorstFigure.Of(m) is { } worst ? (Shown[])[new(worst.Whole(lengths), worst.AtMm, StripMarks.WorstEnds(unrolling, m, worst).To, IsWorst: true)] : [],
+        ];
+        _places = Lane.Arrange(
+            [.. _figures.Select(f => (unrolling.ToStrip(new Vec2(f.AtMm, 0)).X, Typefaces.Width(f.Text, f.Size * _unit, bold: true) + (14.0 * _unit)))],
             4 * _unit, unrolling.WidthPx);
         GuideHeight = 10 + (GuideRow * Rows(_guides));
-        GapHeight = 12 + (GapRow * Rows(_gaps));
+        GapHeight = 12 + (GapRow * Rows(_places));
     }
 
     /// <summary>Heights of the lanes in units.</summary>
@@ -70,40 +76,36 @@ internal sealed class StripLanes
         }
     }
 
-    /// <summary>Each pair's gap in mm with its uncertainty; parameters as for the guides.</summary>
+    /// <summary>Each pair's gap, and the figure that the headline names with its uncertainty; parameters as for the guides.</summary>
     public void DrawGaps(Brush brush, float edge, float bandTop, bool down)
     {
         float way = down ? _unit : -_unit;
         for (int pass = 0; pass < 2; pass++)
         {
-            for (int i = 0; i < _gaps.Count; i++)
+            for (int i = 0; i < _figures.Length; i++)
             {
-                IntervalReport pair = _measurement.Intervals[i];
-                SKPoint at = new((float)_gaps[i].X, edge + (way * (30 + (GapRow * _gaps[i].Row))));
+                SKPoint at = new((float)_places[i].X, edge + (way * (30 + (GapRow * _places[i].Row))));
                 if (pass == 0)
-                    Leader(brush, pair, at, bandTop);
+                    Leader(brush, _figures[i], at, bandTop);
                 else
-                    Figure(brush, pair, at);
+                    Figure(brush, _figures[i], at);
             }
         }
     }
 
-    private void Leader(Brush brush, IntervalReport pair, SKPoint at, float bandTop)
+    private void Leader(Brush brush, Shown shown, SKPoint at, float bandTop)
     {
-        Vec2 end = _unrolling.ToStrip(StripMarks.GapEnds(_unrolling, _measurement, pair).OnLine);
-        brush.Segment(
-            new SKPoint((float)end.X, bandTop + (float)end.Y), at, IsLargest(pair) ? Palette.Largest : Palette.Gap, 1.4f, halo: 0.6f);
+        Vec2 end = _unrolling.ToStrip(shown.End);
+        brush.Segment(new SKPoint((float)end.X, bandTop + (float)end.Y), at, shown.IsWorst ? Palette.Largest : Palette.Gap, 1.4f, halo: 0.6f);
     }
 
-    private void Figure(Brush brush, IntervalReport pair, SKPoint at)
+    private void Figure(Brush brush, Shown shown, SKPoint at)
     {
-        bool largest = IsLargest(pair);
-        float size = GapSize(pair);
-        float half = (brush.Width(GapText(pair), size, bold: true) / 2) + (6 * _unit);
+        float half = (brush.Width(shown.Text, shown.Size, bold: true) / 2) + (6 * _unit);
         brush.Box(
-            new SKRect(at.X - half, at.Y - (size * 0.66f * _unit), at.X + half, at.Y + (size * 0.66f * _unit)),
-            largest ? Palette.Largest : Palette.Panel, 5, largest ? Palette.Paper : Palette.Gap, 1.6f);
-        brush.TextCentred(GapText(pair), at, size, Palette.Paper, bold: true);
+            new SKRect(at.X - half, at.Y - (shown.Size * 0.66f * _unit), at.X + half, at.Y + (shown.Size * 0.66f * _unit)),
+            shown.IsWorst ? Palette.Largest : Palette.Panel, 5, shown.IsWorst ? Palette.Paper : Palette.Gap, 1.6f);
+        brush.TextCentred(shown.Text, at, shown.Size, Palette.Paper, bold: true);
     }
 
     private static int Rows(IReadOnlyList<(double X, int Row)> lane) => lane.Count == 0 ? 0 : lane.Max(l => l.Row) + 1;
@@ -111,9 +113,9 @@ internal sealed class StripLanes
     private string Station(GuideReport guide) => guide.IsTip ? "0"
         : $"{(_lengths == LengthUnit.Millimetres ? $"{guide.StationMm:0}" : UnitsText.Sixteenths(guide.StationMm)[..^3])}{(guide.Source == Source.Inferred ? "?" : "")}";
 
-    private string GapText(IntervalReport pair) => IsLargest(pair) ? UnitsInSentences.Figure(pair.GapMm, pair.GapUncertaintyMm, _lengths) : UnitsInSentences.Bare(pair.GapMm, _lengths);
-
-    private float GapSize(IntervalReport pair) => IsLargest(pair) ? 30 : 26;
-
-    private bool IsLargest(IntervalReport pair) => OverlayWords.IsMarked(_measurement, pair);
+    /// <summary>A figure of the lane: its words, its station, and the point (station, distance up) that its leader runs to.</summary>
+    private sealed record Shown(string Text, double AtMm, Vec2 End, bool IsWorst)
+    {
+        public float Size => IsWorst ? 30 : 26;
+    }
 }

@@ -20,8 +20,15 @@ internal sealed class StripMarks(Measurement m, Unrolling unrolling, Brush brush
             brush.Polyline([.. arc.Select(At)], Palette.Line, 1.8f, dash, halo: 0.7f);
         }
 
-        foreach (IntervalReport pair in m.Intervals.OrderBy(p => OverlayWords.IsMarked(m, p)))
-            Gap(pair, OverlayWords.IsMarked(m, pair));
+        foreach (IntervalReport pair in m.Intervals)
+            Bar(GapEnds(unrolling, m, pair), Palette.Gap, 2.8f, 5);
+        if (WorstFigure.Of(m) is { } worst)
+        {
+            if (!worst.IsClearance)
+                brush.Polyline([.. Chord(unrolling, m, worst.Pair).Select(At)], Palette.Largest, 1.4f, OverlayMarks.ChordDash, halo: 0.5f);
+            Bar(WorstEnds(unrolling, m, worst), Palette.Largest, 4.5f, 7);
+        }
+
         foreach (IntervalReport pair in m.Intervals.Where(p => p.TouchesBlank))
             OverlayMarks.Cross(brush, At(new Vec2(pair.ClearanceAtMm, 0)));
         for (int i = 0; i < m.Guides.Count; i++)
@@ -30,15 +37,38 @@ internal sealed class StripMarks(Measurement m, Unrolling unrolling, Brush brush
     }
 
     /// <summary>Both ends of a pair's largest gap as (station, distance up): on the blank's surface and on the line.</summary>
-    public static (Vec2 OnBlank, Vec2 OnLine) GapEnds(Unrolling unrolling, Measurement m, IntervalReport pair)
+    public static (Vec2 From, Vec2 To) GapEnds(Unrolling unrolling, Measurement m, IntervalReport pair) => FromSurface(unrolling, Arc(unrolling, m, pair), pair.GapAtMm);
+
+    /// <summary>The same of the figure by which a pair follows worst: from the blank's surface to the line, or from its centre to the chord.</summary>
+    public static (Vec2 From, Vec2 To) WorstEnds(Unrolling unrolling, Measurement m, WorstFigure worst)
     {
-        Vec2[] arc = Arc(unrolling, m, pair);
-        int i = 1;
-        while (i < arc.Length - 1 && arc[i].X > pair.GapAtMm)
-            i++;
-        double t = (pair.GapAtMm - arc[i - 1].X) / (arc[i].X - arc[i - 1].X);
-        Vec2 onLine = Vec2.Lerp(arc[i - 1], arc[i], Math.Clamp(t, 0, 1));
+        if (worst.IsClearance)
+            return FromSurface(unrolling, Arc(unrolling, m, worst.Pair), worst.AtMm);
+        Vec2 onChord = AtStation(Chord(unrolling, m, worst.Pair), worst.AtMm);
+        return (new Vec2(onChord.X, 0), onChord);
+    }
+
+    private static (Vec2 From, Vec2 To) FromSurface(Unrolling unrolling, Vec2[] arc, double station)
+    {
+        Vec2 onLine = AtStation(arc, station);
         return (new Vec2(onLine.X, unrolling.RadiusMm(onLine.X) * Math.Sign(onLine.Y)), onLine);
+    }
+
+    /// <summary>An arc's point at a station; arcs run towards the tip.</summary>
+    private static Vec2 AtStation(Vec2[] arc, double station)
+    {
+        int i = 1;
+        while (i < arc.Length - 1 && arc[i].X > station)
+            i++;
+        double t = (station - arc[i - 1].X) / (arc[i].X - arc[i - 1].X);
+        return Vec2.Lerp(arc[i - 1], arc[i], Math.Clamp(t, 0, 1));
+    }
+
+    /// <summary>The straight chord between the blank's centres at both guides, as it runs in the strip.</summary>
+    private static Vec2[] Chord(Unrolling unrolling, Measurement m, IntervalReport pair)
+    {
+        (double from, double to) = (m.Guides[pair.From - 1].StationMm, m.Guides[pair.To - 1].StationMm);
+        return unrolling.Segment(unrolling.ToPlane(new Vec2(from, 0)), unrolling.ToPlane(new Vec2(to, 0)), from, to);
     }
 
     private static Vec2[] Arc(Unrolling unrolling, Measurement m, IntervalReport pair)
@@ -47,13 +77,10 @@ internal sealed class StripMarks(Measurement m, Unrolling unrolling, Brush brush
         return unrolling.Segment(unrolling.Plane.ToPlane(a.RingPx), unrolling.Plane.ToPlane(b.RingPx), a.StationMm, b.StationMm);
     }
 
-    private void Gap(IntervalReport pair, bool largest)
+    private void Bar((Vec2 From, Vec2 To) ends, SKColor colour, float width, float tickUnits)
     {
-        (Vec2 onBlank, Vec2 onLine) = GapEnds(unrolling, m, pair);
-        (SKPoint a, SKPoint b) = (At(onBlank), At(onLine));
-        SKColor colour = largest ? Palette.Largest : Palette.Gap;
-        float width = largest ? 4.5f : 2.8f;
-        SKPoint tick = new((largest ? 7 : 5) * brush.Unit, 0);
+        (SKPoint a, SKPoint b) = (At(ends.From), At(ends.To));
+        SKPoint tick = new(tickUnits * brush.Unit, 0);
         brush.Segment(a, b, colour, width);
         brush.Segment(a - tick, a + tick, colour, width * 0.7f);
         brush.Segment(b - tick, b + tick, colour, width * 0.7f);

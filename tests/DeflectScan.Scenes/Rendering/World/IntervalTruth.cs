@@ -22,7 +22,7 @@ public static class IntervalTruth
 
     private static TruthInterval Between(RodBuild rod, Vec2 a, double sA, Vec2 b, double sB, object from, object to, bool wraps)
     {
-        (double gap, double gapAt, double axis, double clearance) = (double.MinValue, 0, 0, double.MaxValue);
+        (double gap, double gapAt, double axis, double clearance, double clearanceAt) = (double.MinValue, 0, 0, double.MaxValue, 0);
         int n = (int)Math.Ceiling(a.DistanceTo(b) / Step);
         double from0 = Math.Max(0, sA - 40);
         double to0 = Math.Min(rod.Blank.LengthMm, sB + 40);
@@ -34,13 +34,15 @@ public static class IntervalTruth
             double away = rod.Blank.Point(s).DistanceTo(p);
             double free = away - rod.Blank.Taper.RadiusMm(s);
             axis = Math.Max(axis, away);
-            clearance = Math.Min(clearance, free);
+            if (free < clearance)
+                (clearance, clearanceAt) = (free, s);
             if (free > gap)
                 (gap, gapAt) = (free, s);
         }
 
+        (double bow, double bowAt) = Bow(rod.Blank, sA, sB);
         return new TruthInterval(
-            JsonSerializer.SerializeToElement(from), JsonSerializer.SerializeToElement(to), a.DistanceTo(b), gap, gapAt, axis, clearance, Bow(rod.Blank, sA, sB), wraps);
+            JsonSerializer.SerializeToElement(from), JsonSerializer.SerializeToElement(to), a.DistanceTo(b), gap, gapAt, axis, clearance, bow, wraps, clearanceAt, bowAt);
     }
 
     private static double Nearest(BentBlank blank, Vec2 p, double s, double low, double high)
@@ -56,13 +58,18 @@ public static class IntervalTruth
         return s;
     }
 
-    private static double Bow(BentBlank blank, double sA, double sB)
+    private static (double Mm, double AtMm) Bow(BentBlank blank, double sA, double sB)
     {
         Vec2 a = blank.Point(sA);
         Vec2 normal = (blank.Point(sB) - a).Normalized().Perpendicular;
-        double bow = 0;
+        (double bow, double at) = (0, sA);
         for (double s = sA; s < sB; s += Step)
-            bow = Math.Max(bow, Math.Abs(normal.Dot(blank.Point(s) - a)));
-        return bow;
+        {
+            double off = Math.Abs(normal.Dot(blank.Point(s) - a));
+            if (off > bow)
+                (bow, at) = (off, s);
+        }
+
+        return (bow, at);
     }
 }

@@ -1,0 +1,29 @@
+using DeflectScan.Geometry;
+using DeflectScan.Tracing;
+
+namespace DeflectScan.Reporting;
+
+/// <summary>The figure by which the running pair follows worst, of those that are not in doubt: headline, picture and strip name this one.</summary>
+/// <param name="Pair">The pair.</param>
+/// <param name="IsClearance">Its clearance (guides outside the bend), else its bow.</param>
+internal sealed record WorstFigure(IntervalReport Pair, bool IsClearance)
+{
+    /// <summary>Null where every running pair is in doubt.</summary>
+    public static WorstFigure? Of(Measurement m) => m.SureWorst() is { } pair ? new WorstFigure(pair, m.Side == BendSide.Outside) : null;
+
+    public string Name => IsClearance ? "clearance" : "bow";
+
+    public double Mm => IsClearance ? Pair.ClearanceMm : Pair.BowMm;
+
+    /// <summary>95 %, mm.</summary>
+    public double UncertaintyMm => IsClearance ? Pair.GapUncertaintyMm : Pair.BowUncertaintyMm;
+
+    /// <summary>Where on the blank it is, mm from the tip.</summary>
+    public double AtMm => IsClearance ? Pair.ClearanceAtMm : Pair.BowAtMm;
+
+    /// <summary>"bow 6.0 mm".</summary>
+    public string Short(LengthUnit unit) => $"{Name} {UnitsInSentences.Bare(Mm, unit)} {UnitsInSentences.Name(unit)}";
+
+    /// <summary>"bow 6.0 ± 0.1 mm".</summary>
+    public string Whole(LengthUnit unit) => $"{Name} {UnitsInSentences.Figure(Mm, UncertaintyMm, unit)}";
+}
