@@ -67,6 +67,7 @@ internal static class PageFigures
             ColorScheme = dark ? ColorScheme.Dark : ColorScheme.Light,
             ReducedMotion = ReducedMotion.Reduce,
         });
+        context.SetDefaultTimeout(120_000); // a machine may be busy
         IPage page = await context.NewPageAsync();
         foreach ((string name, string path, string whole, string? at) in Views)
         {

@@ -8,7 +8,7 @@ internal static class CommandLine
     /// <returns>Standard output; the run must end with one of the wanted codes.</returns>
     public static async Task<string> Run(int[] codes, params string[] args)
     {
-        ProcessStartInfo start = new("dotnet", [Path.Combine(AppContext.BaseDirectory, "deflectscan.dll"), .. args]) { RedirectStandardOutput = true, RedirectStandardError = true };
+        ProcessStartInfo start = new("dotnet", [Path.Combine(AppContext.BaseDirectory, "deflectscan.dll"), .. args]) { RedirectStandardOutput = true, RedirectStandardError = true, UseShellExecute = false };
         start.Environment["HOME"] = Path.GetTempPath(); // nobody's own settings
         start.Environment.Remove("XDG_CONFIG_HOME");
         using Process process = Process.Start(start)!;

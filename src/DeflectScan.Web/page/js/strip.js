@@ -24,7 +24,7 @@ export function strip(place, on) {
   let now = null;
   return { draw, follow };
 
-  /** @param {any} state  doc, blank, rings, figures, pair, guide, placed, units, pins; moved: guides that do not stand where they were; was: where they stood; targetMm: largest bow wished for; before: another photo's blank and rings */
+  /** @param {any} state  doc, blank, rings, figures, pair, guide, placed, units, pins; moved: guides that do not stand where they were; was: where they stood; targetMm: largest bow wished for; before: another photo's blank and rings; about: the pair in the middle while none is chosen */
   function draw(state) {
     const { doc, blank, units } = state;
     const scales = scalesOf(state), { x, base, width, height, scale, up } = scales;
@@ -43,8 +43,8 @@ export function strip(place, on) {
     const again = focused?.pair ? `[data-pair="${focused.pair}"]` : focused?.slides ? `[data-slides="${focused.slides}"]` : null;
     place.replaceChildren(svg);
     if (again) /** @type {HTMLElement|null} */ (place.querySelector(again))?.focus({ preventScroll: true });
-    const shown = `${state.id}/${state.pair}/${width}`;
-    if (shown !== drawn && state.pair) centre(x, state.rings[state.pair - 1].s, state.rings[state.pair].s);
+    const about = state.pair ?? state.about, shown = `${state.id}/${about}/${width}`;
+    if (shown !== drawn && about && about < state.rings.length) centre(x, state.rings[about - 1].s, state.rings[about].s);
     drawn = shown;
     return up / scale;
   }

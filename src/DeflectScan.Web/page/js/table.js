@@ -21,7 +21,7 @@ export function table(place, on) {
         head('Pair', 'Gap', 'Bow', 'Clear'), h('tbody', {}, ...now.pairs.map(r => r.row))),
       h('table', { class: 'figures' },
         h('caption', {}, 'Guides ', h('span', { class: 'quiet', text: 'station: along the blank from the tip' })),
-        head('Guide', 'Station', 'Height', 'Seen'), h('tbody', {}, ...now.rings.map(r => r.row))));
+        head('Guide', 'Station', 'Height', state.seen ? 'Change' : 'Seen'), h('tbody', {}, ...now.rings.map(r => r.row))));
 
     function pairRow(pair) {
       const row = { gap: h('td', { 'data-figure': 'gap' }), bow: h('td', { 'data-figure': 'bow' }), clearance: h('td', { 'data-figure': 'clearance' }) };

@@ -37,8 +37,8 @@ export function compare(place, on) {
         return base.doc.side === 'outside' ? figure(judged, w, w?.clearance_mm, w?.clearance_uncertainty_mm) : figure(judged, w, w?.bow_mm, w?.bow_uncertainty_mm);
       }],
       ['Largest gap', judged => figure(judged, judged.largest_gap, judged.largest_gap.gap_mm, judged.largest_gap.gap_uncertainty_mm)],
-      ['Largest bow', judged => figure(judged, judged.largest_bow, judged.largest_bow.bow_mm, judged.largest_bow.bow_uncertainty_mm)],
+      base.doc.side === 'outside' && ['Largest bow', judged => figure(judged, judged.largest_bow, judged.largest_bow.bow_mm, judged.largest_bow.bow_uncertainty_mm)],
       ['Least clearance', judged => figure(judged, judged.least_clearance, judged.least_clearance.clearance_mm, judged.least_clearance.clearance_uncertainty_mm)],
-    ];
+    ].filter(Boolean);
   }
 }

@@ -61,7 +61,7 @@ export function spacing(place, on) {
     // Far fewer guides than now bow so much that the rest could not be told apart beside them.
     const steps = report.curve.filter(p => p.guides >= Math.min(now, report.curve[report.curve.length - 1].guides) - 2), value = p => goal === 'bow' ? p.largest_bow_mm : p.largest_gap_mm, top = Math.max(...steps.map(value));
     const x = n => LEFT + (n - steps[0].guides) / Math.max(1, steps.length - 1) * (WIDTH - LEFT - RIGHT), y = mm => TOP + (1 - mm / top) * (HEIGHT - TOP - BOTTOM);
-    const { units } = settings, ticks = [0, top / 2, top];
+    const { units } = settings, ticks = [0, top / 2];
     return s('svg', { viewBox: `0 0 ${WIDTH} ${HEIGHT}`, class: 'curve', role: 'group', 'aria-label': `Largest ${goal} against the number of guides` },
       ...ticks.flatMap(t => [s('line', { x1: LEFT, x2: WIDTH - RIGHT, y1: y(t), y2: y(t), class: 'grid' }), s('text', { x: LEFT - 6, y: y(t) + 5, 'text-anchor': 'end', text: bare(t, units) })]),
       s('polyline', { points: steps.map(p => `${x(p.guides).toFixed(1)},${y(value(p)).toFixed(1)}`).join(' '), class: 'falls' }),

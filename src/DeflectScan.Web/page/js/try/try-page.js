@@ -25,7 +25,7 @@ export function tryPage(main, id, go) {
   const slots = { a: asked.get('a') ?? '', b: asked.get('b') };
   let shown = asked.get('show') === 'b' && slots.b !== null ? 'b' : 'a', key = asked.get('of') ?? '', gone = false;
   /** @type {any} */
-  let base = null, state = null, other = null, photo = null, marks = null, dragging = null, frame = 0, guide = null, pair = null, adding = false, waiting = null;
+  let base = null, state = null, other = null, photo = null, marks = null, dragging = null, frame = 0, guide = null, pair = null, adding = false, waiting = null, about = null;
   const undone = [], done = [], answers = new Map();
 
   const headline = h('div', { class: 'headline' });
@@ -207,10 +207,11 @@ export function tryPage(main, id, go) {
   function drawStrips() {
     const heights = [base.doc, state.doc, ...(other ? [other.doc] : [])].map(heightsOf);
     const same = { tallest: Math.max(...heights.map(x => x.tallest)), bow: Math.max(...heights.map(x => x.bow)) };
-    const taller = theStrip.draw(Object.assign(state, { heights: same, guide, pair }));
+    about ??= state.worst;
+    const taller = theStrip.draw(Object.assign(state, { heights: same, guide, pair, about }));
     stripNote.textContent = `${other ? `Layout ${shown.toUpperCase()}. ` : ''}Drag a guide along the blank. Heights ${Number(taller.toFixed(1))} × · above: gap, below: bow, ${settings.units} · ▴ where a guide was`;
     otherPlace.hidden = otherNote.hidden = !other;
-    if (other) { otherStrip.draw(Object.assign(other, { heights: same, guide: null, pair })); otherNote.textContent = `Layout ${shown === 'a' ? 'B' : 'A'}, to the same scale`; }
+    if (other) { otherStrip.draw(Object.assign(other, { heights: same, guide: null, pair, about })); otherNote.textContent = `Layout ${shown === 'a' ? 'B' : 'A'}, to the same scale`; }
   }
 
   function draw() {
