@@ -80,7 +80,7 @@ internal sealed class PageKill : IDisposable
     private static async Task<HttpClient> Client(Process server)
     {
         string address = await server.StandardOutput.ReadLineAsync() ?? throw new InvalidOperationException($"The server failed by itself: {await server.StandardError.ReadToEndAsync()}");
-        HttpClient http = new() { BaseAddress = new Uri(address), Timeout = TimeSpan.FromSeconds(30) };
+        HttpClient http = new() { BaseAddress = new Uri(address), Timeout = TimeSpan.FromMinutes(3) };
         http.DefaultRequestHeaders.Add("Origin", address.TrimEnd('/'));
         return http;
     }

@@ -17,7 +17,7 @@ internal sealed class BenchSeries(Bench bench)
     /// <summary>Comparisons that are kept: a bench's series are looked at again with every change of a photo.</summary>
     private const int MostKept = 2000;
 
-    private readonly ConcurrentDictionary<string, Comparison> _compared = new(StringComparer.Ordinal);
+    private readonly ConcurrentDictionary<string, Comparison?> _compared = new(StringComparer.Ordinal);
     private readonly Lock _writing = new();
 
     /// <summary>All series of photos that are not set aside, the newest first; the photos of each oldest first.</summary>
@@ -41,7 +41,7 @@ internal sealed class BenchSeries(Bench bench)
         return
         [
             .. PhotoSeries.Of(measured, (before, after) => _compared.GetOrAdd(
-                $"{before.Id}/{known[before.Id].Key}/{after.Id}/{known[after.Id].Key}", _ => Comparison.Of(before.M, after.M)))
+                $"{before.Id}/{known[before.Id].Key}/{after.Id}/{known[after.Id].Key}", _ => PhotoSeries.Step(before.M, after.M)))
             .Reverse().Select(s => (IReadOnlyList<(BenchPhoto, SeriesPhoto)>)[.. s.Select(p => (known[p.Id].Photo, p))]),
         ];
     }
