@@ -98,9 +98,9 @@ internal static partial class NativeLibraries
         return true;
     }
 
-    [GeneratedRegex(@"^\s*(?<name>\S+) => not found", RegexOptions.Multiline | RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(@"^\s*(?<name>\S+) => not found", RegexOptions.Multiline | RegexOptions.ExplicitCapture, 10_000)]
     private static partial Regex NotFound();
 
-    [GeneratedRegex("version `[A-Z]+_[0-9.]+' not found", RegexOptions.None, 1000)]
+    [GeneratedRegex("version `[A-Z]+_[0-9.]+' not found", RegexOptions.None, 10_000)]
     private static partial Regex TooOld();
 }

@@ -46,9 +46,9 @@ public sealed partial record TapedDistance(int From, int? To, double Mm, double 
             mm, within);
     }
 
-    [GeneratedRegex(@"^\s*(?<from>\d{1,2})\s*-\s*(?<to>\d{1,2}|tip|tip-top)\s*=(?<length>[^±+]+)((±|\+-|\+/-)(?<pm>.+))?$", RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(@"^\s*(?<from>\d{1,2})\s*-\s*(?<to>\d{1,2}|tip|tip-top)\s*=(?<length>[^±+]+)((±|\+-|\+/-)(?<pm>.+))?$", RegexOptions.ExplicitCapture, 10_000)]
     private static partial Regex Form();
 
-    [GeneratedRegex("(in|ft|\"|')\\s*$", RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex("(in|ft|\"|')\\s*$", RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 10_000)]
     private static partial Regex Imperial();
 }

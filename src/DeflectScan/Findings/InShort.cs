@@ -55,6 +55,6 @@ public static partial class InShort
         return $"{sorted[0]} to {sorted[^1]}";
     }
 
-    [GeneratedRegex(@"(?<![\w.])-?\d+(\.\d+)?(?![\w]*\d)", RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(@"(?<![\w.])-?\d+(\.\d+)?(?![\w]*\d)", RegexOptions.ExplicitCapture, 10_000)]
     private static partial Regex Numbers();
 }

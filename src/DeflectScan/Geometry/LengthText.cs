@@ -37,7 +37,7 @@ public static partial class LengthText
     /// <summary>Whether a text is a number, or a whole number and a fraction, without a unit.</summary>
     public static bool IsBare(string text) => Unitless().IsMatch(text);
 
-    [GeneratedRegex(@"^\s*[+-]?\s*[0-9]+(\.[0-9]+)?([\s-]+[0-9]+/[0-9]+|/[0-9]+)?\s*$", RegexOptions.ExplicitCapture, 200)]
+    [GeneratedRegex(@"^\s*[+-]?\s*[0-9]+(\.[0-9]+)?([\s-]+[0-9]+/[0-9]+|/[0-9]+)?\s*$", RegexOptions.ExplicitCapture, 10_000)]
     private static partial Regex Unitless();
 
     /// <summary>A length without what binary fractions leave behind (533.4000000000001 mm for 21 in): a nanometre is nothing here.</summary>
@@ -47,7 +47,7 @@ public static partial class LengthText
 
     private static double Number(string digits) => double.Parse(digits, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture);
 
-    [GeneratedRegex(@"^\s*(?<sign>[+-])?\s*(?<number>[0-9]{1,7}(\.[0-9]{1,6})?)\s*(?<unit>mm|cm|m)?\s*$", RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 200)]
+    [GeneratedRegex(@"^\s*(?<sign>[+-])?\s*(?<number>[0-9]{1,7}(\.[0-9]{1,6})?)\s*(?<unit>mm|cm|m)?\s*$", RegexOptions.IgnoreCase | RegexOptions.ExplicitCapture, 10_000)]
     private static partial Regex Metric();
 
     [GeneratedRegex(

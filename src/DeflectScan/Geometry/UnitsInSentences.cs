@@ -42,9 +42,9 @@ public static partial class UnitsInSentences
     /// <summary>Numbers with "to", "and", "or", "->", "±" or commas between, then mm.</summary>
     [GeneratedRegex(
         @"(?<![\w.])(?<figures>(±\s*)?[+-]?\d+(\.\d+)?((\s*±\s*|\s*->\s*|\s+to\s+|\s+and\s+|\s+or\s+|,\s+)[+-]?\d+(\.\d+)?)*) mm\b(?! a pixel)(?! \([0-9./ ]+ in)",
-        RegexOptions.ExplicitCapture, 1000)]
+        RegexOptions.ExplicitCapture, 10_000)]
     private static partial Regex Lengths();
 
-    [GeneratedRegex(@"(?<within>±\s*)?(?<sign>[+-])?(?<value>\d+(\.\d+)?)", RegexOptions.ExplicitCapture, 1000)]
+    [GeneratedRegex(@"(?<within>±\s*)?(?<sign>[+-])?(?<value>\d+(\.\d+)?)", RegexOptions.ExplicitCapture, 10_000)]
     private static partial Regex Number();
 }

@@ -29,6 +29,6 @@ public static partial class CastNoteText
             : null;
     }
 
-    [GeneratedRegex(@"^(?<seen>[a-z-]+)(; first guide (?<mm>\d{1,4}(\.\d{1,3})?) mm from the reel)?(; (?<remark>.+))?$", RegexOptions.ExplicitCapture | RegexOptions.Singleline, 1000)]
+    [GeneratedRegex(@"^(?<seen>[a-z-]+)(; first guide (?<mm>\d{1,4}(\.\d{1,3})?) mm from the reel)?(; (?<remark>.+))?$", RegexOptions.ExplicitCapture | RegexOptions.Singleline, 10_000)]
     private static partial Regex Form();
 }
