@@ -5,7 +5,7 @@ using Xunit.Abstractions;
 namespace DeflectScan.Web.Tests;
 
 /// <summary>
-/// From the input to new figures on the screen, by the browser's own clock: the input event's time stamp to the end of the frame that drew it. The bar
+/// From the input to new figures on the screen, by the browser's own clock: the input event's time stamp to the end of the frame that drew it. The bar
 /// is 50 ms at 95 %, on a machine that has time. On one that is shared, a frame that changes nothing but one word takes as long as it takes: measured in the
 /// same run just before, it is the calibrating loop, and three of it (50 ms over 16.7, a frame) stand for the bar.
 /// </summary>

@@ -6,7 +6,7 @@ namespace DeflectScan.Records.Comparing;
 /// Two photos of one rod whose camera, cards and clamp stayed where they were. What both share (lens, the cards' print, place and flatness, where the tip
 /// ends) cancels in a difference; what each photo sees for itself stays.
 /// </summary>
-/// <param name="CameraShiftPx">How far the cards lie apart in both photos, px, the farthest corner.</param>
+/// <param name="CameraShiftPx">How far the cards lie apart in both photos, px: the mean of a card's corners, whose noise is half of one's, of the card that moved farthest.</param>
 /// <param name="RodMovedMm">Largest distance across the blank between both axes, once the camera's own shift is taken off, mm.</param>
 /// <param name="RodMovedAtMm">Where that is, from the tip before.</param>
 /// <param name="RodMovedWithinMm">How much of that seeing the blank twice may make, 95 %.</param>
@@ -59,7 +59,7 @@ public sealed record SharedStand(double CameraShiftPx, double RodMovedMm, double
         double length = before.Blank!.TracedLengthMm;
         if (Math.Abs(after.Blank!.TracedLengthMm - length) > SameBlankShare * length || !Corners(one, other, out Vec2[] was, out Vec2[] now))
             return null;
-        double shift = was.Zip(now, (a, b) => a.DistanceTo(b)).Max();
+        double shift = was.Zip(now, (a, b) => b - a).Chunk(4).Max(card => (card.Aggregate(default(Vec2), (sum, v) => sum + v) / card.Length).Length);
         if (shift > SameStandShare * Math.Max(first.WidthPx, first.HeightPx))
             return null;
         RigidMotion back = shift > StillPx ? RigidMotion.Fit(now, was) : default;

@@ -107,7 +107,7 @@ internal sealed class OverlayLabels
     {
         if (WorstFigure.Of(_measurement) is not { } worst)
             yield break;
-        (Vec2 from, Vec2 to) = _sketch.Ends(worst);
+        (Vec2 from, Vec2 to) = worst.Ends(_sketch);
         Vec2 inward = -_sketch.Outward(worst.AtMm);
         yield return Make(worst.Short(_unit), inward.Dot(from - to) >= 0 ? from : to, inward, _size * 1.2f, Palette.Largest) with { Edge = Palette.Paper, Leader = Palette.Largest, Strong = true };
     }

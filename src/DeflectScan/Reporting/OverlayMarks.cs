@@ -74,7 +74,7 @@ internal sealed class OverlayMarks(Measurement m, RodSketch sketch, Brush brush)
             return;
         if (!worst.IsClearance)
             brush.Segment(sketch.OnAxis(worst.Pair.From).ToSk(), sketch.OnAxis(worst.Pair.To).ToSk(), Palette.Largest, 1.1f, ChordDash, halo: 0.5f);
-        (Vec2 from, Vec2 to) = sketch.Ends(worst);
+        (Vec2 from, Vec2 to) = worst.Ends(sketch);
         Bar(from, to, Palette.Largest, 4, 6);
     }
 

@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Reporting.Drawing;
 using DeflectScan.Tracing;
 
 namespace DeflectScan.Reporting;
@@ -20,6 +21,16 @@ internal sealed record WorstFigure(IntervalReport Pair, bool IsClearance)
 
     /// <summary>Where on the blank it is, mm from the tip.</summary>
     public double AtMm => IsClearance ? Pair.ClearanceAtMm : Pair.BowAtMm;
+
+    /// <summary>Its both ends on a drawn rod: a clearance from the blank's surface to the line, a bow from the blank's centre to the chord.</summary>
+    public (Vec2 From, Vec2 To) Ends(RodSketch rod)
+    {
+        if (IsClearance)
+            return rod.Across(Pair, AtMm);
+        (Vec2 a, Vec2 b, Vec2 at) = (rod.OnAxis(Pair.From), rod.OnAxis(Pair.To), rod.Point(AtMm));
+        Vec2 along = (b - a).Normalized();
+        return (at, a + (along * along.Dot(at - a)));
+    }
 
     /// <summary>"bow 6.0 mm".</summary>
     public string Short(LengthUnit unit) => $"{Name} {UnitsInSentences.Bare(Mm, unit)} {UnitsInSentences.Name(unit)}";

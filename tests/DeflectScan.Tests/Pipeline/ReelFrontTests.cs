@@ -92,8 +92,9 @@ public class ReelFrontTests
     [Fact]
     public void A_tape_that_contradicts_the_photo_goes_to_review_and_is_used()
     {
-        double read = Measured.Photo(Name).Guides[0].FromReelMm!.Value;
-        double wrong = Truth.Guides[0].FromReelMm + 50.8; // two inches: what is read is stated to some 25 mm
+        GuideReport first = Measured.Photo(Name).Guides[0];
+        double read = first.FromReelMm!.Value;
+        double wrong = Math.Round(read + (2 * first.FromReelUncertaintyMm!.Value)); // four standard uncertainties: past chance
         Measurement m = Measure(MeasureOptions.Default with { FirstGuideFromReelMm = wrong });
         Assert.Equal(MeasurementStatus.NeedsReview, m.Status);
         string message = Assert.Single(m.Findings, f => f.Message.Contains("reel's front", StringComparison.Ordinal)).Message;

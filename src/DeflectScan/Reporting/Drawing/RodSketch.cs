@@ -64,16 +64,6 @@ internal sealed class RodSketch
     /// <summary>The blank's centre where a guide stands.</summary>
     public Vec2 OnAxis(int guide) => Point(_measurement.Guides[guide - 1].StationMm);
 
-    /// <summary>Both ends of the figure by which a pair follows worst: a clearance from the blank's surface to the line, a bow from the blank's centre to the chord.</summary>
-    public (Vec2 From, Vec2 To) Ends(WorstFigure worst)
-    {
-        if (worst.IsClearance)
-            return Across(worst.Pair, worst.AtMm);
-        (Vec2 a, Vec2 b, Vec2 at) = (OnAxis(worst.Pair.From), OnAxis(worst.Pair.To), Point(worst.AtMm));
-        Vec2 along = (b - a).Normalized();
-        return (at, a + (along * along.Dot(at - a)));
-    }
-
     /// <summary>From the blank's surface at a station square to the line between two rings.</summary>
     public (Vec2 OnBlank, Vec2 OnLine) Across(IntervalReport interval, double s)
     {
