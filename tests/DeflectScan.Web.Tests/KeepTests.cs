@@ -12,7 +12,13 @@ namespace DeflectScan.Web.Tests;
 public class KeepTests(PageFixture page, BrowserFixture browser)
 {
     [Fact]
-    public async Task EveryViewIsOpenToPeopleWhoSeeOrMoveDifferently()
+    public Task EveryViewIsOpenToPeopleWhoSeeOrMoveDifferently() => AreOpen(Look.Desk, new Look(true, true));
+
+    [Fact]
+    [Trait("Set", "long")]
+    public Task EveryViewIsOpenInTheOtherLightToo() => AreOpen(Look.Phone, new Look(false, true));
+
+    private async Task AreOpen(params Look[] looks)
     {
         await using KeptServer kept = await KeptServer.Start(page);
         await kept.Server.Http.PostAsync($"/api/series/{kept.Photos[0]}/target", new StringContent("{\"mm\":5.5}", Encoding.UTF8, "application/json"));
@@ -21,7 +27,7 @@ public class KeepTests(PageFixture page, BrowserFixture browser)
             ("series", $"/series/{kept.Photos[0]}", ".strip svg"), ("builds", "/builds", ".build-row"), ("build", $"/builds/{kept.Build}", ".tests li"),
             ("compare", $"/builds/{kept.Build}/compare", ".strip svg"), ("keeping", $"/builds?keep={kept.Photos[0]}", ".build-row"),
         ];
-        foreach (Look look in new[] { Look.Desk, Look.Phone, new Look(false, true), new Look(true, true) })
+        foreach (Look look in looks)
         {
             await using Screen screen = await browser.Open(kept.Server, look);
             foreach ((string name, string address, string ready) in views)

@@ -12,6 +12,7 @@ public class LargeArchivePageTests(BrowserFixture browser)
     private const int BarMs = 200;
 
     [Fact]
+    [Trait("Set", "long")]
     public async Task AThousandBuildsKeepNoViewWaiting()
     {
         using Scratch scratch = new();
@@ -47,6 +48,7 @@ public class LargeArchivePageTests(BrowserFixture browser)
     }
 
     [Fact]
+    [Trait("Set", "long")]
     public async Task AKilledServerHasLostNothingThatItAcknowledged()
     {
         PageKillResult killed = await PageKill.Run(seed: 7, count: 4);

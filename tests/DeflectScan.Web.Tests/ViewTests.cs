@@ -9,20 +9,30 @@ namespace DeflectScan.Web.Tests;
 [Collection(PageTests.Name)]
 public class ViewTests(PageFixture page, BrowserFixture browser)
 {
-    public static TheoryData<string, bool, bool> Views()
+    public static TheoryData<string, bool, bool> Views() => Shown((phone, dark) => phone == dark);
+
+    public static TheoryData<string, bool, bool> OtherViews() => Shown((phone, dark) => phone != dark);
+
+    private static TheoryData<string, bool, bool> Shown(Func<bool, bool, bool> wanted)
     {
         TheoryData<string, bool, bool> all = [];
         foreach (string view in new[] { "bench", "photo", "refused", "try", "try-two", "start", "enter", "projector" })
         {
             foreach (bool phone in new[] { false, true })
             {
-                foreach (bool dark in new[] { false, true })
+                foreach (bool dark in new[] { false, true }.Where(d => wanted(phone, d)))
                     all.Add(view, phone, dark);
             }
         }
 
         return all;
     }
+
+    /// <summary>The same where the other light is on: minutes, so by hand.</summary>
+    [Theory]
+    [Trait("Set", "long")]
+    [MemberData(nameof(OtherViews))]
+    public Task NothingIsInTheWayInTheOtherLightEither(string view, bool phone, bool dark) => NothingIsInTheWayOfPeopleWhoSeeOrMoveDifferently(view, phone, dark);
 
     [Theory]
     [MemberData(nameof(Views))]
