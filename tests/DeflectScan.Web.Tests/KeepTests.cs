@@ -94,6 +94,7 @@ public class KeepTests(PageFixture page, BrowserFixture browser)
         await screen.Page.SelectOptionAsync("#note-kind", "test-cast");
         await screen.Page.FocusAsync("section[aria-label=Notes] button");
         await screen.Page.Keyboard.PressAsync("Enter");
+        await Assertions.Expect(screen.Page.Locator(".notes li").First).ToContainTextAsync("The line slaps guide 1 at 30 m."); // one of the same kind was there before
         await Assertions.Expect(screen.Page.Locator(".notes li").First).ToContainTextAsync("test cast");
         await screen.Page.FillAsync("#layout-name", "level");
         await screen.Page.ClickAsync("button:text-is('as measured')");
