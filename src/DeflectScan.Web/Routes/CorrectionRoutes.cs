@@ -33,7 +33,7 @@ internal static class CorrectionRoutes
         }
         catch (JsonException)
         {
-            await Answers.Refuse(http, StatusCodes.Status400BadRequest, "The correction is not as this page sends it.");
+            await Answers.Refuse(http, StatusCodes.Status400BadRequest, "The correction is not as this page sends it: load the page anew.");
         }
         catch (FormatException e)
         {

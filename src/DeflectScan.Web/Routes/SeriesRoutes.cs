@@ -119,7 +119,7 @@ internal static class SeriesRoutes
         }
         catch (Exception e) when (e is InvalidOperationException or FormatException or JsonException)
         {
-            await Answers.Refuse(http, StatusCodes.Status400BadRequest, e is FormatException ? e.Message : "The target is not as this page sends it.");
+            await Answers.Refuse(http, StatusCodes.Status400BadRequest, e is FormatException ? e.Message : "The target is not as this page sends it: load the page anew.");
         }
     }
 

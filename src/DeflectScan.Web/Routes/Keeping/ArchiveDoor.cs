@@ -63,7 +63,7 @@ internal sealed class ArchiveDoor(string folder) : IDisposable
         }
         catch (Exception e) when (e is FormatException or InvalidOperationException && !http.Response.HasStarted)
         {
-            await Answers.Refuse(http, StatusCodes.Status400BadRequest, e is FormatException ? e.Message : "What was sent is not as this page sends it.");
+            await Answers.Refuse(http, StatusCodes.Status400BadRequest, e is FormatException ? e.Message : "What was sent is not as this page sends it: load the page anew.");
         }
     }
 }

@@ -74,9 +74,9 @@ internal static class BuildRoutes
     internal static ListOrder Order(HttpContext http) =>
         Asked.Text(http, "sort") is not { } sort ? ListOrder.Changed : Enum.TryParse(sort, ignoreCase: true, out ListOrder order) && Enum.IsDefined(order)
             ? order
-            : throw new FormatException("The list is not sorted by that.");
+            : throw new FormatException("The list is not sorted by that: go back to the builds and choose an order.");
 
-    private static string? Side(HttpContext http) => Asked.Text(http, "side") is { } side ? SideText.Of(SideText.Read(side)) ?? throw new FormatException("A side is inside or outside.") : null;
+    private static string? Side(HttpContext http) => Asked.Text(http, "side") is { } side ? SideText.Of(SideText.Read(side)) ?? throw new FormatException("A side is inside or outside: choose one of them.") : null;
 
     private static JsonObject Find(HttpContext http, ArchiveReader reader) => new()
     {
