@@ -39,7 +39,7 @@ internal static class ExitCode
         Unexpected => "something unexpected went wrong",
         WrongUsage => "wrong usage: an option, its value or a file given with it",
         Refused => "refused: what was asked for cannot be given, the message says why",
-        NeedsReview => "needs review: a person should look at the warnings before trusting a figure",
+        NeedsReview => "needs review: look at the warnings before you trust a figure",
         NoArchive => "there is no archive in that folder",
         ArchiveInUse => "another program is writing to the archive",
         ArchiveDamaged => "something in the archive is not what was written",

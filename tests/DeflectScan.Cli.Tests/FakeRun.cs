@@ -31,6 +31,9 @@ internal sealed class FakeRun
 
     public bool AtTerminal { get; set; }
 
+    /// <summary>Width of that terminal.</summary>
+    public int Columns { get; set; } = 100;
+
     public MeasureOptions? Options { get; private set; }
 
     public string Out { get; private set; } = "";
@@ -55,7 +58,7 @@ internal sealed class FakeRun
                     : throw Fault;
             },
             (letter, paper, kind) => System.Text.Encoding.UTF8.GetBytes($"{letter} {paper} {kind}")) { Check = (_, atRest) => { CheckedAtRest = atRest; return Check; } };
-        int code = CliApp.Run(args, engine, new Terminal(output, error, AtTerminal, AtTerminal, Colour, AtTerminal ? 100 : Terminal.PipedWidth) { Settings = Settings, SettingsFile = SettingsFile }, cancel);
+        int code = CliApp.Run(args, engine, new Terminal(output, error, AtTerminal, AtTerminal, Colour, AtTerminal ? Columns : Terminal.PipedWidth) { Settings = Settings, SettingsFile = SettingsFile }, cancel);
         (Out, Error) = (output.ToString(), error.ToString());
         return code;
     }

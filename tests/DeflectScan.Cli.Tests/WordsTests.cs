@@ -29,6 +29,22 @@ public class WordsTests
         Assert.Equal(15, run.Out.Split("is not sure").Length - 1); // the document keeps all
     }
 
+    /// <summary>A terminal of 80 columns breaks a longer line in the middle of a word.</summary>
+    [Fact]
+    public void NothingIsWiderThanTheTerminal()
+    {
+        using TempFolder folder = new();
+        string document = WhatIfTests.Document(folder);
+        foreach (string[] command in new string[][] { ["measure", "photo.jpg", "--budget"], ["whatif", document, "--add", "500mm"], ["spacing", document], ["rings", document], ["spacing", document, "--units", "in"] })
+        {
+            FakeRun run = new() { AtTerminal = true, Columns = 80 };
+            Assert.Equal(0, run.Run(command));
+            string result = run.Out[(run.Out.LastIndexOf('\r') + 1)..]; // how far it is, is written over
+            Assert.True(result.Length > 200, string.Join(' ', command));
+            Assert.All(result.Split('\n'), l => Assert.InRange(l.Length, 0, 80));
+        }
+    }
+
     [Fact]
     public void SharesAreShownOnDemand()
     {

@@ -156,8 +156,7 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures, boo
                 Severity.Review => ("review", Color.Yellow),
                 _ => ("refused", Color.Red),
             };
-            _console.Write(new Text($"  {(mark is null ? "" : mark + " ")}{word} ({f.CodeText}): ", new Style(colour)));
-            _console.Write(new Text(SafeText.Of(figures.InUnit(f.Message)) + "\n"));
+            _console.Write(new Paragraph($"  {(mark is null ? "" : mark + " ")}{word} ({f.CodeText}): ", new Style(colour)).Append(SafeText.Of(figures.InUnit(f.Message)) + "\n"));
         }
     }
 
@@ -165,11 +164,7 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures, boo
         "A loaded rod can break or let go: wear eye protection, stay out of the cord's line, load it no further than its maker's rating and the tip no further "
         + "than 90 degrees to the butt, clamp it soundly. Local rules and trained practice come first.");
 
-    private void Heading(string title, string explanation)
-    {
-        _console.Write(new Text("\n" + title, new Style(decoration: Decoration.Bold)));
-        _console.Write(new Text(explanation.Length > 0 ? $" ({explanation})\n" : "\n"));
-    }
+    private void Heading(string title, string explanation) => _console.Write(Titled.Of(title, explanation));
 
     private void Line(string text) => _console.Write(new Text(text + "\n"));
 

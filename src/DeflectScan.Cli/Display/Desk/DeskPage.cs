@@ -12,11 +12,7 @@ internal sealed class DeskPage(Terminal terminal, LengthUnit unit = LengthUnit.M
 
     public void Title(string text) => _console.Write(new Text(SafeText.Of(text) + "\n", new Style(decoration: Decoration.Bold)));
 
-    public void Heading(string title, string explanation = "")
-    {
-        _console.Write(new Text("\n" + title, new Style(decoration: Decoration.Bold)));
-        _console.Write(new Text(explanation.Length > 0 ? $" ({explanation})\n" : "\n"));
-    }
+    public void Heading(string title, string explanation = "") => _console.Write(Titled.Of(title, explanation));
 
     public void Write(Table table) => _console.Write(table);
 
