@@ -43,7 +43,8 @@ def truth(shown):
 
 
 def window(lessons, dice, n, plain):
-    """Which lessons and what of them. Tip and reel are rare in a strip: about every seventh crop looks at each, every tenth at something hidden."""
+    """Which lessons and what of them. Tip and reel are rare in a strip: about every seventh crop looks at each, every fifth at a ring, the rarer high ones more
+    often, every tenth at something hidden."""
     index, look = dice.whole(len(lessons), n), dice.uniform(0, 1, n)
     with_hidden = getattr(lessons, "with_hidden", None)
     if with_hidden is None:
@@ -62,6 +63,11 @@ def window(lessons, dice, n, plain):
     v.x0 = torch.where(look < 1 / 7, long - CROP + u(-40, 60), v.x0)
     reel = lessons.truth["reel"][index]
     v.x0 = torch.where((look >= 1 / 7) & (look < 2 / 7), torch.where(reel > FAR / 2, reel * v.fx - u(20, CROP - 20), u(-60, 60)), v.x0)
+    points = lessons.truth["points"][index]                     # drawn with weights, Efraimidis and Spirakis 2006 (from memory): the greatest log(u) / weight
+    height = torch.where(points[..., 2].round() == RING, (points[..., 1] - AXIS_ROW).abs(), torch.zeros_like(points[..., 1]))
+    drawn = (dice.uniform(1e-6, 1, *height.shape).log() / height.clamp(min=1e-6)).argmax(1, keepdim=True)
+    ring = points[..., 0].gather(1, drawn).squeeze(1)
+    v.x0 = torch.where((look >= 2 / 7) & (look < .49) & (height.amax(1) > 0), ring * v.fx - u(60, CROP - 60), v.x0)
     hidden = lessons.truth["hidden"][index].gather(1, dice.whole(NOTED, n, 1)).squeeze(1)
     v.x0 = torch.where((look > .9) & (hidden > FAR / 2), hidden * v.fx - u(40, CROP - 40), v.x0)
     v.x0 = v.x0.round() if plain else v.x0

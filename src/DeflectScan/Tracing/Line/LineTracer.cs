@@ -21,6 +21,16 @@ public static class LineTracer
     public static Outcome<LineTrace> Trace(UprightPhoto photo, RodPlane plane, BlankAxis axis, LineOptions options)
     {
         StripReading reading = StripReader.Read(photo.Bgr, plane, axis);
+        Outcome<LineTrace> traced = Trace(photo, plane, axis, options, reading);
+        return IsDoubtful(traced) ? Trace(photo, plane, axis, options, StripReader.ReadAgain(photo.Bgr, plane, axis, reading)) : traced;
+    }
+
+    // Where a person would be asked which rings there are, the strip is worth a second look.
+    private static bool IsDoubtful(Outcome<LineTrace> traced) =>
+        traced.IsRefused || traced.Findings.Any(f => f.Severity == Severity.Review && f.Code is FindingCode.GuidesUncertain or FindingCode.LineNotSeen);
+
+    private static Outcome<LineTrace> Trace(UprightPhoto photo, RodPlane plane, BlankAxis axis, LineOptions options, StripReading reading)
+    {
         double insideSign = reading.Frame.InsideSign;
         RingChoice rings = RingChoice.Of(reading, axis, plane, options);
         LineBand? band = null;

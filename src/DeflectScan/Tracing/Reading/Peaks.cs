@@ -14,6 +14,10 @@ internal static class Peaks
     private const double CalibratedOffset = 2.37;
     private const double CalibratedSlope = 3.57;
 
+    /// <summary>The same of what <see cref="SecondLook"/> makes of those scenes.</summary>
+    private const double SecondOffset = 3.42;
+    private const double SecondSlope = 3.87;
+
     /// <summary>All peaks of a map at or above some log-odds, the surest first.</summary>
     /// <param name="reading">Where in a cell a contact lies.</param>
     /// <param name="map">Ring, tip or reel.</param>
@@ -25,7 +29,7 @@ internal static class Peaks
         {
             for (int c = 0; c < map.Columns; c++)
             {
-                if (Calibrated(map[r, c]) >= leastLogOdds && IsHighest(map, r, c))
+                if (Calibrated(reading, map[r, c]) >= leastLogOdds && IsHighest(map, r, c))
                     cells.Add((r, c));
             }
         }
@@ -33,7 +37,8 @@ internal static class Peaks
         return [.. cells.Select(cell => At(reading, map, cell.Row, cell.Column)).OrderByDescending(p => p.LogOdds)];
     }
 
-    private static double Calibrated(double own) => CalibratedOffset + (CalibratedSlope * own);
+    private static double Calibrated(StripReading reading, double own) =>
+        reading.IsSecond ? SecondOffset + (SecondSlope * own) : CalibratedOffset + (CalibratedSlope * own);
 
     private static bool IsHighest(ReadingMap map, int row, int column)
     {
@@ -70,6 +75,6 @@ internal static class Peaks
 
         double px = ((x / weights + 0.5) * StripReading.CellColumns) - 0.5;
         double py = ((y / weights + 0.5) * StripReading.CellRows) - 0.5;
-        return new RingCandidate(reading.Frame.Station(px), StripFrame.Height(py), Calibrated(map[row, column]));
+        return new RingCandidate(reading.Frame.Station(px), StripFrame.Height(py), Calibrated(reading, map[row, column]));
     }
 }

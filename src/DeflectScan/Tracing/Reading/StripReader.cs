@@ -16,6 +16,13 @@ internal static class StripReader
         return Read(strip, frame);
     }
 
+    /// <summary>Reads the strip of a reading again, more thoroughly.</summary>
+    public static StripReading ReadAgain(Mat photoBgr, RodPlane plane, BlankAxis axis, StripReading first)
+    {
+        using Mat strip = ReadingStrip.Sample(photoBgr, plane, axis, first.Frame);
+        return SecondLook.Of(strip, first);
+    }
+
     /// <summary>Reads the reel on the strip beside a traced blank.</summary>
     public static StripReading ReadReel(Mat photoBgr, RodPlane plane, BlankAxis axis)
     {

@@ -15,6 +15,9 @@ internal sealed record StripReading(
     StripFrame Frame, ReadingMap Ring, ReadingMap Tip, ReadingMap Bare, ReadingMap Reel, ReadingMap Hidden, ReadingMap Body, ReadingMap AlongCells, ReadingMap AcrossCells,
     double InsideLogOdds)
 {
+    /// <summary>Whether it is the mean of several looks (<see cref="SecondLook"/>), whose log-odds mean something else than one's.</summary>
+    public bool IsSecond { get; init; }
+
     /// <summary>Width of a cell, px of the strip.</summary>
     public const int CellColumns = 4;
 

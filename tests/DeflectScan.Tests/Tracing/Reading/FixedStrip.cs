@@ -29,4 +29,11 @@ internal sealed record FixedStrip(int Seed, int Columns, bool Inside, double[][]
         using Mat strip = Cv2.ImRead(Path.Combine(Folder, $"{Seed}.jpg"), ImreadModes.Color);
         return StripReader.Read(strip, Frame);
     }
+
+    /// <summary>What it says after a second look.</summary>
+    public StripReading ReadAgain(StripReading first)
+    {
+        using Mat strip = Cv2.ImRead(Path.Combine(Folder, $"{Seed}.jpg"), ImreadModes.Color);
+        return SecondLook.Of(strip, first);
+    }
 }
