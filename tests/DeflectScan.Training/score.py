@@ -1,4 +1,5 @@
-"""score.py READER.pt LESSONS [PLACES.npy]: the reader on whole strips (those not learnt from): the figures of docs/reader.md, and its places for calibrate.py."""
+"""score.py READER.pt LESSONS [PLACES.npy] [again]: the reader on whole strips (those not learnt from): the figures of docs/reader.md, and its places for
+calibrate.py. again: as SecondLook reads them in the program, the mean of three sizes."""
 import glob
 import json
 import os
@@ -9,6 +10,7 @@ import torch
 from lessons import held_back
 from nets import AXIS_ROW, Reader
 
+SIZES = (.93, 1.075)                                             # SecondLook's
 NEAR_MM, TIP_MM, LEAST, BODY_ROWS, CLOSEST_MM = 12, 22, -6, 20, 22
 
 
@@ -44,6 +46,28 @@ def body(lines, d):
     return np.c_[middle, seen / 2 - radius, p.max(0)][there]
 
 
+def read(net, picture):
+    x = torch.from_numpy(np.ascontiguousarray(picture.transpose(2, 0, 1)))[None]
+    with torch.no_grad():
+        heat, lines, side = net((x.float() - 127.5) / 64)
+    return heat[0].numpy(), lines.numpy(), side.mean().item()
+
+
+def again(net, picture, heat, side):
+    """The mean of what the net says of the strip as it is, smaller and larger; where in a cell a contact lies stays as first read."""
+    sums, sides = heat[:5].copy(), [side]
+    for z in SIZES:
+        width = int(np.ceil(picture.shape[1] * z / 16)) * 16
+        to = np.float32([[z, 0, (z - 1) / 2], [0, z, AXIS_ROW * (1 - z)]])
+        sized = cv2.warpAffine(picture, to, (width, len(picture)), flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
+        h, _, one = read(net, sized)
+        back = np.float32([[z, 0, (z - 1) / 2], [0, z, (AXIS_ROW + .5) / 4 * (1 - z) + (z - 1) / 2]])
+        for k in range(5):
+            sums[k] += cv2.warpAffine(h[k], back, (heat.shape[2], heat.shape[1]), flags=cv2.INTER_LINEAR | cv2.WARP_INVERSE_MAP, borderMode=cv2.BORDER_REPLICATE)
+        sides.append(one)
+    return np.concatenate([sums / (1 + len(SIZES)), heat[5:]]), float(np.mean(sides))
+
+
 net = Reader()
 net.load_state_dict(torch.load(sys.argv[1], map_location="cpu"))
 net.eval()
@@ -53,13 +77,13 @@ for file in sorted(glob.glob(sys.argv[2] + "/*.json")):
         continue
     with open(file) as f:
         d = json.load(f)["strip"]
-    x = torch.from_numpy(np.ascontiguousarray(cv2.imread(file[:-5] + "-strip.jpg").transpose(2, 0, 1)))[None]
-    with torch.no_grad():
-        heat, lines, side = net((x.float() - 127.5) / 64)
-    heat = heat[0].numpy()
+    picture = cv2.imread(file[:-5] + "-strip.jpg")
+    heat, lines, side = read(net, picture)
+    if "again" in sys.argv[3:]:
+        heat, side = again(net, picture, heat, side)
     left, tip = [tuple(p[:2]) for p in d["guides"] if p[3] == 0], [p for p in d["guides"] if p[3] == 1]
-    scenes, rings, sides = scenes + 1, rings + len(left), sides + ((side.mean().item() > 0) == d["inside"])
-    bodies.append(body(lines[0].numpy(), d))
+    scenes, rings, sides = scenes + 1, rings + len(left), sides + ((side > 0) == d["inside"])
+    bodies.append(body(lines[0], d))
     for odds, column, row in peaks(heat, 0, LEAST):
         if tip and column > tip[0][0] - TIP_MM:
             continue

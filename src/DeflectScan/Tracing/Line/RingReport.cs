@@ -29,9 +29,6 @@ internal static class RingReport
     /// <summary>Line and reading contradict each other where they are this many standard deviations of both apart.</summary>
     private const double Contradiction = 4.5;
 
-    /// <summary>So many standard uncertainties apart they may be by chance (95 %).</summary>
-    private const double Chance = 2;
-
     /// <summary>
     /// Where the line bends round a ring's rim, its straight pieces meet outside the rim: by r (sec(turn / 2) - 1) for a rim of radius r (elementary
     /// geometry). A rim is about 2 mm thick (common practice, no source).
@@ -66,6 +63,7 @@ internal static class RingReport
         List<RingSighting> rings = [];
         List<int> vertices = [];
         List<double> contradicted = [];
+        RingAgreement agreement = new([.. kinds.Index().Where(k => k.Index >= tip && k.Index <= solution.Vertices.Count - 2 && k.Item.Ring?.Source == Source.Traced).Select(k => Off(solution.Vertices[k.Index], k.Item.Ring!, axis, insideSign))]);
         for (int i = solution.Vertices.Count - 2; i >= tip; i--)
         {
             if (kinds[i].Ring is not { } place)
@@ -73,14 +71,15 @@ internal static class RingReport
             double s = axis.Curve.Nearest(solution.Vertices[i]).S;
             Vec2 way = axis.Curve.Tangent(s);
             (double along, double across) = Uncertainty(solution, i, way);
-            Vec2 off = solution.Vertices[i] - place.Point(axis, insideSign);
+            Vec2 off = Off(solution.Vertices[i], place, axis, insideSign);
             double most = place.Source == Source.Marked ? RingChoice.Agrees : Contradiction;
-            if (Math.Abs(off.Dot(way)) > most * place.AlongSdMm || Math.Abs(off.Cross(way)) > most * place.AcrossSdMm)
+            if (Math.Abs(off.X) > most * place.AlongSdMm || Math.Abs(off.Y) > most * place.AcrossSdMm)
                 contradicted.Add(s);
             double faint = Faint(windows, i);
             along = LongTailed(along * FewWindows(windows, i), faint);
             across *= faint;
-            along = OpenToo(along, Math.Abs(off.Dot(way)), place.AlongSdMm);
+            along = RingAgreement.Along(along, off.X, place);
+            across = agreement.Across(across, off.Y, place);
             double rim = RimSdMm(solution.Vertices, i);
             rings.Add(new RingSighting(solution.Vertices[i], Math.Sqrt((along * along) + (rim * rim)), across, null, i == tip, place.Source));
             vertices.Add(i);
@@ -117,6 +116,14 @@ internal static class RingReport
                 ring.IsTip ? FindingCode.LineNotSeen : FindingCode.GuidesUncertain,
                 $"{which} is placed to about {2 * ring.AlongSdMm:0} mm only, as the line hardly turns there or is hardly seen: look at the overlay and mark it.") with { Places = [FindingPlace.At(station)] };
         }
+    }
+
+    // How far a corner of the line lies from where its ring was expected: along the axis, and across it towards the inside.
+    private static Vec2 Off(Vec2 corner, RingPlace place, BlankAxis axis, double insideSign)
+    {
+        Vec2 way = axis.Curve.Tangent(axis.Curve.Nearest(corner).S);
+        Vec2 off = corner - place.Point(axis, insideSign);
+        return new Vec2(off.Dot(way), way.Cross(off) * insideSign);
     }
 
     private static StraightPiece Piece(List<LineWindow> windows, Vec2 from, Vec2 to, RodPlane plane)
@@ -160,10 +167,6 @@ internal static class RingReport
     // What light and background do to a faint segment has longer tails than the normal distribution: on worsened rendered photographs errors of
     // loosely placed rings reached three of these standard deviations.
     private static double LongTailed(double along, double faint) => along * Math.Max(faint, 1 + (0.7 * Math.Min(1, along * along / (LooseMm * LooseMm))));
-
-    // Line and reading are two observations of one place: what lies between them beyond their common standard uncertainty is uncertain too (Birge 1932, from memory).
-    internal static double OpenToo(double along, double apart, double readSd) =>
-        apart * apart > Chance * Chance * ((along * along) + (readSd * readSd)) ? Math.Sqrt((apart * apart) - (readSd * readSd)) : along;
 
     private static bool Seen(List<LineWindow> windows) =>
         windows.Count > 0 && windows.Sum(w => w.Evidence) / Math.Sqrt(windows.Count) > 5;

@@ -12,7 +12,7 @@ internal static class SecondLook
     /// <summary>Within the sizes that the network learnt from, far enough from 1 that its cells fall elsewhere (chosen; docs/reader.md says what they gain).</summary>
     private static readonly double[] Sizes = [0.93, 1.075];
 
-    /// <summary>The mean of a reading and of those at other sizes. Where in its cell a contact lies, and the body, stay as first read.</summary>
+    /// <summary>The mean of a reading and of those at other sizes. All but rings, tip-top and side stays as first read.</summary>
     /// <param name="strip">8-bit BGR of the first reading's frame.</param>
     /// <param name="first">What was read of it.</param>
     public static StripReading Of(Mat strip, StripReading first)
@@ -26,9 +26,6 @@ internal static class SecondLook
         {
             Ring = Mean(r => r.Ring),
             Tip = Mean(r => r.Tip),
-            Bare = Mean(r => r.Bare),
-            Reel = Mean(r => r.Reel),
-            Hidden = Mean(r => r.Hidden),
             InsideLogOdds = read.Average(r => r.InsideLogOdds),
             IsSecond = true,
         };
@@ -45,7 +42,7 @@ internal static class SecondLook
         StripReading read = StripReader.Read(sized, first.Frame with { Columns = columns });
         using Mat back = About(size, ((axis + 0.5) / StripReading.CellRows) - 0.5, 0.5);
         ReadingMap Laid(ReadingMap map) => Back(map, back, first.Ring.Columns, first.Ring.Rows);
-        return read with { Ring = Laid(read.Ring), Tip = Laid(read.Tip), Bare = Laid(read.Bare), Reel = Laid(read.Reel), Hidden = Laid(read.Hidden) };
+        return read with { Ring = Laid(read.Ring), Tip = Laid(read.Tip) };
     }
 
     // Middles of pixels lie half a pixel from their borders; the left border stays where it is, and so does one row.
