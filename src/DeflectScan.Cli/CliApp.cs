@@ -6,6 +6,7 @@ using System.Runtime.InteropServices;
 using DeflectScan.Cli.Commands;
 using DeflectScan.Cli.Commands.Bending;
 using DeflectScan.Cli.Commands.Desk;
+using DeflectScan.Cli.Commands.Proofs;
 using DeflectScan.Cli.Commands.Records;
 using DeflectScan.Records;
 using DeflectScan.Writing;
@@ -86,6 +87,7 @@ internal static class CliApp
             SettingsCommand.Make(terminal),
             CompletionCommand.Make(terminal),
             RecordsCommand.Make(engine, terminal),
+            ProofCommand.Make(terminal),
             ServeCommand.Make(terminal),
         };
         foreach (Command command in DeskCommands.All(terminal).Concat(BendCommands.All(terminal)))

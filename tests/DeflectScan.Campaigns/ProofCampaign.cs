@@ -54,6 +54,8 @@ internal static class ProofCampaign
     {
         int readings = none.Sum(r => r.Readings.Count);
         int above = none.Sum(r => r.Readings.Count(x => x.En > 1));
+        double[] ratios = [.. none.Select(r => Math.Log(r.CauseRatio)).Order()];
+        Console.WriteLine($"  ln of the ratio with a cause over none: 50 % {ratios[ratios.Length / 2]:0.00}, 90 % {ratios[ratios.Length * 9 / 10]:0.00}, 95 % {ratios[ratios.Length * 19 / 20]:0.00}, 97.5 % {ratios[ratios.Length * 39 / 40]:0.00}, most {ratios[^1]:0.00}");
         Console.WriteLine(
             $"  nothing wrong, {none.Length} proofs: E_n > 1 in {above} of {readings} readings ({100.0 * above / readings:0.0} %); Kolmogorov-Smirnov p = {Uniformity.Probability(none.Select(r => r.Probability)):0.000}; "
             + $"no cause named in {100.0 * none.Count(r => r.Causes.Count == 0) / none.Length:0.0} %; p < 0.05 in {100.0 * none.Count(r => r.Probability < 0.05) / none.Length:0.0} %");

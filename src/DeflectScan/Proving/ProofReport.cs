@@ -45,6 +45,9 @@ public sealed record ComparedReading(HandReading Reading, double PhotoMm, double
 public sealed record ProofReport(
     IReadOnlyList<ComparedReading> Readings, double ChiSquare, double Probability, ProofVerdict Verdict, IReadOnlyList<NamedCause> Causes, double ShowsScalePercent)
 {
+    /// <summary>How many times as probable the readings are with one of the causes, whichever, as with none (marginal likelihoods).</summary>
+    public double CauseRatio { get; init; }
+
     /// <summary>Degrees of freedom.</summary>
     public int Freedom => Readings.Count;
 

@@ -41,11 +41,11 @@ public static class ProofRule
             return Refused("The measurement document is damaged: its covariance is none. Measure the photo again.");
         ComparedReading[] compared = [.. together.Select((r, i) => new ComparedReading(r, model.PhotoMm[i], ReadingsModel.Coverage * model.PhotoSdMm[i]))];
         double probability = 1 - ChiSquared.CDF(model.Count, model.ChiSquare);
-        IReadOnlyList<NamedCause> causes = CauseSearch.Of(model, photo, together).Causes;
+        (IReadOnlyList<NamedCause> causes, double logRatio) = CauseSearch.Of(model, photo, together);
         ProofVerdict verdict = causes.Count > 0 || probability < Contradiction ? ProofVerdict.Disagree
             : compared.Length < LeastReadings || compared.All(r => r.IsRough) ? ProofVerdict.TooRough
             : ProofVerdict.Agree;
-        return Outcome<ProofReport>.Of(new ProofReport(compared, model.ChiSquare, probability, verdict, causes, ShowsScalePercent(model)));
+        return Outcome<ProofReport>.Of(new ProofReport(compared, model.ChiSquare, probability, verdict, causes, ShowsScalePercent(model)) { CauseRatio = Math.Exp(Math.Min(logRatio, 700)) });
 
         static Outcome<ProofReport> Refused(string message) => Outcome<ProofReport>.Refused(FindingCode.FileUnreadable, message);
     }

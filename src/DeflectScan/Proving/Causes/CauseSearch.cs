@@ -7,10 +7,11 @@ namespace DeflectScan.Proving.Causes;
 internal static class CauseSearch
 {
     /// <summary>
-    /// Causes are named only where the readings are so many times as probable with one of them, whichever, as with none. By Markov's inequality that
-    /// happens in at most 1 of 20 proofs that nothing is wrong with, for any readings: the mean of that ratio is then 1.
+    /// Causes are named only where the readings are so many times as probable with one of them, whichever, as with none: "positive" evidence begins there in Kass
+    /// and Raftery's scale. Where nothing is wrong the mean of that ratio is 1, so that it comes to 3 in less than a third of all proofs (Markov's
+    /// inequality), and in 1 of 100 as simulated.
     /// </summary>
-    public const double LeastRatio = 20;
+    public const double LeastRatio = 3;
 
     /// <summary>A cause less probable than this beside the others is not worth naming.</summary>
     private const double LeastShare = 0.02;

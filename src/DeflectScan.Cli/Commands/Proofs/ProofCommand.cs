@@ -1,0 +1,47 @@
+using System.CommandLine;
+using DeflectScan.Cli.Commands.Desk;
+using DeflectScan.Cli.Display;
+using DeflectScan.Cli.Display.Proofs;
+using DeflectScan.Findings;
+using DeflectScan.Proving;
+using DeflectScan.Reporting.Json;
+
+namespace DeflectScan.Cli.Commands.Proofs;
+
+/// <summary><c>deflectscan proof</c>: a measurement held against readings by hand.</summary>
+internal static class ProofCommand
+{
+    public static Command Make(Terminal terminal)
+    {
+        Argument<string?> document = new("MEASUREMENT.json") { Description = "A measurement.json that measure wrote, of the rod that was read.", Arity = ArgumentArity.ZeroOrOne };
+        Option<bool> json = new("--json") { Description = "Write one JSON object to standard output, and nothing else." };
+        Option<string> units = UnitOption.Make(terminal);
+        Command command = new("proof", "Hold a measurement against readings by tape and caliper: do its figures hold, and if not, what is wrong.")
+        {
+            document, json, units, ProofSheetCommand.Make(terminal),
+        };
+        ReadingOptions readings = new(command);
+        ExitCodeHelp.State(command, 0, 1, 2, 3, 4, 130);
+        command.SetAction((parsed, cancel) => Task.Run(
+            () =>
+            {
+                string path = parsed.GetValue(document) ?? throw new UsageException("Name the measurement.json that measure wrote.");
+                IReadOnlyList<HandReading> read = readings.Read(parsed, UnitOption.Of(parsed, units));
+                Outcome<Measurement> opened = DocumentFile.Read(InputFile.MustBeThere(path), MeasurementJson.Read);
+                Outcome<ProofReport> proof = opened.Value is { } m ? ProofRule.Of(m, read) : Outcome<ProofReport>.Refused(opened.Findings);
+                if (proof.Value is not { } report)
+                {
+                    DeskInput.Refuse(terminal, proof.Findings);
+                    return ExitCode.Refused;
+                }
+
+                if (parsed.GetValue(json))
+                    terminal.Out.Write(ProofJson.Write(report, opened.Value!));
+                else
+                    new ProofDisplay(terminal, new Figures(UnitOption.Of(parsed, units))).Show(report, opened.Value!.Photo?.FileName ?? Path.GetFileName(path));
+                return report.Verdict == ProofVerdict.Agree ? ExitCode.For(opened.Value!.Status) : ExitCode.NeedsReview;
+            },
+            cancel));
+        return command;
+    }
+}
