@@ -25,7 +25,7 @@ public class MeasurementJsonTests
         using JsonDocument document = JsonDocument.Parse(MeasurementJson.Write(SampleMeasurement.Ok));
         JsonElement root = document.RootElement;
         Assert.Equal(
-            ["schema", "tool", "photo", "status", "warnings", "calibration", "side", "blank", "guides", "line", "intervals", "largest", "running", "suggestion", "pull", "budget"],
+            ["schema", "tool", "photo", "status", "warnings", "calibration", "side", "blank", "guides", "line", "intervals", "largest", "running", "suggestion", "pull", "budget", "covariance"],
             Members(root));
         Has(root.GetProperty("photo"), "file", "sha256", "width_px", "height_px", "taken_at");
         Has(root.GetProperty("warnings")[0], "code", "message");

@@ -101,7 +101,11 @@ public static class ProofSheet
 
         for (int i = 0; i < rod.Rings.Count; i++)
         {
-            RingAt(page, At(rod.Rings[i].PointMm), At(rod.Shape.Axis.Point(rod.Rings[i].StationMm)), i == rod.Rings.Count - 1 ? "tip-top" : $"{i + 1}");
+            Vec2 foot = rod.Shape.Axis.Point(rod.Rings[i].StationMm);
+            if (i < rod.Rings.Count - 1)
+                RingAt(page, At(rod.Rings[i].PointMm), At(foot), $"{i + 1}");
+            else
+                TipAt(page, At(rod.Rings[i].PointMm), At(foot - (rod.Shape.Axis.Tangent(0) * (5.5 / scale))));
         }
 
         return ((maxY - minY) * scale) + (2 * RoundMm);
@@ -117,6 +121,13 @@ public static class ProofSheet
         page.TextCentred(name, foot.X - (dx / length * 3.6), foot.Y - (dy / length * 3.2) + 1.1, 3.1, bold: true);
     }
 
+    // Its name stands beyond the blank's end.
+    private static void TipAt(SheetPage page, XPoint ring, XPoint beyond)
+    {
+        page.Circle(ring.X, ring.Y, 0.9, 0.3);
+        page.TextCentred("tip-top", beyond.X, beyond.Y + 1.1, 3.1, bold: true);
+    }
+
     private static void Line(SheetPage page, XPoint a, XPoint b, double widthMm, XColor colour) => page.Line(a.X, a.Y, b.X, b.Y, widthMm, colour: colour);
 
     private static double Table(SheetPage page, string title, LengthUnit unit, (string Name, string Where)[] lines, double left, double top, double width, double row)
@@ -125,7 +136,7 @@ public static class ProofSheet
             return top;
         double size = Math.Min(3.2, row * 0.6);
         bool places = lines.Any(l => l.Where.Length > 0);
-        double cells = left + (places ? 46 : 22);
+        double cells = left + (places ? 48 : 22);
         double cell = (left + width - cells) / 4;
         double baseline = (row / 2) + (size * 0.36);
         page.Text($"{title}, {UnitsInSentences.Name(unit)}", left, top + baseline, size, bold: true);
@@ -136,7 +147,7 @@ public static class ProofSheet
         {
             page.Text(lines[i].Name, left, y + baseline, size);
             if (places)
-                page.Text(page.Fit(lines[i].Where, size * 0.92, 27), left + 18.5, y + baseline, size * 0.92);
+                page.Text(page.Fit(lines[i].Where, size * 0.92, 26), left + 21, y + baseline, size * 0.92);
             for (int c = 0; c < 4; c++)
                 page.Rectangle(cells + (c * cell), y, cell, row, 0.15);
         }
