@@ -16,6 +16,13 @@ internal static class ProofCampaign
     public static void Report(int count, int seed)
     {
         Measurement[] photos = [.. TwoCards.Select(p => MeasurePipeline.Measure(Repository.Photo(p), MeasureOptions.Default)).Where(m => m.Covariance is { CardsOff.Count: > 1 })];
+        Console.WriteLine("measured photos against readings drawn from their exact truth, to 0.3 mm:");
+        foreach ((string name, Measurement m) in TwoCards.Zip(photos))
+        {
+            ProofReport p = SimulatedProof.OfTruth(m, Repository.Truth(name), 0.3, seed);
+            Console.WriteLine($"  {name}: E_n > 1 in {p.Readings.Count(r => r.En > 1)} of {p.Freedom}, chi-square {p.ChiSquare:0.0}, p {p.Probability:0.000}; {string.Join(", ", p.Causes.Select(c => $"{c.Cause} {c.Share:P0}"))}");
+        }
+
         Console.WriteLine($"{photos.Length} photos of two cards, {string.Join(", ", photos.Select(p => p.Guides.Count - 1))} guides");
         foreach (double readingMm in (double[])[1, 0.3])
         {
@@ -68,6 +75,18 @@ internal static class ProofCampaign
         int rightCard = draws.Count(d => fault == ProofFault.CardOff && d.Report.Causes is [{ } c, ..] && c.Card == d.Photo.Covariance!.CardsOff[d.Where].Letter);
         string others = string.Join(", ", draws.Select(d => d.Report.Causes is [{ } c, ..] ? $"{c.Cause}" : "none").Where(c => c != $"{SimulatedProof.Expected(fault)}").GroupBy(c => c).Select(g => $"{g.Key} {g.Count()}"));
         Console.WriteLine($"  {fault}: named first in {named} of {count}{(fault == ProofFault.CardOff ? $", the right card in {rightCard}" : "")}{(others.Length > 0 ? $"; instead: {others}" : "")}");
+        if (fault != ProofFault.CardOff)
+            return;
+        foreach (IGrouping<string, (ProofReport Report, int Where, Measurement Photo)> group in draws.GroupBy(d => Moves(d.Photo, d.Where)).OrderBy(g => g.Key))
+            Console.WriteLine($"    {group.Key}: named first in {group.Count(d => d.Report.Causes is [{ Cause: ProofCause.CardOff }, ..])} of {group.Count()}");
+    }
+
+    // What 12 mm of a card do to the figure that they move most, over that figure's stated uncertainty.
+    private static string Moves(Measurement photo, int card)
+    {
+        FigureCovariance c = photo.Covariance!;
+        double most = Enumerable.Range(0, c.Mm2.Count).Max(i => Math.Abs(12 * c.CardsOff[card].PerMm[i]) / (2 * Math.Sqrt(c.Of(i, i))));
+        return most < 1 ? "it moves no figure beyond its stated uncertainty" : most < 2 ? "it moves one by 1 to 2 times its stated uncertainty" : "it moves one by more than twice its stated uncertainty";
     }
 
     private static IEnumerable<(ProofReport Report, int Where, Measurement Photo)> Draws(Measurement[] photos, double readingMm, ProofFault fault, int count, int seed)

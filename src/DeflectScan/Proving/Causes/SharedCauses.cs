@@ -28,7 +28,7 @@ internal static class SharedCauses
         yield return new Candidate(
             fit.LogFactor, fit.ChiSquareLeft, null, null,
             () => Text($"The cards are printed at {percent:0.0} ± {200 * fit.Sd[0]:0.0} % of the size that the measurement took them to have."),
-            () => Text($"Lay a steel rule along each card's 100 mm rule; if it says so too, measure the photo again with --card-scale {percent / 100:0.0000} (times any that was given)."));
+            () => Text($"Lay a steel rule along each card's 100 mm rule; if it says so too, measure the photo again with that size (--card-scale {percent / 100:0.0000}, times any that was given)."));
     }
 
     public static IEnumerable<Candidate> CardOff(ReadingsModel model, PhotoFigures photo)
