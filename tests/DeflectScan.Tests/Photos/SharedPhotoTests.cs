@@ -27,7 +27,7 @@ public class SharedPhotoTests
         {
             ExifProfile exif = read.Metadata.ExifProfile!;
             Assert.Null(exif.GetValue(ExifTag.GPSLatitude));
-            Assert.Null(exif.GetValue(ExifTag.BodySerialNumber));
+            Assert.Null(exif.GetValue(ExifTag.SerialNumber));
             Assert.Null(exif.GetValue(ExifTag.LensSerialNumber));
             Assert.Null(exif.GetValue(ExifTag.MakerNote));
             Assert.Equal("Phone", exif.GetValue(ExifTag.Model)!.Value);
@@ -81,7 +81,7 @@ public class SharedPhotoTests
         ExifProfile exif = new();
         exif.SetValue(ExifTag.Model, "Phone");
         exif.SetValue(ExifTag.Orientation, (ushort)6);
-        exif.SetValue(ExifTag.BodySerialNumber, Secret);
+        exif.SetValue(ExifTag.SerialNumber, Secret);
         exif.SetValue(ExifTag.LensSerialNumber, Secret);
         exif.SetValue(ExifTag.OwnerName, Secret);
         exif.SetValue(ExifTag.MakerNote, Encoding.ASCII.GetBytes(Secret));
