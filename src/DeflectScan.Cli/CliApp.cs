@@ -6,7 +6,6 @@ using System.Runtime.InteropServices;
 using DeflectScan.Cli.Commands;
 using DeflectScan.Cli.Commands.Bending;
 using DeflectScan.Cli.Commands.Desk;
-using DeflectScan.Cli.Commands.Proofs;
 using DeflectScan.Cli.Commands.Records;
 using DeflectScan.Records;
 using DeflectScan.Writing;

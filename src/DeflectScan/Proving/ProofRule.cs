@@ -1,6 +1,5 @@
 using DeflectScan.Findings;
 using DeflectScan.Numerics;
-using DeflectScan.Proving.Causes;
 using MathNet.Numerics.Distributions;
 
 namespace DeflectScan.Proving;

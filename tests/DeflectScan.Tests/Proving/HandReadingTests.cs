@@ -1,6 +1,5 @@
 using DeflectScan.Geometry;
 using DeflectScan.Proving;
-using DeflectScan.Proving.Causes;
 
 namespace DeflectScan.Tests.Proving;
 

@@ -1,4 +1,4 @@
-namespace DeflectScan.Proving.Causes;
+namespace DeflectScan.Proving;
 
 /// <summary>One way in which a cause may act: this card, that guide, that reading.</summary>
 /// <param name="LogEvidence">Logarithm of how much more probable the readings are with it, times how likely this way is among the cause's.</param>

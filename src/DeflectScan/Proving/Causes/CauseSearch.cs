@@ -1,4 +1,4 @@
-namespace DeflectScan.Proving.Causes;
+namespace DeflectScan.Proving;
 
 /// <summary>
 /// Which one cause explains best what readings and photo contradict each other in, by the odds that the readings give it (Bayes factors; Kass and Raftery 1995,

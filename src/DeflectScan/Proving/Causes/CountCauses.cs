@@ -1,4 +1,4 @@
-namespace DeflectScan.Proving.Causes;
+namespace DeflectScan.Proving;
 
 /// <summary>
 /// Numbers that do not belong together: from some guide on the readings are of the photo's next guide, or of the one before. Nothing is fitted, so there is no

@@ -1,6 +1,6 @@
 using System.Globalization;
 
-namespace DeflectScan.Proving.Causes;
+namespace DeflectScan.Proving;
 
 /// <summary>Causes that move many figures at once: the print's scale, a card off the plane, the tip's place, one guide's place.</summary>
 internal static class SharedCauses

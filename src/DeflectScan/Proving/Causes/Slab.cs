@@ -1,6 +1,6 @@
 using DeflectScan.Numerics;
 
-namespace DeflectScan.Proving.Causes;
+namespace DeflectScan.Proving;
 
 /// <summary>
 /// A cause whose size is not known beforehand: d = X t + e, e of covariance V, t normal about 0 with standard deviations given beforehand (a linear Gaussian

@@ -1,7 +1,7 @@
 using System.Globalization;
 using DeflectScan.Geometry;
 
-namespace DeflectScan.Proving.Causes;
+namespace DeflectScan.Proving;
 
 /// <summary>
 /// One reading written down wrongly. Two of five slips are taken to change a digit or to swap two (each alike), one of five to be of the unit (inch for mm, a

@@ -1,11 +1,10 @@
 using System.CommandLine;
-using DeflectScan.Cli.Commands.Desk;
 using DeflectScan.Desk;
 using DeflectScan.Findings;
 using DeflectScan.Reporting.Sheets;
 using DeflectScan.Writing;
 
-namespace DeflectScan.Cli.Commands.Proofs;
+namespace DeflectScan.Cli.Commands.Desk;
 
 /// <summary><c>deflectscan proof sheet</c>: one page to fill in at the bench.</summary>
 internal static class ProofSheetCommand

@@ -1,8 +1,7 @@
-using DeflectScan.Cli.Display.Desk;
 using DeflectScan.Proving;
 using Spectre.Console;
 
-namespace DeflectScan.Cli.Display.Proofs;
+namespace DeflectScan.Cli.Display.Desk;
 
 /// <summary>Readings by hand beside the photo's figures.</summary>
 internal sealed class ProofDisplay(Terminal terminal, Figures figures)

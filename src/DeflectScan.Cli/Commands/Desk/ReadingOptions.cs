@@ -4,7 +4,7 @@ using DeflectScan.Geometry;
 using DeflectScan.Proving;
 using DeflectScan.Reporting.Json;
 
-namespace DeflectScan.Cli.Commands.Proofs;
+namespace DeflectScan.Cli.Commands.Desk;
 
 /// <summary>Readings by hand on the command line: <c>--station</c>, <c>--gap</c>, <c>--readings</c>.</summary>
 internal sealed class ReadingOptions

@@ -1,12 +1,11 @@
 using System.CommandLine;
-using DeflectScan.Cli.Commands.Desk;
 using DeflectScan.Findings;
 using DeflectScan.Proving;
 using DeflectScan.Reporting;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Writing;
 
-namespace DeflectScan.Cli.Commands.Proofs;
+namespace DeflectScan.Cli.Commands.Desk;
 
 /// <summary><c>deflectscan proof bundle</c>: photo, document and readings as one file for the authors, after asking.</summary>
 internal static class ProofBundleCommand

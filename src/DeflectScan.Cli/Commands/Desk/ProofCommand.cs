@@ -1,15 +1,14 @@
 using System.CommandLine;
-using DeflectScan.Cli.Commands.Desk;
 using DeflectScan.Cli.Commands.Records;
 using DeflectScan.Cli.Display;
-using DeflectScan.Cli.Display.Proofs;
+using DeflectScan.Cli.Display.Desk;
 using DeflectScan.Findings;
 using DeflectScan.Proving;
 using DeflectScan.Records;
 using DeflectScan.Records.Keeping;
 using DeflectScan.Reporting.Json;
 
-namespace DeflectScan.Cli.Commands.Proofs;
+namespace DeflectScan.Cli.Commands.Desk;
 
 /// <summary><c>deflectscan proof</c>: a measurement held against readings by hand.</summary>
 internal static class ProofCommand
