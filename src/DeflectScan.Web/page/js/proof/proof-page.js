@@ -81,8 +81,8 @@ export function proofPage(main, id) {
       h('p', { class: `status ${status}`, role: 'status', text: title }),
       ...proof.says.map(text => h('p', { text })),
       proof.causes.length ? h('div', {}, h('h2', { text: 'What would explain it' }), h('ol', {}, ...proof.causes.map(c =>
-        h('li', {}, h('strong', { text: c.says }), ` ${c.do} `, h('span', { class: 'quiet', text: `${Math.round(100 * c.share)} %, explains ${c.chi_square_explained.toFixed(1)} of chi-square ${proof.chi_square.toFixed(1)}` }))))) : '',
-      picture(proof),
+        h('li', {}, h('strong', { text: c.says }), ` ${c.do} `, h('span', { class: 'quiet', text: `${c.share > 0.99 ? 'over 99' : Math.round(100 * c.share)} %, explains ${c.chi_square_explained.toFixed(1)} of chi-square ${proof.chi_square.toFixed(1)}` }))))) : '',
+      picture(proof, verdict.parentElement.clientWidth - 32),
       h('table', {}, h('caption', { text: `Readings, ${units}` }),
         h('thead', {}, h('tr', {}, ...['Reading', 'By hand', 'Photo', 'E_n'].map(text => h('th', { scope: 'col', text })))),
         h('tbody', {}, ...proof.readings.map(r => h('tr', { class: r.en > 1 ? 'apart' : '' }, h('th', { scope: 'row', text: r.name }),
