@@ -6,7 +6,7 @@ namespace DeflectScan.Proving;
 internal static class SharedCauses
 {
     /// <summary>Printers that do not print at 100 % are off by some percent: "fit to page" takes 3 to 6 % off (common practice, no source).</summary>
-    private const double PrintScaleSd = 0.03;
+    private const double PrintScaleSd = 0.02;
 
     /// <summary>A card that is not where it was meant to be stands off by a board's thickness or a clamp's (common practice, no source).</summary>
     private const double CardOffSdMm = 10;
