@@ -86,6 +86,7 @@ internal static class CliApp
             SettingsCommand.Make(terminal),
             CompletionCommand.Make(terminal),
             RecordsCommand.Make(engine, terminal),
+            ProofCommand.Make(terminal),
             ServeCommand.Make(terminal),
         };
         foreach (Command command in DeskCommands.All(terminal).Concat(BendCommands.All(terminal)))

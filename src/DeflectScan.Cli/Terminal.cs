@@ -20,6 +20,9 @@ internal sealed record Terminal(TextWriter Out, TextWriter Error, bool OutIsTerm
     /// <summary>Where that is kept; null: nowhere.</summary>
     public string? SettingsFile { get; init; }
 
+    /// <summary>Where a person answers; null: nobody is there to be asked.</summary>
+    public TextReader? In { get; init; }
+
     /// <summary>Columns when nobody watches: wide enough that no row is broken.</summary>
     public const int PipedWidth = 200;
 
@@ -33,7 +36,7 @@ internal sealed record Terminal(TextWriter Out, TextWriter Error, bool OutIsTerm
         StreamWriter error = new(Console.OpenStandardError(), new UTF8Encoding(false)) { AutoFlush = true, NewLine = "\n" };
         return new Terminal(output, error, outIsTerminal, !Console.IsErrorRedirected, outIsTerminal && !quiet, width)
         {
-            Settings = Settings.Read(UserFolder.Settings), SettingsFile = UserFolder.Settings,
+            Settings = Settings.Read(UserFolder.Settings), SettingsFile = UserFolder.Settings, In = Console.IsInputRedirected ? null : Console.In,
         };
     }
 

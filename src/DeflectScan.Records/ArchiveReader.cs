@@ -48,6 +48,9 @@ public sealed class ArchiveReader : IDisposable
     /// <summary>Builds by words or likeness, best first, each with the reason.</summary>
     public IReadOnlyList<FoundBuild> Find(FindQuery query) => Archive.Guarded(() => BuildFinder.Find(Database, query));
 
+    /// <summary>All proofs, summed up for each camera and set of cards.</summary>
+    public IReadOnlyList<ProvedSet> ProvedSets() => Archive.Guarded(() => ProofRows.Sets(Database));
+
     /// <summary>A measurement's document as it was written.</summary>
     public string Document(StoredMeasurement measurement) => Archive.Guarded(() => Documents.Read(Database, measurement.DocumentSha256));
 

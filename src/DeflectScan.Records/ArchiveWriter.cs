@@ -1,3 +1,4 @@
+using DeflectScan.Proving;
 using DeflectScan.Records.Model;
 using DeflectScan.Records.Schema;
 using DeflectScan.Records.Storage;
@@ -89,6 +90,23 @@ public sealed class ArchiveWriter : IDisposable
         Require(buildId);
         string id = NewId();
         Insert(new Row(Tables.Notes, id, buildId, RowsOf.Time(Next(buildId)), RowsOf.Kind(kind), text));
+        Summaries.Refresh(Database, buildId);
+        return id;
+    });
+
+    /// <summary>Keeps a proof of one of a build's measurements; gives its id.</summary>
+    /// <param name="buildId">The build that the measurement is with now.</param>
+    /// <param name="measurementId">What was proved.</param>
+    /// <param name="measurement">Its document.</param>
+    /// <param name="proof">What readings by hand came to.</param>
+    public string AddProof(string buildId, string measurementId, Measurement measurement, ProofReport proof) => AsOne(() =>
+    {
+        Require(buildId);
+        if (!Standings.Of(Database, buildId).Exists(m => m.Id == measurementId))
+            throw new ArchiveException(ArchiveProblem.Refused, "The build has no such measurement: nothing was added.");
+        string id = NewId();
+        foreach (Row row in ProofRows.Of(id, buildId, measurementId, RowsOf.Time(Next(buildId)), measurement, proof))
+            Insert(row);
         Summaries.Refresh(Database, buildId);
         return id;
     });
@@ -222,7 +240,8 @@ public sealed class ArchiveWriter : IDisposable
             SELECT max(at) FROM (
                 SELECT max(at) AS at FROM revisions WHERE build_id = $1 UNION ALL SELECT max(made_at) FROM measurements WHERE build_id = $1
                 UNION ALL SELECT max(at) FROM layouts WHERE build_id = $1 UNION ALL SELECT max(at) FROM choices WHERE build_id = $1
-                UNION ALL SELECT max(at) FROM notes WHERE build_id = $1 UNION ALL SELECT max(at) FROM standings WHERE build_id = $1 OR to_build_id = $1)
+                UNION ALL SELECT max(at) FROM notes WHERE build_id = $1 UNION ALL SELECT max(at) FROM standings WHERE build_id = $1 OR to_build_id = $1
+                UNION ALL SELECT max(at) FROM proofs WHERE build_id = $1)
             """;
         DateTimeOffset now = _clock.GetUtcNow();
         if (Database.Scalar(Latest, buildId) is not string latest)

@@ -64,6 +64,7 @@ public sealed class PageServer : IAsyncDisposable
             EventRoutes.Map(app, bench, ends.Token);
             TryRoutes.Map(app, bench);
             AcceptRoutes.Map(app, bench);
+            ProofRoutes.Map(app, bench);
             StartRoutes.Map(app);
             app.MapFallback((HttpContext http) => Answers.Refuse(http, StatusCodes.Status404NotFound, "There is nothing at this address."));
             await app.StartAsync();

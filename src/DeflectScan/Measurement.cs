@@ -64,6 +64,9 @@ public sealed record Measurement(
 
     /// <summary>What the uncertainties come from; null where there are no figures.</summary>
     public BudgetReport? Budget { get; init; }
+
+    /// <summary>How the errors of stations and gaps hang together; null where there are no figures, and in documents made before it was kept.</summary>
+    public FigureCovariance? Covariance { get; init; }
 }
 
 /// <summary>

@@ -13,6 +13,19 @@ if (args is ["series", ..])
     return;
 }
 
+// proof [count] [seed]: simulated proofs on a real rod, with and without something wrong. proof-scenes [first seed] [scenes] [megapixels]: against exact truth.
+if (args is ["proof", ..])
+{
+    ProofCampaign.Report(args.Length > 1 ? int.Parse(args[1]) : 100, args.Length > 2 ? int.Parse(args[2]) : 1);
+    return;
+}
+
+if (args is ["proof-scenes", ..])
+{
+    ProofCampaign.Scenes(args.Length > 1 ? int.Parse(args[1]) : 1, args.Length > 2 ? int.Parse(args[2]) : 30, args.Length > 3 ? double.Parse(args[3], System.Globalization.CultureInfo.InvariantCulture) : 12);
+    return;
+}
+
 // Arguments: how many draws, part of a study's name, the first seed; --each prints every draw.
 int seeds = args.Length > 0 ? int.Parse(args[0]) : 20;
 string only = args.Length > 1 ? args[1] : "";

@@ -34,6 +34,9 @@ internal sealed class FakeRun
     /// <summary>Width of that terminal.</summary>
     public int Columns { get; set; } = 100;
 
+    /// <summary>What a person answers when asked; null: nobody is there.</summary>
+    public string? Answer { get; set; }
+
     public MeasureOptions? Options { get; private set; }
 
     public string Out { get; private set; } = "";
@@ -58,7 +61,7 @@ internal sealed class FakeRun
                     : throw Fault;
             },
             (letter, paper, kind) => System.Text.Encoding.UTF8.GetBytes($"{letter} {paper} {kind}")) { Check = (_, atRest) => { CheckedAtRest = atRest; return Check; } };
-        int code = CliApp.Run(args, engine, new Terminal(output, error, AtTerminal, AtTerminal, Colour, AtTerminal ? Columns : Terminal.PipedWidth) { Settings = Settings, SettingsFile = SettingsFile }, cancel);
+        int code = CliApp.Run(args, engine, new Terminal(output, error, AtTerminal, AtTerminal, Colour, AtTerminal ? Columns : Terminal.PipedWidth) { Settings = Settings, SettingsFile = SettingsFile, In = Answer is null ? null : new StringReader(Answer + "\n") }, cancel);
         (Out, Error) = (output.ToString(), error.ToString());
         return code;
     }

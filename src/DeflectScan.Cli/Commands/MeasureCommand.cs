@@ -1,6 +1,8 @@
 using System.CommandLine;
 using System.Text;
+using DeflectScan.Cli.Commands.Records;
 using DeflectScan.Cli.Display;
+using DeflectScan.Records.Keeping;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Writing;
 
@@ -70,7 +72,12 @@ internal static class MeasureCommand
             if (request.Json)
                 terminal.Out.Write(document);
             else
+            {
                 new MeasurementDisplay(terminal, new Figures(request.Options.Units), request.Budget).Show(measured.Measurement, Path.GetFileName(request.PhotoPath));
+                if (measured.Measurement.Covariance is not null && ProofKeeping.LineFor(ArchiveOption.Folder(null), measured.Measurement) is { } proved)
+                    terminal.Out.WriteLine(SafeText.Of(proved));
+            }
+
             if (request.Folder is not null)
                 terminal.Say($"Written to {Path.GetFullPath(request.Folder)}");
             return ExitCode.For(measured.Measurement.Status);

@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Proving;
 using DeflectScan.Records.Model;
 using DeflectScan.Tracing;
 using Spectre.Console;
@@ -29,6 +30,10 @@ internal sealed class BuildDisplay(Terminal terminal, Figures figures)
             Section($"Layout \"{layout.Name}\"{chosen}: {layout.Basis}", layout.Stations.Count, () => BuildTables.Stations(layout.Stations, figures, terminal));
         }
 
+        if (b.Proofs.Count > 0)
+            Strong("\nProofs by hand");
+        foreach (StoredProof proof in b.Proofs)
+            Line($"{proof.At:yyyy-MM-dd HH:mm} {Counted.Of(proof.Readings.Count, "reading")}: {Word(proof.Verdict)}; chi-square {proof.ChiSquare:0.0}, largest E_n {proof.LargestEn:0.0}");
         if (b.Notes.Count > 0)
             Strong("\nNotes");
         foreach (BuildNote note in b.Notes)
@@ -49,6 +54,13 @@ internal sealed class BuildDisplay(Terminal terminal, Figures figures)
         ("Use", f.Use),
         ("Remarks", f.Remarks),
     ];
+
+    private static string Word(ProofVerdict verdict) => verdict switch
+    {
+        ProofVerdict.Agree => "photo and hand agree",
+        ProofVerdict.Disagree => "photo and hand contradict each other",
+        _ => "too rough to prove anything",
+    };
 
     private static string Word(NoteKind kind) => kind switch { NoteKind.TestCast => "test cast", NoteKind.Remark => "remark", _ => "note" };
 

@@ -19,6 +19,9 @@ public sealed record Build(
     string? ChosenLayoutId,
     IReadOnlyList<BuildNote> Notes)
 {
+    /// <summary>Its measurements held against readings by hand.</summary>
+    public IReadOnlyList<StoredProof> Proofs { get; init; } = [];
+
     /// <summary>The latest measurement that shows guides; where none does, the latest. A rod at rest or a bare blank does not stand for the build.</summary>
     public StoredMeasurement? LatestTest => Counting.LastOrDefault(m => m.GuideCount > 0) ?? Counting.LastOrDefault();
 

@@ -22,6 +22,8 @@ public static class BuildCsv
             (Tables.Choices, "WHERE build_id = $1 ORDER BY at, id"),
             (Tables.Notes, "WHERE build_id = $1 ORDER BY at, id"),
             (Tables.Standings, "WHERE build_id = $1 OR to_build_id = $1 ORDER BY at, id"),
+            (Tables.Proofs, ProofRows.OfBuild + " ORDER BY at, id"),
+            (Tables.ProofReadings, $"WHERE proof_id IN (SELECT id FROM proofs {ProofRows.OfBuild}) ORDER BY proof_id, position"),
         ];
         return (IReadOnlyList<(string, byte[])>)
         [

@@ -1,7 +1,9 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using DeflectScan.Proving;
 using DeflectScan.Records.Model;
+using DeflectScan.Reporting.Json;
 
 namespace DeflectScan.Records.Reports;
 
@@ -22,6 +24,7 @@ public static class BuildJson
             ["build"] = BuildFactsJson.Write(b.Facts),
             ["measurements"] = new JsonArray([.. b.Measurements.Select(m => (JsonNode)Measurement(reader, m))]),
             ["layouts"] = new JsonArray([.. b.Layouts.Select(l => (JsonNode)Layout(l, l.Id == b.ChosenLayoutId))]),
+            ["proofs"] = new JsonArray([.. b.Proofs.Select(p => (JsonNode)Proof(p))]),
             ["notes"] = new JsonArray([.. b.Notes.Select(n => (JsonNode)new JsonObject { ["at"] = n.At, ["kind"] = RowsOf.Kind(n.Kind), ["text"] = n.Text })]),
         };
         return sheet.ToJsonString(Indented) + "\n";
@@ -39,6 +42,25 @@ public static class BuildJson
         ["lens_sha256"] = m.LensSha256,
         ["settings"] = JsonNode.Parse(m.Settings),
         ["document"] = JsonNode.Parse(reader.Document(m)),
+    };
+
+    private static JsonObject Proof(StoredProof p) => new()
+    {
+        ["id"] = p.Id,
+        ["measurement_id"] = p.MeasurementId,
+        ["at"] = p.At,
+        ["camera"] = p.Camera,
+        ["cards"] = p.Cards,
+        ["verdict"] = ProofJson.Spell(p.Verdict),
+        ["cause"] = p.Cause,
+        ["chi_square"] = p.ChiSquare,
+        ["probability"] = p.Probability,
+        ["largest_en"] = p.LargestEn,
+        ["readings"] = new JsonArray([.. p.Readings.Select(r => (JsonNode)new JsonObject
+        {
+            ["kind"] = r.Reading.Kind == ReadingKind.Gap ? "gap" : "station", ["from"] = r.Reading.From, ["to"] = r.Reading.To is { } to ? to : "tip", ["reading_mm"] = r.Reading.Mm,
+            ["reading_uncertainty_mm"] = r.Reading.UncertaintyMm, ["photo_mm"] = r.PhotoMm, ["photo_uncertainty_mm"] = r.PhotoUncertaintyMm,
+        })]),
     };
 
     private static JsonObject Layout(ConsideredLayout l, bool chosen) => new()

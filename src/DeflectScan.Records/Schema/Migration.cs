@@ -6,5 +6,5 @@ namespace DeflectScan.Records.Schema;
 internal sealed record Migration(int To, string Sql)
 {
     /// <summary>Every released schema, in order; a schema that was released is never changed here.</summary>
-    public static IReadOnlyList<Migration> Released { get; } = [new(1, SchemaOne.Sql), new(2, SchemaTwo.Sql), new(3, SchemaThree.Sql)];
+    public static IReadOnlyList<Migration> Released { get; } = [new(1, SchemaOne.Sql), new(2, SchemaTwo.Sql), new(3, SchemaThree.Sql), new(4, SchemaFour.Sql)];
 }

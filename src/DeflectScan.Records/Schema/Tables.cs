@@ -58,8 +58,29 @@ internal static class Tables
     public static TableSpec Standings { get; } = new(
         "standings", 1, [Text("id"), Text("build_id"), Text("measurement_id"), Text("at"), Text("state"), Maybe("to_build_id"), Maybe("reason")]);
 
+    /// <summary>A measurement held against readings by hand; of several of one measurement the latest counts. Since schema 4.</summary>
+    public static TableSpec Proofs { get; } = new(
+        "proofs",
+        1,
+        [
+            Text("id"), Text("build_id"), Text("measurement_id"), Text("at"), Text("camera"), Text("cards"), Text("verdict"), Maybe("cause"), Real("chi_square"),
+            Real("probability"), Real("largest_en"),
+        ]);
+
+    /// <summary>The readings of a proof; without to_guide: the tip-top. Since schema 4.</summary>
+    public static TableSpec ProofReadings { get; } = new(
+        "proof_readings",
+        2,
+        [
+            Text("proof_id"), Whole("position"), Text("kind"), Whole("from_guide"), MaybeWhole("to_guide"), Real("reading_mm"), Real("reading_uncertainty_mm"), Real("photo_mm"),
+            Real("photo_uncertainty_mm"),
+        ]);
+
     public static IReadOnlyList<TableSpec> All { get; } =
-        [Builds, Revisions, Guides, Photos, Lenses, Measurements, Layouts, LayoutGuides, Choices, Notes, Standings];
+        [Builds, Revisions, Guides, Photos, Lenses, Measurements, Layouts, LayoutGuides, Choices, Notes, Standings, Proofs, ProofReadings];
+
+    /// <summary>Tables that exports of earlier schemas lack.</summary>
+    public static IReadOnlyList<TableSpec> Later { get; } = [Standings, Proofs, ProofReadings];
 
     private static Column Text(string name) => new(name, ColumnKind.Text);
 

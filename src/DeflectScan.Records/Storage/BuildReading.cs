@@ -22,15 +22,19 @@ internal static class BuildReading
         ILookup<string, Row> stations = FactTables
             .Read(database, Tables.LayoutGuides, "WHERE layout_id IN (SELECT id FROM layouts WHERE build_id = $1)", buildId)
             .ToLookup(g => g.Text("layout_id"));
+        List<StoredMeasurement> measurements = Measurements(database, buildId);
         return new Build(
             buildId,
             RowsOf.Time(build.Text("created_at")),
             history[^1].Item2,
             history,
-            Measurements(database, buildId),
+            measurements,
             [.. FactTables.Read(database, Tables.Layouts, OfBuild, buildId).Select(r => RowsOf.Layout(r, stations[r.Text("id")]))],
             FactTables.Read(database, Tables.Choices, OfBuild, buildId).LastOrDefault()?.Text("layout_id"),
-            [.. FactTables.Read(database, Tables.Notes, OfBuild, buildId).Select(RowsOf.Note)]);
+            [.. FactTables.Read(database, Tables.Notes, OfBuild, buildId).Select(RowsOf.Note)])
+        {
+            Proofs = ProofRows.Read(database, buildId, measurements),
+        };
     }
 
     public static List<StoredMeasurement> Measurements(Database database, string buildId) =>

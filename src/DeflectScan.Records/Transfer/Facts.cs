@@ -13,7 +13,7 @@ internal sealed class Facts
     private static readonly (string Column, string Table)[] References =
     [
         ("build_id", "builds"), ("revision_id", "revisions"), ("photo_sha256", "photos"), ("lens_sha256", "lenses"), ("layout_id", "layouts"), ("document_sha256", "documents"),
-        ("measurement_id", "measurements"), ("to_build_id", "builds"),
+        ("measurement_id", "measurements"), ("to_build_id", "builds"), ("proof_id", "proofs"),
     ];
 
     private readonly ArchiveReader _reader;

@@ -15,12 +15,13 @@ internal static class ImportChecks
             bool sound = (column.Name, value) switch
             {
                 (_, null) => true,
-                ("id" or "build_id" or "revision_id" or "layout_id" or "measurement_id" or "to_build_id", string id) => Guid.TryParseExact(id, "D", out Guid read) && read.ToString() == id,
+                ("id" or "build_id" or "revision_id" or "layout_id" or "measurement_id" or "to_build_id" or "proof_id", string id) => Guid.TryParseExact(id, "D", out Guid read) && read.ToString() == id,
                 ("sha256" or "photo_sha256" or "lens_sha256" or "document_sha256", string hash) => hash.Length == 64 && hash.All(c => char.IsAsciiDigit(c) || c is >= 'a' and <= 'f'),
                 ("at" or "created_at" or "made_at", string time) => IsTime(time),
                 ("extension", string ending) => ending is ".jpg" or ".png" or ".webp" or ".heic" or ".photo",
                 ("bytes", long bytes) => bytes is > 0 and <= ExportFormat.MaxPhotoBytes,
                 (_, long whole) => whole is >= 0 and <= int.MaxValue,
+                ("chi_square" or "largest_en", double real) => real is >= 0 and < 1e15,
                 (_, double real) => Math.Abs(real) < 1e6,
                 (_, string text) => text.Length < 1_000_000,
                 _ => true,

@@ -48,8 +48,8 @@ public static class ImportFile
         HashSet<string> changed = [];
         foreach (TableSpec table in Tables.All)
         {
-            // Exports of schema 1 have no such table.
-            if (table == Tables.Standings && !zip.Has(ExportFormat.Table(table.Name)))
+            // Exports of earlier schemas have no such table.
+            if (Tables.Later.Contains(table) && !zip.Has(ExportFormat.Table(table.Name)))
                 continue;
             foreach (JsonElement element in zip.ReadList(ExportFormat.Table(table.Name)))
             {
@@ -113,6 +113,8 @@ public static class ImportFile
                 return (string?)database.Scalar("SELECT build_id FROM revisions WHERE id = $1", row.Text("revision_id"));
             if (row.Table == Tables.LayoutGuides)
                 return (string?)database.Scalar("SELECT build_id FROM layouts WHERE id = $1", row.Text("layout_id"));
+            if (row.Table == Tables.ProofReadings)
+                return (string?)database.Scalar("SELECT build_id FROM proofs WHERE id = $1", row.Text("proof_id"));
             return row.Table.Columns.Any(c => c.Name == "build_id") ? row.Text("build_id") : null;
         }
     }

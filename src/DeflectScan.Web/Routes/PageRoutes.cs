@@ -18,7 +18,7 @@ internal sealed record About(string Version, string Units, bool IsForPhones);
 internal static class PageRoutes
 {
     private const string Prefix = "page/";
-    private static readonly string[] Views = ["/", "/photo/{id}", "/photo/{id}/try", "/start", "/series/{id}", "/builds", "/builds/{id}", "/builds/{id}/compare"];
+    private static readonly string[] Views = ["/", "/photo/{id}", "/photo/{id}/try", "/photo/{id}/proof", "/start", "/series/{id}", "/builds", "/builds/{id}", "/builds/{id}/compare"];
 
     public static void Map(IEndpointRouteBuilder routes, ServeOptions options)
     {

@@ -36,6 +36,9 @@ public sealed record PlaneSolution(
     double ScaleUncertaintyPercent,
     double CornerSdPx)
 {
+    /// <summary>What each card would do to the plane if it stood off the rod's; empty where that was solved for. For the photo as it was solved first.</summary>
+    public IReadOnlyList<PlaneOfCardOff> CardsOff { get; init; } = [];
+
     /// <summary>The same photo with its plane put elsewhere: cards, tilt, distance and scale as that plane has them.</summary>
     public PlaneSolution In(RodPlane plane)
     {
@@ -52,3 +55,9 @@ public sealed record PlaneSolution(
         };
     }
 }
+
+/// <summary>The plane that the same photo gives if one card stands off the rod's plane.</summary>
+/// <param name="Letter">The card.</param>
+/// <param name="Mm">How far it stands off, towards the camera.</param>
+/// <param name="Plane">The plane then; no variants.</param>
+public sealed record PlaneOfCardOff(char Letter, double Mm, RodPlane Plane);

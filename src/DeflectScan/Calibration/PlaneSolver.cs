@@ -88,7 +88,10 @@ public static class PlaneSolver
         double aside = plane.ToPlane(plane.Camera.PrincipalPx).DistanceTo(foot);
         return new PlaneSolution(
             plane, cards, lens.Source, Math.Atan2(aside, height) * 180 / Math.PI, Math.Sqrt((aside * aside) + (height * height)), plane.MmPerPx(plane.ToPlane(middle)),
-            ScaleUncertaintyPercent(plane, photo), Math.Max(options.LeastCornerSdPx, fit.Fit.SdPx));
+            ScaleUncertaintyPercent(plane, photo), Math.Max(options.LeastCornerSdPx, fit.Fit.SdPx))
+        {
+            CardsOff = AssumedCards.Off(fit, lens, options, middle),
+        };
 
         SolvedCard Card(CardSighting seen, int card)
         {

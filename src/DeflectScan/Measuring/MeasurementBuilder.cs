@@ -45,6 +45,7 @@ internal static class MeasurementBuilder
         {
             Running = RunningReport.Of(pairs, line.Side, options.HoldGuides),
             Budget = UncertaintyBudget.Of(uncertainty, layout, solved),
+            Covariance = CovarianceBuilder.Of(settled),
         };
         return measured with { Suggestion = SuggestionBuilder.Build(measured, mm => mm + trace.Axis.Curve.Point(0), solved.Plane) };
     }

@@ -18,11 +18,14 @@ namespace DeflectScan.Measuring;
 /// <param name="Uncertainty">About those figures.</param>
 internal sealed record SettledTrace(PlaneSolution Solved, PlaneTrace Trace, LineTrace Line, LayoutFigures Figures, LayoutUncertainty Uncertainty)
 {
+    /// <summary>What a card off the rod's plane does to stations and gaps; as seen in the plane before a tape moved it, which changes it by less than a hundredth.</summary>
+    public IReadOnlyList<CardOffEffect> CardsOff { get; private init; } = [];
+
     public static SettledTrace Of(UprightPhoto photo, PlaneSolution solved, PlaneTrace trace, LineTrace line, MeasureOptions options, FindingLedger ledger)
     {
         LayoutFigures figures = FiguresOf(trace, line);
         LayoutUncertainty uncertainty = LayoutUncertainty.Of(trace, figures, line.Rings, solved.Plane, Side(line));
-        SettledTrace seen = new(solved, trace, line, figures, uncertainty);
+        SettledTrace seen = new(solved, trace, line, figures, uncertainty) { CardsOff = CovarianceBuilder.CardsOff(solved, trace, figures, uncertainty, Side(line)) };
         SettledTrace told = seen.Told(Tell, ledger);
         ledger.Add(ScaleByTape.Notes(seen, told));
         return told;
@@ -71,7 +74,7 @@ internal sealed record SettledTrace(PlaneSolution Solved, PlaneTrace Trace, Line
         LineTrace line = Line.CarriedTo(to, from);
         line = line with { Rings = [.. line.Rings.Select((r, i) => r with { ContactMm = moved.ContactsMm[i] })] };
         LayoutFigures figures = FiguresOf(moved, line);
-        return new SettledTrace(Solved.In(to), moved, line, figures, adjusted with { Figures = adjusted.Figures.About(figures.Row()) });
+        return new SettledTrace(Solved.In(to), moved, line, figures, adjusted with { Figures = adjusted.Figures.About(figures.Row()) }) { CardsOff = CardsOff };
     }
 
     private static LayoutFigures FiguresOf(PlaneTrace trace, LineTrace line) => LayoutFigures.Of(trace, Side(line), line.ReelEndMm, line.HangEndMm);

@@ -37,6 +37,9 @@ public static class SampleMeasurement
         [
             new(UncertaintyCause.Rings, 0.1, 0.2, 1.5, "Tape a distance."), new(UncertaintyCause.Lens, 0.05, 0.0125, 0.4, null), new(UncertaintyCause.CardOff, 0.01, 0.001, 0.9, null),
         ]),
+        Covariance = new FigureCovariance(
+            [[0.49], [0.3, 0.3025], [0.01, 0.005, 0.09], [0.002, -0.001, 0.015, 0.0625]],
+            [new('A', [0.125, 0.0625, 0.002, -0.0015]), new('C', [-0.05, 0.03, 0, 0.001])]),
         Pull = new PullReport(Source.Traced, -111.25, 0.24, -90.5, 18.5, [new(3400.1, 940), new(3300, 1500.25)]),
     };
 

@@ -25,7 +25,7 @@ public class MeasurementJsonTests
         using JsonDocument document = JsonDocument.Parse(MeasurementJson.Write(SampleMeasurement.Ok));
         JsonElement root = document.RootElement;
         Assert.Equal(
-            ["schema", "tool", "photo", "status", "warnings", "calibration", "side", "blank", "guides", "line", "intervals", "largest", "running", "suggestion", "pull", "budget"],
+            ["schema", "tool", "photo", "status", "warnings", "calibration", "side", "blank", "guides", "line", "intervals", "largest", "running", "suggestion", "pull", "budget", "covariance"],
             Members(root));
         Has(root.GetProperty("photo"), "file", "sha256", "width_px", "height_px", "taken_at");
         Has(root.GetProperty("warnings")[0], "code", "message");
@@ -48,6 +48,17 @@ public class MeasurementJsonTests
         Assert.Equal("2026-05-02T10:11:12", root.GetProperty("photo").GetProperty("taken_at").GetString());
         Assert.Equal("tip", root.GetProperty("guides")[2].GetProperty("kind").GetString());
         Assert.Equal(1405.2, root.GetProperty("line").GetProperty("vertices_px")[1][0].GetDouble());
+    }
+
+    /// <summary>A covariance whose rows are of the wrong length is none.</summary>
+    [Fact]
+    public void ADamagedCovarianceIsRefused()
+    {
+        string document = MeasurementJson.Write(SampleMeasurement.Ok);
+        Assert.Contains("[0.3, 0.3025]", document, StringComparison.Ordinal);
+        Assert.Throws<FormatException>(() => MeasurementJson.Read(document.Replace("[0.3, 0.3025]", "[0.3]", StringComparison.Ordinal)));
+        Assert.Throws<FormatException>(() => MeasurementJson.Read(document.Replace("[0.3, 0.3025]", "[0.3, 1e999]", StringComparison.Ordinal)));
+        Assert.Null(MeasurementJson.Read(MeasurementJson.Write(SampleMeasurement.Ok with { Covariance = null })).Covariance);
     }
 
     [Theory]
@@ -136,6 +147,8 @@ public class MeasurementJsonTests
         Assert.Equal(a.Suggestion?.Layout, b.Suggestion?.Layout);
         Assert.Equal(a.Pull?.CordPx, b.Pull?.CordPx);
         Assert.Equal(a.Budget?.Lines, b.Budget?.Lines);
+        Assert.Equal(a.Covariance?.Mm2, b.Covariance?.Mm2);
+        Assert.Equal(a.Covariance?.CardsOff.Select(o => (o.Letter, string.Join(' ', o.PerMm))), b.Covariance?.CardsOff.Select(o => (o.Letter, string.Join(' ', o.PerMm))));
         Assert.Equal(a, b with
         {
             Findings = a.Findings,
@@ -146,6 +159,7 @@ public class MeasurementJsonTests
             Line = a.Line is null ? b.Line : b.Line! with { VerticesPx = a.Line.VerticesPx },
             Suggestion = a.Suggestion is null ? b.Suggestion : b.Suggestion! with { Moves = a.Suggestion.Moves, Layout = a.Suggestion.Layout },
             Budget = a.Budget,
+            Covariance = a.Covariance,
             Pull = a.Pull is null ? b.Pull : b.Pull! with { CordPx = a.Pull.CordPx },
         });
     }

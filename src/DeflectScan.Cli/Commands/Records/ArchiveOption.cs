@@ -16,6 +16,8 @@ internal static class ArchiveOption
         HelpName = "DIR", Description = $"The archive's folder. [default: ${Variable}, else {Default} here]", Recursive = true,
     };
 
-    public static string Folder(ParseResult parsed, Option<string?> option) =>
-        parsed.GetValue(option) ?? (Environment.GetEnvironmentVariable(Variable) is { Length: > 0 } set ? set : Default);
+    public static string Folder(ParseResult parsed, Option<string?> option) => Folder(parsed.GetValue(option));
+
+    /// <param name="given">As named on the command line, if it was.</param>
+    public static string Folder(string? given) => given ?? (Environment.GetEnvironmentVariable(Variable) is { Length: > 0 } set ? set : Default);
 }

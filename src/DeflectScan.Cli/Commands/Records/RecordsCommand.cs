@@ -19,6 +19,7 @@ internal static class RecordsCommand
             CompareCommand.Make(archive, terminal),
             NoteCommand.Make(archive, terminal),
             TestCommand.Make(archive, terminal),
+            RecordsProofCommand.Make(archive, terminal),
             ExportCommand.Make(archive, terminal),
             ImportCommand.Make(archive, terminal),
             VerifyCommand.Make(archive, terminal),

@@ -35,6 +35,7 @@ function show() {
 /** Views that a first start does not need: their modules are fetched when they are gone to. */
 const LATER = [
   { path: /^\/photo\/([0-9a-f]{16})\/try$/, open: async () => (await import('./try/try-page.js')).tryPage },
+  { path: /^\/photo\/([0-9a-f]{16})\/proof$/, open: async () => (await import('./proof/proof-page.js')).proofPage },
   { path: /^\/start$/, open: async () => { const { startPage } = await import('./start/start-page.js'); return (main, _, to) => startPage(main, to); } },
   { path: /^\/series\/([0-9a-f]{16})$/, open: async () => (await import('./follow/series-page.js')).seriesPage },
   { path: /^\/builds$/, open: async () => (await import('./keep/builds-page.js')).buildsPage },

@@ -160,6 +160,7 @@ export function photoPage(main, id, go) {
         h('p', { text: check.toDo.length === 0 ? 'The photo will do: the rod may be let down when the figures are there.' : 'While the rod is still tied:' }),
         h('ul', {}, ...check.toDo.map(t => h('li', {}, t.seen, ' ', h('strong', { text: t.do }))))),
       !busy && view.key && view.headline && view.status !== 'refused' && h('a', { class: 'button', href: `/photo/${id}/try?of=${view.key}`, 'data-view': true, text: 'Try other layouts' }),
+      !busy && view.key && view.headline && view.status !== 'refused' && h('a', { class: 'button', href: `/photo/${id}/proof?of=${view.key}`, 'data-view': true, text: 'Prove by hand' }),
       busy && h('button', { type: 'button', text: 'Cancel', onclick: () => tell('cancel') }),
       again && h('button', { type: 'button', text: 'Measure it', onclick: () => tell('measure') }),
     ].filter(Boolean));

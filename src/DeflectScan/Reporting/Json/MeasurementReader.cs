@@ -35,6 +35,7 @@ internal static class MeasurementReader
             Budget = Section(e, "budget", b => new BudgetReport(List(b, "lines", l => new BudgetLine(
                 Choice<UncertaintyCause>(l, "cause", MeasurementJson.Spell), Number(l, "gap_mm"), Number(l, "bow_mm"), Number(l, "station_mm"), OptionalText(l, "do"))))),
         Pull = Section(e, "pull", Pull),
+        Covariance = Section(e, "covariance", CovarianceJson.Read),
         Running = Section(e, "running", r => new RunningReport(
             Whole(r, "reduction_guides"), Whole(r.GetProperty("follows_worst"), "from"), Whole(r.GetProperty("follows_worst"), "to"), Text(r, "by") == "clearance")),
     };

@@ -32,6 +32,8 @@ internal sealed class MeasurementWriter(Utf8JsonWriter json)
         Section("suggestion", m.Suggestion, Suggestion);
         Section("pull", m.Pull, Pull);
         Section("budget", m.Budget, Budget);
+        if (m.Covariance is not null)
+            CovarianceJson.Write(json, m.Covariance);
         json.WriteEndObject();
     }
 
