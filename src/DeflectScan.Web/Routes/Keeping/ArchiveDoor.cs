@@ -5,7 +5,9 @@ using Microsoft.AspNetCore.Http;
 namespace DeflectScan.Web.Routes;
 
 /// <summary>The archive as routes open it: any number read, one writes at a time; what it refuses is one sentence for the person.</summary>
-internal sealed class ArchiveDoor(string folder) : IDisposable
+/// <param name="folder">The archive's.</param>
+/// <param name="changed">Told after each change.</param>
+internal sealed class ArchiveDoor(string folder, Action changed) : IDisposable
 {
     private readonly SemaphoreSlim _writing = new(1, 1);
 
@@ -38,6 +40,7 @@ internal sealed class ArchiveDoor(string folder) : IDisposable
                 _writing.Release();
             }
 
+            changed();
             await Answers.Node(http, answer);
         });
     }
