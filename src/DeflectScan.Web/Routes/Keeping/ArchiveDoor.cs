@@ -64,9 +64,9 @@ internal sealed class ArchiveDoor(string folder, Action changed) : IDisposable
             };
             await Answers.Refuse(http, status, e.Message);
         }
-        catch (Exception e) when (e is FormatException or InvalidOperationException && !http.Response.HasStarted)
+        catch (FormatException e) when (!http.Response.HasStarted)
         {
-            await Answers.Refuse(http, StatusCodes.Status400BadRequest, e is FormatException ? e.Message : "What was sent is not as this page sends it: load the page anew.");
+            await Answers.Refuse(http, StatusCodes.Status400BadRequest, e.Message); // a sentence for the person, by what reads and keeps it
         }
     }
 }
