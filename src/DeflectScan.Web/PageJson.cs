@@ -3,6 +3,7 @@ using DeflectScan.Web.Correcting;
 using DeflectScan.Web.Pictures;
 using DeflectScan.Web.Routes;
 using DeflectScan.Web.Storing;
+using DeflectScan.Web.Watching;
 
 namespace DeflectScan.Web;
 
@@ -20,4 +21,5 @@ namespace DeflectScan.Web;
 [JsonSerializable(typeof(InvitationView))]
 [JsonSerializable(typeof(AcceptRequest))]
 [JsonSerializable(typeof(AcceptedView))]
+[JsonSerializable(typeof(WatchView))]
 internal sealed partial class PageJson : JsonSerializerContext;

@@ -5,6 +5,7 @@ using DeflectScan.Web.Guarding;
 using DeflectScan.Web.Measuring;
 using DeflectScan.Web.Routes;
 using DeflectScan.Web.Storing;
+using DeflectScan.Web.Watching;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.Server;
@@ -20,14 +21,15 @@ public sealed class PageServer : IAsyncDisposable
 {
     private readonly WebApplication _app;
     private readonly Bench _bench;
+    private readonly WatchedFolder? _watched;
     private readonly CancellationTokenSource _ends;
 
     private readonly Invitation? _invitation;
     private readonly int _port;
 
-    private PageServer(WebApplication app, Bench bench, CancellationTokenSource ends, int port, Invitation? invitation)
+    private PageServer(WebApplication app, Bench bench, WatchedFolder? watched, CancellationTokenSource ends, int port, Invitation? invitation)
     {
-        (_app, _bench, _ends, _port, _invitation) = (app, bench, ends, port, invitation);
+        (_app, _bench, _watched, _ends, _port, _invitation) = (app, bench, watched, ends, port, invitation);
         Address = $"http://127.0.0.1:{port}/";
     }
 
@@ -41,14 +43,17 @@ public sealed class PageServer : IAsyncDisposable
 
     /// <summary>Starts it; the archive is made where there is none, and photos that were not measured yet are.</summary>
     /// <exception cref="ArchiveException">The archive cannot be made or is in use.</exception>
-    /// <exception cref="IOException">The port is taken; one sentence for the user.</exception>
+    /// <exception cref="IOException">The port is taken, or the folder to watch cannot be watched; one sentence for the user.</exception>
     public static async Task<PageServer> Start(ServeOptions options)
     {
+        if (WatchedFolder.FirstProblem(options) is { } problem)
+            throw new IOException(problem);
         if (!File.Exists(new ArchivePaths(Path.GetFullPath(options.ArchiveFolder)).Database))
             Archive.Create(options.ArchiveFolder);
         Bench bench = new(new BenchFolder(options.ArchiveFolder, DiskFiles.Instance, TimeProvider.System), options);
         CancellationTokenSource ends = new();
         WebApplication app = Build(options);
+        WatchedFolder? watched = null;
         try
         {
             Invitation? invitation = options.IsForPhones ? new Invitation(TimeProvider.System) : null;
@@ -66,13 +71,16 @@ public sealed class PageServer : IAsyncDisposable
             AcceptRoutes.Map(app, bench);
             ProofRoutes.Map(app, bench);
             StartRoutes.Map(app);
+            watched = options.WatchFolder is { } folder ? new WatchedFolder(folder, bench, options) : null;
+            WatchRoutes.Map(app, watched);
             app.MapFallback((HttpContext http) => Answers.Refuse(http, StatusCodes.Status404NotFound, "There is nothing at this address."));
             await app.StartAsync();
             string address = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First();
-            return new PageServer(app, bench, ends, new Uri(address).Port, invitation);
+            return new PageServer(app, bench, watched, ends, new Uri(address).Port, invitation);
         }
         catch (IOException e)
         {
+            watched?.Dispose();
             bench.Dispose();
             await app.DisposeAsync();
             throw new IOException($"Port {options.Port} cannot be listened on: another program has it; choose another with --port, or 0 for any free one.", e);
@@ -84,6 +92,7 @@ public sealed class PageServer : IAsyncDisposable
         await _ends.CancelAsync();
         await _app.StopAsync();
         await _app.DisposeAsync();
+        _watched?.Dispose();
         _bench.Dispose();
         _ends.Dispose();
     }

@@ -20,6 +20,12 @@ public sealed record ServeOptions(string ArchiveFolder, int Port, MeasureOptions
     /// <summary>Photos that may be kept waiting at once; a further upload is told to wait (chosen).</summary>
     public int MaxWaiting { get; init; } = 200;
 
+    /// <summary>A folder of this machine whose new photos are taken in by themselves; null: none.</summary>
+    public string? WatchFolder { get; init; }
+
+    /// <summary>A file of the watched folder is taken in when it has stayed the same for so long (chosen).</summary>
+    public TimeSpan WatchRest { get; init; } = TimeSpan.FromSeconds(2);
+
     /// <summary>A folder whose files stand in for the page's own ones, read anew each time: for work on the page. Null: those in the program.</summary>
     public string? PageFolder { get; init; }
 

@@ -8,9 +8,7 @@ namespace DeflectScan.Pictures;
 /// <summary>The page as a browser shows it: every view at the size of a desk and of a phone, light and dark; some of them are the figures of docs/page.md.</summary>
 internal static class PageFigures
 {
-    private const string Photo = "clean-spinning";
-
-    /// <summary>A view: its name, its address behind a photo's id, what stands there when it is whole, and what is brought into sight first.</summary>
+    /// <summary>A view: its name, its address, what stands there when it is whole, and what is brought into sight first.</summary>
     private static readonly (string Name, string Address, string Whole, string? At)[] Views =
     [
         ("page", "/photo/{id}", ".strip svg", null),
@@ -19,10 +17,14 @@ internal static class PageFigures
         ("page-two", "/photo/{id}/try?a=5@420,6@290&b=5@402,a512&show=b", ".other-strip svg", null),
         ("page-start", "/start", ".rod-drawing", null),
         ("page-bench", "/", ".photo-row", null),
+        ("page-follow", "/series/{last}?photo={last}", ".strip .before path", null),
+        ("page-builds", "/builds", ".build-row", null),
+        ("page-build", "/builds/{build}", ".tests li", null),
+        ("page-compare", "/builds/{build}/compare", ".strip .before path", null),
     ];
 
     /// <summary>Those that docs/ shows, at the desk and light; and on the phone and dark.</summary>
-    private static readonly string[] Desk = ["page", "page-try", "page-tools", "page-two", "page-start"], Phone = ["page-try", "page-start"];
+    private static readonly string[] Desk = ["page", "page-try", "page-tools", "page-two", "page-start", "page-follow", "page-build"], Phone = ["page-try", "page-start"];
 
     public static async Task<int> Write(string output)
     {
@@ -37,14 +39,14 @@ internal static class PageFigures
         try
         {
             await using PageServer server = await PageServer.Start(new ServeOptions(archive, 0, MeasureOptions.Default));
-            string id = await Measured(server.Address);
+            using PageContents contents = await PageContents.Fill(server.Address);
             using IPlaywright playwright = await Playwright.CreateAsync();
             await using IBrowser browser = await playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions { ExecutablePath = program, ChromiumSandbox = false });
             Directory.CreateDirectory(output);
             foreach (bool phone in new[] { false, true })
             {
                 foreach (bool dark in new[] { false, true })
-                    await Shoot(browser, server.Address, id, output, phone, dark);
+                    await Shoot(browser, server.Address, contents, output, phone, dark);
             }
         }
         finally
@@ -55,7 +57,7 @@ internal static class PageFigures
         return 0;
     }
 
-    private static async Task Shoot(IBrowser browser, string address, string id, string output, bool phone, bool dark)
+    private static async Task Shoot(IBrowser browser, string address, PageContents contents, string output, bool phone, bool dark)
     {
         await using IBrowserContext context = await browser.NewContextAsync(new BrowserNewContextOptions
         {
@@ -71,7 +73,7 @@ internal static class PageFigures
         IPage page = await context.NewPageAsync();
         foreach ((string name, string path, string whole, string? at) in Views)
         {
-            await page.GotoAsync(path.Replace("{id}", id, StringComparison.Ordinal));
+            await page.GotoAsync(contents.Address(path));
             await page.WaitForSelectorAsync(whole, new PageWaitForSelectorOptions { Timeout = 120_000 });
             await page.WaitForFunctionAsync("() => !document.querySelector('tr.live') && document.fonts.status === 'loaded' && [...document.images].every(i => i.complete)");
             if (at is not null)
@@ -87,22 +89,4 @@ internal static class PageFigures
     }
 
     private static string Figure(string name) => Path.Combine(Repository.Root, "docs", "figures", name + ".jpg");
-
-    private static async Task<string> Measured(string address)
-    {
-        using HttpClient http = new() { BaseAddress = new Uri(address), Timeout = TimeSpan.FromMinutes(5) };
-        http.DefaultRequestHeaders.Add("Origin", address.TrimEnd('/'));
-        using ByteArrayContent bytes = new(await File.ReadAllBytesAsync(Path.Combine(Repository.TestImages, Photo, "photo.jpg")));
-        using HttpResponseMessage answer = await http.PostAsync("/api/photos?name=photo.jpg", bytes);
-        answer.EnsureSuccessStatusCode();
-        string id = System.Text.Json.JsonDocument.Parse(await answer.Content.ReadAsStringAsync()).RootElement.GetProperty("id").GetString()!;
-        string stage;
-        do
-        {
-            await Task.Delay(200);
-            stage = System.Text.Json.JsonDocument.Parse(await http.GetStringAsync($"/api/photos/{id}")).RootElement.GetProperty("stage").GetString()!;
-        }
-        while (stage is "waiting" or "measuring");
-        return id;
-    }
 }

@@ -30,7 +30,7 @@ internal static class House
         new("Writing", "`Writing`", "the one rule for files that are written: what may be replaced, which endings fit; the lasting settings", "Findings", "Geometry", "Photos", "", "Reporting"),
         new("Records", "`src/DeflectScan.Records`", "the archive: SQLite and photos by their hash; `Keeping`: its use cases; `Comparing`: two tests, photos from one stand",
             "Findings", "Geometry", "Photos", "Calibration", "Tracing", "Layout", "", "Proving", "Desk", "Measuring", "Reporting"),
-        new("Web", "`src/DeflectScan.Web`", "the page: `Storing` (originals), `Measuring` (the one queue), `Correcting` (marks, their log), `Trying` (other layouts), `Starting` (layouts to begin with), `Words`, `Pictures`, `Routes`, `Guarding`; `page/` is what the browser loads: ES modules, no build step",
+        new("Web", "`src/DeflectScan.Web`", "the page: `Storing` (originals), `Measuring` (the one queue), `Watching` (a folder whose photos come in), `Correcting` (marks, their log), `Trying` (other layouts), `Starting` (layouts to begin with), `Words`, `Pictures`, `Routes`, `Guarding`; `page/` is what the browser loads: ES modules, no build step",
             "Findings", "Geometry", "Photos", "Calibration", "Tracing", "Layout", "Mechanics", "", "Proving", "Desk", "Measuring", "Checking", "Bending", "Reporting", "Records"),
         new("Cli", "`src/DeflectScan.Cli`", "the command line: parses, calls, shows; computes nothing",
             "Findings", "Geometry", "Photos", "Calibration", "Tracing", "Layout", "Mechanics", "", "Proving", "Desk", "Measuring", "Checking", "Repeating", "Bending", "Reporting", "Writing", "Records", "Web"),

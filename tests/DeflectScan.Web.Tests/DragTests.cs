@@ -104,6 +104,68 @@ public class DragTests(PageFixture page, BrowserFixture browser)
         Assert.Equal("Guide 4 moved", (await own.Settled(id)).GetProperty("redo").GetString());
     }
 
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task ARingIsDraggedInTheStripTooAndIsMeasuredAgain(bool phone)
+    {
+        await using TestServer own = await TestServer.WithMeasured(page);
+        string id = page.Measured;
+        await using Screen screen = await browser.Open(own, phone ? Look.Phone : Look.Desk);
+        await screen.ShowPhoto(id);
+        if (phone)
+            await screen.Page.ClickAsync(".fold summary");
+        const string InStrip = "[data-slides='4'] .mark", OnPhoto = ".marks [data-ring='4'] .mark";
+        (float X, float Y) from = await Pointing.Middle(screen, InStrip), photo = await Place(OnPhoto);
+        await Pointing.Drag(screen, phone, from, (14, -9), async () =>
+        {
+            await Assertions.Expect(screen.Page.Locator("tr.live")).ToHaveCountAsync(2); // both its pairs, and no others
+            (float X, float Y) now = await Place(InStrip), there = await Place(OnPhoto);
+            Assert.InRange(now.X - from.X, 13, 15); // it stays under the pointer: along the blank and away from it
+            Assert.InRange(now.Y - from.Y, -10, -8);
+            Assert.InRange(Math.Abs(there.X - photo.X) + Math.Abs(there.Y - photo.Y), 2, 200); // and the photo shows where that is
+            await Assertions.Expect(screen.Page.Locator(".loupe")).ToBeVisibleAsync();
+            await own.Tell(id, "back"); // what another phone does draws the view anew, and the ring stays in hand
+            await screen.Keep(phone ? "drag-strip-phone" : "drag-strip-desk");
+        });
+        await Assertions.Expect(screen.Page.Locator("#toast")).ToContainTextAsync("Guide 4 moved");
+        Assert.Equal([4], (await own.Settled(id)).GetProperty("placed").EnumerateArray().Select(p => p.GetInt32()));
+        await Assertions.Expect(screen.Page.Locator("[data-slides='4'] rect.mark")).ToHaveCountAsync(1); // a square: placed by a person
+        await screen.Page.Keyboard.PressAsync("Control+z");
+        await Assertions.Expect(screen.Page.Locator("[data-slides='4'] circle.mark")).ToHaveCountAsync(1);
+        Assert.Equal("Guide 4 moved", (await own.Settled(id)).GetProperty("redo").GetString());
+
+        async Task<(float X, float Y)> Place(string selector)
+        {
+            LocatorBoundingBoxResult box = (await screen.Page.Locator(selector).BoundingBoxAsync())!;
+            return (box.X + (box.Width / 2), box.Y + (box.Height / 2));
+        }
+    }
+
+    /// <summary>The tip-top's ring is the last: it can be moved as well, and keys go along the blank and away from it.</summary>
+    [Theory]
+    [InlineData(4, "Guide 4 moved")]
+    [InlineData(8, "The tip-top's ring moved")]
+    public async Task ArrowKeysInTheStripGoAlongTheBlankAndOffIt(int guide, string said)
+    {
+        await using TestServer own = await TestServer.WithMeasured(page);
+        await using Screen screen = await browser.Open(own, Look.Desk);
+        await screen.ShowPhoto(page.Measured);
+        await screen.Page.FocusAsync($"[data-slides='{guide}']");
+        (double station, double height) = (await Figure("station"), await Figure("height"));
+        await screen.Page.Keyboard.PressAsync("Shift+ArrowLeft"); // towards the reel
+        await screen.Page.Keyboard.PressAsync("ArrowLeft");
+        await screen.Page.Keyboard.PressAsync("ArrowUp");
+        await screen.Page.Keyboard.PressAsync("ArrowUp");
+        Assert.InRange(await Figure("station") - station, 1.0, 1.2); // 1.1 mm, printed to a tenth
+        Assert.InRange(await Figure("height") - height, 0.1, 0.3);
+        await Assertions.Expect(screen.Page.Locator($"[data-slides='{guide}']")).ToBeFocusedAsync();
+        await Assertions.Expect(screen.Page.Locator("#toast")).ToContainTextAsync(said);
+        Assert.Equal(said, (await own.Settled(page.Measured)).GetProperty("undo").GetString());
+
+        async Task<double> Figure(string figure) => double.Parse((await screen.Page.Locator($"tr:nth-child({guide}) > [data-figure='{figure}']").InnerTextAsync()).Split(' ')[0], System.Globalization.CultureInfo.InvariantCulture);
+    }
+
     [Fact]
     public async Task ArrowKeysNudgeByATenthOfAMillimetre()
     {

@@ -75,7 +75,7 @@ public class HarmlessTests(PageFixture page, BrowserFixture browser)
     [InlineData("notes", "{\"text\":\"x\",\"kind\":\"shout\"}")]
     [InlineData("facts", "{\"name\":\"\"}")]
     [InlineData("facts", "{\"blank_length_mm\":-5}")]
-    [InlineData("facts", "{\"guides_typed\":[\"somewhere\"]}")]
+    [InlineData("facts", "{\"guides\":[\"somewhere\"]}")]
     [InlineData("choose", "{\"layout\":\"none\"}")]
     [InlineData("layouts", "{\"name\":\"\"}")]
     [InlineData("start", "{\"reduction\":99}")]

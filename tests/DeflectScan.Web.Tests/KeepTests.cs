@@ -140,7 +140,7 @@ public class KeepTests(PageFixture page, BrowserFixture browser)
     {
         await using KeptServer kept = await KeptServer.Start(page);
         string fresh = JsonDocument.Parse(await (await Post(kept, "/api/builds", "{\"name\":\"New one\",\"blank_length_mm\":2100,\"side\":\"inside\",\"reel_class\":2500}")).Content.ReadAsStringAsync()).RootElement.GetProperty("id").GetString()!;
-        await Post(kept, $"/api/builds/{kept.Build}/facts", "{\"guides_typed\":[\"tip 1222mm, reel 572mm, ring 25\",\"tip 1020mm\",\"tip 840mm\",\"tip 640mm\",\"tip 420mm\",\"tip 200mm\",\"tip 0\"]}");
+        await Post(kept, $"/api/builds/{kept.Build}/facts", "{\"guides\":[\"tip 1222mm, reel 572mm, ring 25\",\"tip 1020mm\",\"tip 840mm\",\"tip 640mm\",\"tip 420mm\",\"tip 200mm\",\"tip 0\"]}");
         await using Screen screen = await browser.Open(kept.Server, Look.Desk);
         await screen.Page.GotoAsync("/builds");
         await screen.Page.ClickAsync("text=The reference book");

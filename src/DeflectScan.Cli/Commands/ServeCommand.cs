@@ -14,8 +14,9 @@ internal static class ServeCommand
         archive.Recursive = false;
         Option<int?> port = new("--port") { CustomParser = NumberText.Whole, HelpName = "N", Description = $"TCP port on 127.0.0.1; 0 takes a free one. [default: {ServeOptions.UsualPort}]" };
         Option<bool> lan = new("--lan") { Description = "Let phones of the same network in, each with a code that is good once and is shown as a QR code." };
+        Option<string?> watch = new("--watch") { HelpName = "DIR", Description = "Take in the photos that come into this folder, as if they were dropped on the page." };
         Option<bool> quiet = new("--no-browser") { Description = "Do not open a browser; the address is printed all the same." };
-        Command command = new("serve", "Open the page: photos in, gaps out, corrections with a finger. It runs on this machine alone, until Ctrl+C.") { archive, port, lan, quiet };
+        Command command = new("serve", "Open the page: photos in, gaps out, corrections with a finger. It runs on this machine alone, until Ctrl+C.") { archive, port, lan, watch, quiet };
         ExitCodeHelp.State(command, 0, 1, 2, 3, 11, 12, 130);
         command.SetAction(async (parsed, cancel) =>
         {
@@ -23,7 +24,7 @@ internal static class ServeCommand
             if (chosen is not (>= 0 and <= 65535) and var wrong)
                 throw new UsageException($"The port must be from 0 to 65535, not {wrong}.");
             MeasureOptions measuring = MeasureOptions.Default with { LensFolders = LensFolders.All, Units = terminal.Settings.Units };
-            await using PageServer server = await Start(new ServeOptions(ArchiveOption.Folder(parsed, archive), chosen, measuring) { IsForPhones = parsed.GetValue(lan) });
+            await using PageServer server = await Start(new ServeOptions(ArchiveOption.Folder(parsed, archive), chosen, measuring) { IsForPhones = parsed.GetValue(lan), WatchFolder = parsed.GetValue(watch) });
             terminal.Out.WriteLine(server.Address);
             terminal.Say($"The page is served at the address above{(parsed.GetValue(lan) ? "" : ", to this machine alone")}; Ctrl+C ends it.");
             if (parsed.GetValue(lan))

@@ -43,6 +43,14 @@ public sealed record FindQuery
 
     /// <summary>Whether anything but words is asked for.</summary>
     public bool AsksLikeness => BlankLengthMm is not null || TipTurnDeg is not null || ReelClass is not null || Line is not null || Side is not null || Use is not null;
+
+    /// <summary>The first thing that nothing can be found by, as one sentence for the user; null where all is well.</summary>
+    public string? FirstProblem()
+    {
+        if (Limit is < 1 or > 100 || BlankLengthMm is <= 0 || ReelClass is <= 0)
+            return "Lengths and reel classes must be more than zero, and from 1 to 100 builds can be asked for.";
+        return Text is null && !AsksLikeness ? "Say what to look for: words, a build to be like, a length, a tip turn, a reel, a line, a side or a use." : null;
+    }
 }
 
 /// <summary>A build that was found.</summary>

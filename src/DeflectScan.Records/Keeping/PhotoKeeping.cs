@@ -17,11 +17,7 @@ public static class PhotoKeeping
     public static void Check(ArchiveReader reader, string? build, Func<BuildFacts?, BuildFacts> facts)
     {
         BuildFacts? known = build is null ? null : reader.Build(reader.Resolve(build))!.Facts;
-        BuildFacts said = facts(known);
-        if (said.FirstProblem() is { } problem)
-            throw Refused(problem);
-        if (said.Name != known?.Name && reader.HasName(said.Name))
-            throw Refused($"There is a build \"{said.Name}\" already: add to it with --build, or give another name.");
+        BuildKeeping.Check(reader, facts(known), known);
     }
 
     /// <summary>Keeps them; gives the build's id, and each measurement's with whether the build had it already.</summary>
@@ -29,9 +25,9 @@ public static class PhotoKeeping
     {
         string? known = keep.Build is { } reference ? writer.Reader.Resolve(reference) : null;
         BuildFacts facts = FactsOf(writer.Reader, known, keep);
-        string build = known ?? writer.AddBuild(facts);
-        if (known is not null && !writer.Reader.Build(known)!.Facts.Says(facts))
-            writer.ReviseBuild(known, facts);
+        string build = known ?? BuildKeeping.Add(writer, facts);
+        if (known is not null)
+            BuildKeeping.Revise(writer, known, facts);
         return (build, (IReadOnlyList<(string, bool)>)[.. keep.Photos.Select(photo => writer.AddMeasurement(build, photo))]);
     });
 

@@ -41,8 +41,25 @@ public static class BuildFactsJson
     {
         try
         {
-            if (JsonNode.Parse(text, documentOptions: new JsonDocumentOptions { MaxDepth = 8 }) is not JsonObject o || (string?)o["schema"] != Schema)
+            if (JsonNode.Parse(text, documentOptions: new JsonDocumentOptions { MaxDepth = 8, AllowDuplicateProperties = false }) is not JsonObject o
+                || o["schema"] is not JsonValue schema || !schema.TryGetValue(out string? said) || said != Schema)
                 throw new FormatException($"The build's file must be a JSON object whose \"schema\" is \"{Schema}\".");
+            return Read(o, known);
+        }
+        catch (JsonException e)
+        {
+            throw new FormatException($"The build's file is not JSON (line {e.LineNumber + 1}).", e);
+        }
+    }
+
+    /// <summary>Reads the members of such a document over what is known already; a guide may also be a text, as a person types it (<see cref="TypedGuide"/>).</summary>
+    /// <param name="o">The members.</param>
+    /// <param name="known">Kept where there is no such member; null for a new build.</param>
+    /// <exception cref="FormatException">A member is not such a one; the message is one sentence for the user.</exception>
+    public static BuildFacts Read(JsonObject o, BuildFacts? known)
+    {
+        try
+        {
             BuildFacts start = known ?? new BuildFacts { Name = "" };
             T Member<T>(string name, Func<JsonNode?, T> read, T otherwise) => o.ContainsKey(name) ? read(o[name]) : otherwise;
             return new BuildFacts
@@ -59,20 +76,20 @@ public static class BuildFactsJson
                 Side = Member("side", n => n is null ? null : SideText.Read((string?)n) ?? throw new FormatException("The build's \"side\" must be \"inside\" or \"outside\"."), start.Side),
                 Use = Member("use", n => (string?)n, start.Use),
                 Remarks = Member("remarks", n => (string?)n, start.Remarks),
-                Guides = Member("guides", n => n is JsonArray list ? [.. list.Select(Guide)] : [], start.Guides),
+                Guides = Member("guides", n => n is JsonArray list ? Guides(list) : [], start.Guides),
             };
-        }
-        catch (JsonException e)
-        {
-            throw new FormatException($"The build's file is not JSON (line {e.LineNumber + 1}).", e);
         }
         catch (Exception e) when (e is InvalidOperationException or OverflowException)
         {
-            throw new FormatException("A member of the build's file is of the wrong kind: texts in quotes, lengths as plain numbers in mm.", e);
+            throw new FormatException("A member of the build is of the wrong kind: texts in quotes, lengths as plain numbers in mm.", e);
         }
     }
 
+    private static IReadOnlyList<GuideEntry> Guides(JsonArray list) => list.Count > 0 && list.All(g => g is JsonValue)
+        ? TypedGuide.Complete([.. list.Select(g => TypedGuide.Read((string)g!))])
+        : [.. list.Select(Guide)];
+
     private static GuideEntry Guide(JsonNode? g) => g is JsonObject o && o["from_tip_mm"] is { } station
         ? new GuideEntry((string?)o["frame"], (double?)o["ring_size_mm"], (double)station, (double?)o["from_reel_mm"])
-        : throw new FormatException("Each guide in the build's file needs \"from_tip_mm\", its station from the tip in mm.");
+        : throw new FormatException("Each guide of the build needs \"from_tip_mm\", its station from the tip in mm.");
 }

@@ -62,7 +62,7 @@ public sealed record TypedGuide(double? FromTipMm, double? FromReelMm, double? R
 
     private static double Tip(TypedGuide g, double? reel) => g.FromTipMm ?? (reel is { } r
         ? Round(r - g.FromReelMm!.Value)
-        : throw new FormatException("A guide is given from the reel alone: give one guide, as the tip-top, from the tip and from the reel, as in --guide \"tip 0, reel 1795mm\"."));
+        : throw new FormatException("A guide is given from the reel alone: give one guide, as the tip-top, from the tip and from the reel, as in \"tip 0, reel 1795mm\"."));
 
     private static double Round(double mm) => Math.Round(mm, 2);
 

@@ -3,9 +3,15 @@ using System.Threading.Channels;
 
 namespace DeflectScan.Web.Measuring;
 
-/// <summary>Tells every page that is open which photo has changed. A page that does not listen fast enough misses some and asks anew.</summary>
+/// <summary>Tells every page that is open which photo has changed, or that the archive of builds has. A page that does not listen fast enough misses some and asks anew.</summary>
 internal sealed class Changes
 {
+    /// <summary>What is said where the archive of builds has changed; no photo's id.</summary>
+    public const string Archive = "archive";
+
+    /// <summary>What is said where there is something else to tell of the watched folder.</summary>
+    public const string Watch = "watch";
+
     private readonly ConcurrentDictionary<Channel<string>, bool> _listeners = new();
 
     public void Say(string id)

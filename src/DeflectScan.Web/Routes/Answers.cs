@@ -38,7 +38,7 @@ internal static class Answers
         string text = await reader.ReadToEndAsync(http.RequestAborted);
         try
         {
-            return text.Length == 0 ? [] : JsonNode.Parse(text, documentOptions: new JsonDocumentOptions { MaxDepth = 8 }) as JsonObject ?? throw new FormatException("What was sent is not as this page sends it: load the page anew.");
+            return text.Length == 0 ? [] : JsonNode.Parse(text, documentOptions: new JsonDocumentOptions { MaxDepth = 8, AllowDuplicateProperties = false }) as JsonObject ?? throw new FormatException("What was sent is not as this page sends it: load the page anew.");
         }
         catch (Exception e) when (e is JsonException or ArgumentException)
         {

@@ -6,7 +6,7 @@ using Microsoft.AspNetCore.Routing;
 
 namespace DeflectScan.Web.Routes;
 
-/// <summary>What happens to the photos, as it happens: server-sent events, one a change, with the photo as it then is.</summary>
+/// <summary>What happens to the photos and the archive, as it happens: server-sent events, one a change; a photo comes as it then is, the rest is asked for anew.</summary>
 internal static class EventRoutes
 {
     private static readonly TimeSpan Beat = TimeSpan.FromSeconds(20);
@@ -45,6 +45,8 @@ internal static class EventRoutes
         HashSet<string> ids = [];
         while (ear.Ids.TryRead(out string? id))
             ids.Add(id);
+        foreach (string other in new[] { Changes.Archive, Changes.Watch }.Where(ids.Remove))
+            await http.Response.WriteAsync($"event: {other}\ndata: {{}}\n\n", cancel);
         foreach (BenchPhoto photo in ids.Select(bench.Find).OfType<BenchPhoto>())
         {
             string view = JsonSerializer.Serialize(PhotoView.Of(photo, Answers.Unit(http)), PageJson.Default.PhotoView);

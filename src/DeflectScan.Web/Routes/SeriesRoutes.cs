@@ -1,4 +1,3 @@
-using System.Text.Json;
 using System.Text.Json.Nodes;
 using DeflectScan.Geometry;
 using DeflectScan.Records.Comparing;
@@ -114,12 +113,12 @@ internal static class SeriesRoutes
         try
         {
             JsonObject sent = await Answers.Body(http);
-            all.SetTarget(series[0].Photo.Stored.Id, (double?)sent["mm"]);
+            all.SetTarget(series[0].Photo.Stored.Id, Sent.Number(sent, "mm"));
             await Answers.Node(http, Whole(series, all, Answers.Unit(http)));
         }
-        catch (Exception e) when (e is InvalidOperationException or FormatException or JsonException)
+        catch (FormatException e)
         {
-            await Answers.Refuse(http, StatusCodes.Status400BadRequest, e is FormatException ? e.Message : "The target is not as this page sends it: load the page anew.");
+            await Answers.Refuse(http, StatusCodes.Status400BadRequest, e.Message);
         }
     }
 

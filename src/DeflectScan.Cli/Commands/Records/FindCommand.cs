@@ -44,10 +44,8 @@ internal static class FindCommand
             };
             if (parsed.GetValue(like) is { } known)
                 query = query.Like(reader.Build(reader.Resolve(known))!);
-            if (query.Limit is < 1 or > 100 || query is { BlankLengthMm: <= 0 } or { ReelClass: <= 0 })
-                throw new UsageException("Lengths and reel classes must be more than zero, --limit from 1 to 100.");
-            if (query.Text is null && !query.AsksLikeness)
-                throw new UsageException("Say what to look for: words, --like, or some of --length, --turn, --reel, --line, --side, --use.");
+            if (query.FirstProblem() is { } problem)
+                throw new UsageException(problem);
             IReadOnlyList<FoundBuild> found = reader.Find(query);
             StartedLayout? layout = start.Start(parsed, reader, found, query.Side);
             if (parsed.GetValue(json))

@@ -5,7 +5,9 @@ using Microsoft.AspNetCore.Http;
 namespace DeflectScan.Web.Routes;
 
 /// <summary>The archive as routes open it: any number read, one writes at a time; what it refuses is one sentence for the person.</summary>
-internal sealed class ArchiveDoor(string folder) : IDisposable
+/// <param name="folder">The archive's.</param>
+/// <param name="changed">Told after each change.</param>
+internal sealed class ArchiveDoor(string folder, Action changed) : IDisposable
 {
     private readonly SemaphoreSlim _writing = new(1, 1);
 
@@ -38,6 +40,7 @@ internal sealed class ArchiveDoor(string folder) : IDisposable
                 _writing.Release();
             }
 
+            changed();
             await Answers.Node(http, answer);
         });
     }
@@ -61,9 +64,9 @@ internal sealed class ArchiveDoor(string folder) : IDisposable
             };
             await Answers.Refuse(http, status, e.Message);
         }
-        catch (Exception e) when (e is FormatException or InvalidOperationException && !http.Response.HasStarted)
+        catch (FormatException e) when (!http.Response.HasStarted)
         {
-            await Answers.Refuse(http, StatusCodes.Status400BadRequest, e is FormatException ? e.Message : "What was sent is not as this page sends it: load the page anew.");
+            await Answers.Refuse(http, StatusCodes.Status400BadRequest, e.Message); // a sentence for the person, by what reads and keeps it
         }
     }
 }

@@ -16,7 +16,10 @@ internal static class Asked
         : throw new FormatException($"'{name}' must be a number.");
 
     /// <exception cref="FormatException">Not a whole number within the bounds.</exception>
-    public static int Whole(HttpContext http, string name, int least, int most, int otherwise) => Text(http, name) is not { } text ? otherwise
+    public static int Whole(HttpContext http, string name, int least, int most, int otherwise) => Whole(http, name, least, most) ?? otherwise;
+
+    /// <exception cref="FormatException">Not a whole number within the bounds.</exception>
+    public static int? Whole(HttpContext http, string name, int least, int most) => Text(http, name) is not { } text ? null
         : int.TryParse(text, NumberStyles.Integer, CultureInfo.InvariantCulture, out int value) && value >= least && value <= most ? value
         : throw new FormatException($"'{name}' must be a whole number from {least} to {most}.");
 

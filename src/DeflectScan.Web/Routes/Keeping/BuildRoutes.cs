@@ -22,14 +22,15 @@ internal static class BuildRoutes
         routes.MapGet("/api/builds", (HttpContext http) => door.Read(http, reader => Answers.Node(http, List(http, reader))));
         routes.MapGet("/api/builds/find", (HttpContext http) => door.Read(http, reader => Answers.Node(http, Find(http, reader))));
         routes.MapGet("/api/builds/{id}", (HttpContext http) => door.Read(http, reader => Answers.Node(http, BuildView.Of(Asked.Build(http, reader), bench))));
-        routes.MapPost("/api/builds", (HttpContext http) => Change(http, door, (writer, sent) => writer.AddBuild(Facts(sent, null)), bench));
-        routes.MapPost("/api/builds/{id}/facts", (HttpContext http) => ChangeOne(http, door, bench, (writer, build, sent) => Revise(writer, build, sent)));
+        routes.MapPost("/api/builds", (HttpContext http) => Change(http, door, (writer, sent) => BuildKeeping.Add(writer, BuildFactsJson.Read(sent, null)), bench));
+        routes.MapPost("/api/builds/{id}/facts", (HttpContext http) => ChangeOne(http, door, bench, (writer, build, sent) => BuildKeeping.Revise(
+            writer, build.Id, Sent.IsTrue(sent, "guides_as_measured") ? BuildKeeping.AsMeasured(writer.Reader, build) : BuildFactsJson.Read(sent, build.Facts))));
         routes.MapPost("/api/builds/{id}/notes", (HttpContext http) => ChangeOne(http, door, bench, (writer, build, sent) =>
-            writer.AddNote(build.Id, BuildView.Kind((string?)sent["kind"]), (string?)sent["text"] ?? "")));
+            writer.AddNote(build.Id, BuildView.Kind(Sent.Text(sent, "kind")), Sent.Text(sent, "text") ?? "")));
         routes.MapPost("/api/builds/{id}/layouts", (HttpContext http) => ChangeOne(http, door, bench, (writer, build, sent) => LayoutKeeping.Add(
-            writer, build.Id, (string?)sent["name"] ?? "", (string?)sent["from"] == "suggested" ? LayoutSource.Suggested : LayoutSource.Measured)));
+            writer, build.Id, Sent.Text(sent, "name") ?? "", Sent.Text(sent, "from") == "suggested" ? LayoutSource.Suggested : LayoutSource.Measured)));
         routes.MapPost("/api/builds/{id}/choose", (HttpContext http) => ChangeOne(http, door, bench, (writer, build, sent) =>
-            LayoutKeeping.Choose(writer, build.Id, (string?)sent["layout"] ?? "")));
+            LayoutKeeping.Choose(writer, build.Id, Sent.Text(sent, "layout") ?? "")));
         routes.MapPost("/api/builds/{id}/start", (HttpContext http) => ChangeOne(http, door, bench, Start));
     }
 
@@ -91,42 +92,23 @@ internal static class BuildRoutes
         FindQuery query = new()
         {
             Text = Asked.Text(http, "words"), BlankLengthMm = Asked.Number(http, "length"), TipTurnDeg = Asked.Number(http, "turn"), Line = Asked.Text(http, "line"),
-            ReelClass = Asked.Number(http, "reel") is { } reel ? (int)Math.Clamp(reel, 1, 1e6) : null, Side = Side(http), Use = Asked.Text(http, "use"),
+            ReelClass = Asked.Whole(http, "reel", 1, 1_000_000), Side = Side(http), Use = Asked.Text(http, "use"),
         };
         if (Asked.Text(http, "like") is { } like)
             query = query.Like(reader.Build(reader.Resolve(like))!);
-        return query.Text is null && !query.AsksLikeness ? throw new FormatException("Say what to look for: words, a length, a tip turn, a reel, a line, a side or a use.") : query;
-    }
-
-    private static BuildFacts Facts(JsonObject sent, BuildFacts? known)
-    {
-        sent["schema"] = BuildFactsJson.Schema;
-        BuildFacts facts = BuildFactsJson.Read(sent.ToJsonString(), known);
-        if (sent["guides_typed"] is JsonArray typed)
-            facts = facts with { Guides = TypedGuide.Complete([.. typed.Select(t => TypedGuide.Read((string?)t ?? ""))]) };
-        return facts;
-    }
-
-    private static void Revise(ArchiveWriter writer, Build build, JsonObject sent)
-    {
-        BuildFacts facts = (bool?)sent["guides_as_measured"] == true && build.LatestTest is { } last
-            ? build.Facts with { Guides = TypedGuide.AsMeasured(writer.Reader.Measurement(last), build.Facts.Guides) }
-            : Facts(sent, build.Facts);
-        if (facts.Name != build.Facts.Name && writer.Reader.HasName(facts.Name))
-            throw new ArchiveException(ArchiveProblem.Refused, $"There is a build \"{facts.Name}\" already: give another name.");
-        if (!build.Facts.Says(facts))
-            writer.ReviseBuild(build.Id, facts);
+        return query.FirstProblem() is { } problem ? throw new FormatException(problem) : query;
     }
 
     /// <summary>A layout for this build from another one, or from the one that is most like it.</summary>
     private static void Start(ArchiveWriter writer, Build build, JsonObject sent)
     {
         ArchiveReader reader = writer.Reader;
-        IReadOnlyList<FoundBuild> found = (string?)sent["from"] is { } from
+        IReadOnlyList<FoundBuild> found = Sent.Text(sent, "from") is { } from
             ? [.. reader.Find(new FindQuery { Limit = MostOnPage * MostOnPage }.Like(build)).Where(f => f.Build.Id == from)]
             : reader.Find(new FindQuery().Like(build));
-        if ((double?)sent["reel_to_tip_mm"] is <= 0 or > 6000 || (int?)sent["reduction"] is < 1 or > 20)
+        (double? reelToTipMm, int? reduction) = (Sent.Number(sent, "reel_to_tip_mm"), Sent.Whole(sent, "reduction"));
+        if (reelToTipMm is <= 0 or > 6000 || reduction is < 1 or > 20)
             throw new FormatException("The distance from reel to tip must be more than zero, the reduction guides from 1 to 20.");
-        StartSearch.Keep(writer, build.Id, StartSearch.Start(reader, found, null, build.Id, (double?)sent["reel_to_tip_mm"], (int?)sent["reduction"]));
+        StartSearch.Keep(writer, build.Id, StartSearch.Start(reader, found, null, build.Id, reelToTipMm, reduction));
     }
 }

@@ -8,7 +8,7 @@ internal static class KeepingRoutes
 {
     public static void Map(IEndpointRouteBuilder routes, ServeOptions options, Bench bench)
     {
-        ArchiveDoor door = new(options.ArchiveFolder);
+        ArchiveDoor door = new(options.ArchiveFolder, () => bench.Changes.Say(Changes.Archive));
         BuildRoutes.Map(routes, door, bench);
         TestRoutes.Map(routes, door, bench, options);
         CompareRoutes.Map(routes, door);

@@ -18,7 +18,7 @@ internal static class TestRoutes
     {
         routes.MapPost("/api/photos/{id}/keep", (HttpContext http) => Answers.WithPhoto(http, bench, photo => Keep(http, door, bench, options, photo)));
         routes.MapPost("/api/builds/{id}/tests/{test}/aside", (HttpContext http) => Change(http, door, bench, (writer, build, test, sent) =>
-            writer.SetAside(build.Id, test.Id, (string?)sent["reason"] is { Length: > 0 } reason ? reason : null)));
+            writer.SetAside(build.Id, test.Id, Sent.Text(sent, "reason") is { Length: > 0 } reason ? reason : null)));
         routes.MapPost("/api/builds/{id}/tests/{test}/again", (HttpContext http) => Change(http, door, bench, (writer, build, test, _) => writer.CountAgain(build.Id, test.Id)));
         routes.MapPost("/api/builds/{id}/tests/{test}/move", (HttpContext http) => Change(http, door, bench, Move));
         routes.MapGet("/api/builds/{id}/tests/{test}/document.json", (HttpContext http) => door.Read(http, reader => Answers.Lasting(
@@ -31,7 +31,7 @@ internal static class TestRoutes
 
     private static void Move(ArchiveWriter writer, Build build, StoredMeasurement test, JsonObject sent)
     {
-        string to = writer.Reader.Resolve((string?)sent["to"] ?? "");
+        string to = writer.Reader.Resolve(Sent.Text(sent, "to") ?? "");
         if (to == build.Id)
             throw new ArchiveException(ArchiveProblem.Refused, "It is with that build already.");
         writer.MoveMeasurement(build.Id, test.Id, to);
@@ -55,7 +55,7 @@ internal static class TestRoutes
 
         await door.Write(http, writer =>
         {
-            (string? build, string? name, string? label) = ((string?)sent["build"], (string?)sent["name"], (string?)sent["label"]);
+            (string? build, string? name, string? label) = (Sent.Text(sent, "build"), Sent.Text(sent, "name"), Sent.Text(sent, "label"));
             BuildFacts Facts(BuildFacts? known) => known ?? new BuildFacts { Name = name ?? "", Side = measured.Side };
             PhotoKeeping.Check(writer.Reader, build, Facts);
             NewMeasurement made = NewMeasurement.Of(measured, bench.Folder.Original(photo.Stored), options.Measuring with { Marks = with.Marks }, label is { Length: > 0 } ? label : null);

@@ -27,6 +27,7 @@ export async function send(path, init) {
 
 export const about = () => send('/api/about', {});
 export const invitation = () => send('/api/invitation', {});
+export const watched = () => send('/api/watch', {});
 export const photos = () => send('/api/photos', {});
 export const photo = id => send(`/api/photos/${id}`, {});
 export const measurement = (id, key) => send(`/api/photos/${id}/measurement/${key}.json`, {});
@@ -44,11 +45,15 @@ export function upload(file) {
   });
 }
 
-/** Tells every change of a photo. @param {(photo: any) => void} changed @param {() => void} back  after the connection was lost */
-export function listen(changed, back) {
+/**
+ * Tells every change of a photo, and of what else there is to tell: `archive` when builds have changed, `watch` of the watched folder.
+ * @param {(photo: any) => void} changed @param {() => void} back  after the connection was lost @param {Record<string, () => void>} [also]
+ */
+export function listen(changed, back, also = {}) {
   let lost = false;
   const source = new EventSource(withUnits('/api/events'));
   source.addEventListener('photo', event => changed(JSON.parse(event.data)));
+  for (const [name, tell] of Object.entries(also)) source.addEventListener(name, () => tell());
   source.addEventListener('error', () => { lost = true; });
   source.addEventListener('open', () => { if (lost) { lost = false; back(); } });
   return () => source.close();

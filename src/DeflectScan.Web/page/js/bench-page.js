@@ -16,17 +16,17 @@ export function benchPage(main, go) {
   const empty = h('div', { class: 'empty', hidden: true }, sketch(), h('p', { text: 'Stand two scale cards beside the rod, tie the tip off, and take the first photo from straight in front.' }));
   const sending = h('p', { class: 'quiet sending', role: 'status' });
 
-  const phone = h('div'), seriesPlace = h('div'), series = seriesList(seriesPlace);
+  const phone = h('div'), watching = h('section', { class: 'watching', 'aria-label': 'Watched folder', hidden: true }), seriesPlace = h('div'), series = seriesList(seriesPlace);
   const take = picker('Take a photo', { capture: 'environment' }, 'primary camera');
   const choose = picker('Choose photos', { multiple: true }, 'choose');
   main.replaceChildren(
     h('h1', { class: 'visually-hidden', text: 'Bench' }),
     h('p', { class: 'caution', role: 'note' }, h('strong', { text: 'Take care. ' }), CAUTION),
     h('div', { class: 'take' }, take, choose, h('p', { class: 'quiet wide-only', text: 'or drop them anywhere on this page, or paste one' })),
-    phone, sending, empty, seriesPlace, list);
+    phone, watching, sending, empty, seriesPlace, list);
 
   offerPhone(phone);
-  const stop = api.listen(update, reload);
+  const stop = api.listen(update, reload, { watch });
   const drop = event => { event.preventDefault(); main.classList.remove('dropping'); send([...event.dataTransfer.files]); };
   const over = event => { event.preventDefault(); main.classList.add('dropping'); };
   const out = event => { if (!event.relatedTarget) main.classList.remove('dropping'); };
@@ -73,6 +73,19 @@ export function benchPage(main, go) {
       for (const photo of all.reverse()) update(photo);
       empty.hidden = rows.size > 0;
       series.refresh();
+      watch();
+    } catch (error) {
+      toast(error.message);
+    }
+  }
+
+  /** The folder whose photos come in by themselves, and what in it was not taken in. */
+  async function watch() {
+    try {
+      const { folder, problem, refused } = await api.watched();
+      watching.hidden = !folder;
+      watching.replaceChildren(...[h('p', {}, 'Photos that come into ', h('strong', { text: folder ?? '' }), ' are taken in by themselves.'), problem && h('p', { class: 'status refused', role: 'status', text: problem }),
+        refused.length > 0 && h('ul', { 'aria-label': 'Not taken in' }, ...refused.map(r => h('li', {}, h('strong', { text: `${r.name}: ` }), r.reason)))].filter(Boolean));
     } catch (error) {
       toast(error.message);
     }

@@ -44,7 +44,7 @@ export function photoPage(main, id, go) {
   wide.addEventListener('change', unfold);
   unfold();
 
-  const theStrip = strip(stripPlace, on), theTable = table(tables, on), theMoves = moves(movesPlace), theFindings = findings(noticed, goToPin), theSince = since(sincePlace, id, update);
+  const theStrip = strip(stripPlace, { ...on, isFree: true, slide, step }), theTable = table(tables, on), theMoves = moves(movesPlace), theFindings = findings(noticed, goToPin), theSince = since(sincePlace, id, update);
   const stop = api.listen(update, load);
   const keys = event => {
     if (event.key === 'Escape') { pin = null; state.guide = null; fix.stopAdding(); draw(); }
@@ -137,7 +137,7 @@ export function photoPage(main, id, go) {
   function draw() {
     if (!state.doc) return;
     const taller = theStrip.draw(state);
-    stripNote.textContent = `Heights ${Number(taller.toFixed(1))} × · above: gap, below: bow, ${settings.units === 'mm' ? 'mm' : 'in'} · stations from the tip`;
+    stripNote.textContent = `Drag a ring, here or on the photo. Heights ${Number(taller.toFixed(1))} × · above: gap, below: bow, ${settings.units === 'mm' ? 'mm' : 'in'} · stations from the tip`;
     theTable.draw(state);
     shown.overlay.draw(state);
     theFindings.draw(state.view, pin?.number);
@@ -239,11 +239,33 @@ export function photoPage(main, id, go) {
     draw();
   }
 
-  /** Arrow keys: so many mm on the rod plane as the photo shows it; sent when the keys rest. */
+  /** A ring dragged in the strip goes where the photo shows that station and that height. */
+  function slide(index, stationMm, done, since, heightMm) {
+    drag(index, Number.isNaN(stationMm) ? null : pxAt(index, stationMm, heightMm), done, since);
+  }
+
+  /** Where the photo shows a ring that stands at a station, so far off the blank's axis on the guides' side. */
+  function pxAt(index, stationMm, heightMm) {
+    const { blank, map, doc, ringsPx } = state;
+    return map.toPx(blank.ringAt(Math.min(Math.max(stationMm, 0), blank.lengthMm), Math.max(heightMm, 0), doc.side).mm, ringsPx[index - 1]);
+  }
+
+  /** Arrow keys in the strip: along the blank and off it. */
+  function step(index, towardsTip, up, event) {
+    const by = event.shiftKey ? 1 : 0.1, ring = state.rings[index - 1];
+    nudgeTo(index, pxAt(index, ring.s - towardsTip * by, Math.abs(ring.height) + up * by));
+  }
+
+  /** Arrow keys on the photo: so many mm on the rod plane as the photo shows it. */
   function nudge(index, dxMm, dyMm) {
-    if (state.view.stage !== 'done' || busyDrag) return;
     const px = state.ringsPx[index - 1], mm = state.map.toMm(px);
-    setRing(index, state.map.toPx({ x: mm.x + dxMm, y: mm.y + dyMm }, px));
+    nudgeTo(index, state.map.toPx({ x: mm.x + dxMm, y: mm.y + dyMm }, px));
+  }
+
+  /** Sent when the keys rest. */
+  function nudgeTo(index, px) {
+    if (state.view.stage !== 'done' || busyDrag) return;
+    setRing(index, px);
     state.guide = index;
     draw();
     clearTimeout(nudged);

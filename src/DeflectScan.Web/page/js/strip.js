@@ -13,8 +13,9 @@ const GRAB = 22;
 
 /**
  * @param {HTMLElement} place
- * @param {{pair: (from: number) => void, ring: (index: number) => void, slide?: (index: number, stationMm: number, done: boolean, since: number) => void,
- *   step?: (index: number, towardsTip: number, event: KeyboardEvent) => void}} on  with `slide`, rings are dragged along the blank; with `step`, arrow keys move them
+ * @param {{pair: (from: number) => void, ring: (index: number) => void, isFree?: boolean,
+ *   slide?: (index: number, stationMm: number, done: boolean, since: number, heightMm: number) => void, step?: (index: number, towardsTip: number, up: number, event: KeyboardEvent) => void}} on
+ *   with `slide`, rings are dragged along the blank, NaN where it was broken off; with `step`, arrow keys move them; `isFree`: every ring, also away from the blank
  */
 export function strip(place, on) {
   let drawn = '';
@@ -22,6 +23,9 @@ export function strip(place, on) {
   let sized = { doc: null, tallest: 0, bow: 0 };
   /** What stands there. @type {any} */
   let now = null;
+  /** The ring that is being dragged: the strip may be drawn anew meanwhile. @type {any} */
+  let held = null;
+  for (const name of ['pointermove', 'pointerup', 'pointercancel']) place.addEventListener(name, event => { if (event.pointerId === held?.id) pull(event); });
   return { draw, follow };
 
   /** @param {any} state  doc, blank, rings, figures, pair, guide, placed, units, pins; moved: guides that do not stand where they were; was: where they stood; targetMm: largest bow wished for; before: another photo's blank and rings; about: the pair in the middle while none is chosen */
@@ -63,7 +67,7 @@ export function strip(place, on) {
     const base = TOP + 22 + sized.tallest * up, deepest = Math.max(sized.bow, state.targetMm ?? 0) * up;
     return {
       width, scale, up, base, deepest, height: base + deepest + 70, bowText: base + deepest + 22,
-      x: mm => SIDE + (blank.lengthMm - mm) * scale, y: mm => base - Math.max(sign * mm, -3) * up, station: px => blank.lengthMm - (px - SIDE) / scale,
+      x: mm => SIDE + (blank.lengthMm - mm) * scale, y: mm => base - Math.max(sign * mm, -3) * up, station: px => blank.lengthMm - (px - SIDE) / scale, off: px => (base - px) / up,
     };
   }
 
@@ -104,12 +108,12 @@ export function strip(place, on) {
   }
 
   function ringParts(state, guide, i, scales) {
-    const placed = state.placed.includes(guide.index) || guide.source === 'marked', moves = on.slide && guide.kind !== 'tip';
-    const classes = ['ring', state.guide === guide.index && 'chosen', guide.source === 'inferred' && !placed && 'inferred', state.moved?.has(guide.index) && 'moved', moves && 'slides'];
+    const placed = state.placed.includes(guide.index) || guide.source === 'marked', moves = on.slide && (on.isFree || guide.kind !== 'tip');
+    const classes = ['ring', state.guide === guide.index && 'chosen', guide.source === 'inferred' && !placed && 'inferred', state.moved?.has(guide.index) && 'moved', moves && 'slides', on.isFree && 'free'];
     const part = { stem: s('line', { class: 'stem' }), mark: placed ? s('rect', { x: -5, y: -5, width: 10, height: 10, class: 'mark' }) : s('circle', { r: 5.5, class: 'mark' }), title: s('title') };
     const head = s('g', {}, moves && s('circle', { r: GRAB, class: 'grab' }), part.mark, s('text', { y: -11, class: 'number', 'text-anchor': 'middle', text: guideName(guide) }));
     const group = s('g', { class: classes.filter(Boolean).join(' '), onclick: !moves && (() => on.ring(guide.index)) }, part.stem, head, part.title);
-    if (moves) slides(group, guide, scales);
+    if (moves) slides(group, guide);
     return { ...part, head, group, guide, moves };
   }
 
@@ -119,39 +123,40 @@ export function strip(place, on) {
     put(part.head, { transform: `translate(${cx} ${cy})` });
     const says = `${part.guide.kind === 'tip' ? 'Tip-top' : `Guide ${part.guide.index}`}: ${station(ring.s, state.units)} from the tip`;
     part.title.textContent = says;
-    if (part.moves) put(part.group, { 'aria-label': `${says}. Arrow keys move it along the blank.` });
+    if (part.moves) put(part.group, { 'aria-label': `${says}. Arrow keys move it${on.isFree ? '' : ' along the blank'}.` });
   }
 
-  /** A ring that slides along the blank, by mouse, finger and keys. */
-  function slides(group, guide, scales) {
+  /** A ring that is moved by mouse, finger and keys. */
+  function slides(group, guide) {
     put(group, { role: 'button', tabindex: 0, 'data-slides': guide.index });
-    let from = null, moved = false;
-    const at = event => scales.station(event.clientX - /** @type {Element} */ (group.ownerSVGElement).getBoundingClientRect().left);
     group.addEventListener('pointerdown', event => {
-      if (event.button !== 0) return;
-      from = { off: now.state.rings[guide.index - 1].s - at(event), x: event.clientX };
-      moved = false;
-      group.setPointerCapture(event.pointerId);
+      if (event.button !== 0 || held) return;
+      const ring = now.state.rings[guide.index - 1], grip = at(event);
+      held = { id: event.pointerId, index: guide.index, x: event.clientX, y: event.clientY, s: ring.s - grip.s, height: Math.abs(ring.height) - grip.height, began: false };
+      place.setPointerCapture(event.pointerId);
     });
-    group.addEventListener('pointermove', event => {
-      if (!from) return;
-      moved ||= Math.abs(event.clientX - from.x) > 3;
-      if (moved) on.slide(guide.index, at(event) + from.off, false, event.timeStamp);
-    });
-    const end = event => {
-      if (from && moved) on.slide(guide.index, event.type === 'pointerup' ? at(event) + from.off : NaN, true, event.timeStamp);
-      else if (from && event.type === 'pointerup') on.ring(guide.index);
-      from = null;
-    };
-    group.addEventListener('pointerup', end);
-    group.addEventListener('pointercancel', end);
     // A finger on a guide moves the guide and not the strip.
     group.addEventListener('touchstart', event => event.preventDefault(), { passive: false });
     group.addEventListener('keydown', event => {
-      const towardsTip = { ArrowRight: 1, ArrowLeft: -1 }[event.key];
-      if (towardsTip && !event.ctrlKey && !event.metaKey) { event.preventDefault(); on.step?.(guide.index, towardsTip, event); }
+      const [towardsTip, up] = { ArrowRight: [1, 0], ArrowLeft: [-1, 0], ...(on.isFree && { ArrowUp: [0, 1], ArrowDown: [0, -1] }) }[event.key] ?? [0, 0];
+      if ((towardsTip || up) && !event.ctrlKey && !event.metaKey) { event.preventDefault(); on.step?.(guide.index, towardsTip, up, event); }
       else if (event.key === 'Enter' || event.key === ' ') { event.preventDefault(); on.ring(guide.index); }
     });
+  }
+
+  /** Where the pointer is on the straightened blank: its station, and how far off the blank, mm. */
+  function at(event) {
+    const box = /** @type {Element} */ (place.querySelector('svg')).getBoundingClientRect();
+    return { s: now.scales.station(event.clientX - box.left), height: now.scales.off(event.clientY - box.top) };
+  }
+
+  function pull(event) {
+    const { index, began } = held, grip = at(event), ended = event.type !== 'pointermove';
+    held.began ||= Math.abs(event.clientX - held.x) > 3 || (on.isFree && Math.abs(event.clientY - held.y) > 3);
+    const { s: off, height } = held;
+    if (ended) held = null;
+    if (ended && !began) { if (event.type === 'pointerup') on.ring(index); return; }
+    if (ended || held.began) on.slide?.(index, event.type === 'pointercancel' ? NaN : grip.s + off, ended, event.timeStamp, grip.height + height);
   }
 
   function pinMark(pin, cx, base) {

@@ -32,7 +32,7 @@ export function table(place, on) {
     }
 
     function ringRow(g) {
-      const row = { station: h('td'), height: h('td') };
+      const row = { station: h('td', { 'data-figure': 'station' }), height: h('td', { 'data-figure': 'height' }) };
       return { ...row, row: h('tr', { class: state.guide === g.index ? 'chosen' : '', onclick: () => on.ring(g.index) },
         h('th', { scope: 'row' }, h('button', { type: 'button', class: 'row-button', 'aria-pressed': String(state.guide === g.index), text: guideName(g) })),
         row.station, row.height, h('td', { text: state.seen?.(g) ?? (state.placed.includes(g.index) ? 'placed by you' : { traced: 'seen', inferred: 'inferred', marked: 'placed by you' }[g.source]) })) };

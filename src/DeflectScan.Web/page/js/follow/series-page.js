@@ -15,7 +15,9 @@ export function seriesPage(main, id, go) {
   let series = null, shown = new URLSearchParams(location.search).get('photo'), left = false;
   const docs = new Map();
   const top = h('section', { class: 'answer', 'aria-label': 'What changed' });
-  const goal = h('section', { class: 'noticed', 'aria-label': 'Target' });
+  /** @type {any} */
+  let target = null;
+  const against = h('div', { class: 'noticed-parts' }), goal = h('section', { class: 'noticed', 'aria-label': 'Target' }, h('h2', { text: 'Target' }), targetForm(), against);
   const course = h('section', { class: 'noticed', 'aria-label': 'Photos of the series' });
   const tables = h('section', { class: 'noticed tables', 'aria-label': 'Figures' });
   const strips = twoStrips(from => { pair = from; draw(); });
@@ -77,18 +79,25 @@ export function seriesPage(main, id, go) {
     draw();
   }
 
-  function drawTarget(photo, doc) {
+  function targetText() { return series.target_mm === null ? '' : bare(series.target_mm, settings.units); }
+
+  function targetForm() {
     const inch = settings.units === 'in';
-    const input = h('input', { id: 'target', type: 'number', inputmode: 'decimal', min: inch ? 0.02 : 0.5, max: inch ? 8 : 200, step: inch ? 0.01 : 0.1, value: series.target_mm === null ? '' : bare(series.target_mm, settings.units) });
+    target = h('input', { id: 'target', type: 'number', inputmode: 'decimal', min: inch ? 0.02 : 0.5, max: inch ? 8 : 200, step: inch ? 0.01 : 0.1 });
     const set = async mm => {
       try { series = await tellJson(`/api/series/${id}/target`, { mm }); draw(); } catch (error) { toast(error.message); }
     };
+    return h('form', { class: 'inline-form', onsubmit: event => { event.preventDefault(); set(target.value === '' ? null : Number(target.value) * (inch ? 25.4 : 1)); } },
+      h('label', { for: 'target', text: `Largest bow of the running guides, ${settings.units}` }), target, h('button', { type: 'submit', text: 'Set' }));
+  }
+
+  function drawTarget(photo, doc) {
+    // What is typed and not set yet outlives that a photo comes in.
+    if (target.value === target.defaultValue) target.value = targetText();
+    target.defaultValue = targetText();
     const above = photo.against_target?.filter(p => p.is === 'above') ?? [], open = photo.against_target?.filter(p => p.is === 'open') ?? [];
     const line = p => h('li', {}, h('strong', { text: pairName(doc, p) }), ` ${withUncertainty(p.bow_mm, p.bow_uncertainty_mm, settings.units)} ${settings.units}`);
-    goal.replaceChildren(...[
-      h('h2', { text: 'Target' }),
-      h('form', { class: 'inline-form', onsubmit: event => { event.preventDefault(); set(input.value === '' ? null : Number(input.value) * (inch ? 25.4 : 1)); } },
-        h('label', { for: 'target', text: `Largest bow of the running guides, ${settings.units}` }), input, h('button', { type: 'submit', text: 'Set' })),
+    against.replaceChildren(...[
       series.target_mm !== null && above.length > 0 && h('div', {}, h('p', { class: 'status needs_review', text: above.length === 1 ? 'Still above it' : `${above.length} still above it` }), h('ul', { class: 'target-list' }, ...above.map(line))),
       series.target_mm !== null && open.length > 0 && h('div', {}, h('p', { class: 'quiet', text: 'At it, within the uncertainty' }), h('ul', { class: 'target-list' }, ...open.map(line))),
       series.target_mm !== null && above.length + open.length === 0 && h('p', { class: 'status ok', text: 'Every running pair is below it.' }),

@@ -33,7 +33,7 @@ export function factsForm(facts, save, leave) {
     const same = lines.join('\n') === facts.guides.map(typed).join('\n');
     const said = {
       name: text('name'), owner: text('owner'), blank: text('blank'), blank_length_mm: number('blank_length_mm') === null ? null : number('blank_length_mm') * (inch ? 25.4 : 1), pieces: number('pieces'), spine_mark: text('spine_mark'),
-      handle: text('handle'), reel_class: number('reel_class'), line: text('line'), side: text('side'), use: text('use'), remarks: text('remarks'), ...(same ? {} : lines.length ? { guides_typed: lines } : { guides: [] }),
+      handle: text('handle'), reel_class: number('reel_class'), line: text('line'), side: text('side'), use: text('use'), remarks: text('remarks'), ...(same ? {} : { guides: lines }),
     };
     // Only what was changed here: what another browser said meanwhile stays.
     save(Object.fromEntries(Object.entries(said).filter(([key, value]) => !(key in facts) || (facts[key] ?? null) !== value)));

@@ -1,5 +1,7 @@
-// One build: facts, guides, tests, before and after, layouts, notes and test casts, reports.
+// One build: facts, guides, tests, before and after, layouts, notes and test casts, reports. Forms are made once: what is typed in one outlives that the
+// rest is drawn anew, for what was said here or by another browser.
 
+import { listen } from '../api.js';
 import { ask, tellJson } from './archive-api.js';
 import { factsForm, factsList } from './build-facts.js';
 import { bare, sixteenths, withUncertainty } from '../format.js';
@@ -12,13 +14,27 @@ const KINDS = [['note', 'Note'], ['test-cast', 'Test cast'], ['remark', 'Remark'
 /** @param {HTMLElement} main @param {string} id @param {(address: string, how?: any) => void} go @returns {() => void} */
 export function buildPage(main, id, go) {
   /** @type {any} */
-  let build = null, left = false, editing = false;
+  let build = null, left = false;
+  /** The form in which facts are said anew, while it is open. @type {HTMLElement|null} */
+  let saying = null;
+  /** Forms that are open at a test, by its id. @type {Map<string, HTMLElement>} */
+  const asking = new Map();
+  const places = { head: h('section', { class: 'wide', 'aria-label': 'Build' }), facts: h('section', { 'aria-label': 'Facts' }), tests: h('section', { 'aria-label': 'Tests' }) };
+  const lists = { layouts: h('ul', { class: 'layouts' }), notes: h('ul', { class: 'notes' }) };
+  const page = h('div', { class: 'build-page' }, places.head, places.facts, places.tests, layouts(), notes(), reports());
+  const stop = listen(() => {}, load, { archive: load });
   load();
-  return () => { left = true; };
+  return () => { left = true; stop(); };
 
   async function load() {
-    try { take(await ask(`/api/builds/${id}`)); } catch (error) {
-      if (!left) main.replaceChildren(h('h1', { text: error.message }), h('p', {}, h('a', { href: '/builds', 'data-view': true, text: 'Go to the builds' })));
+    try {
+      const found = await ask(`/api/builds/${id}`);
+      if (JSON.stringify(found) !== JSON.stringify(build)) take(found);
+    } catch (error) {
+      if (left) return;
+      // What is typed stays where it is; the server may come back.
+      if (build) toast(error.message);
+      else main.replaceChildren(h('h1', { text: error.message }), h('p', {}, h('a', { href: '/builds', 'data-view': true, text: 'Go to the builds' })));
     }
   }
 
@@ -26,34 +42,46 @@ export function buildPage(main, id, go) {
     if (left) return;
     build = found;
     document.title = `${build.build.name} · DeflectScan`;
-    main.className = 'wide';
-    main.replaceChildren(h('div', { class: 'build-page' }, head(), facts(), tests(), layouts(), notes(), reports()));
+    if (!page.isConnected) { main.className = 'wide'; main.replaceChildren(page); }
+    draw();
   }
 
-  async function change(path, body, said, undo = null) {
-    try {
-      take(await tellJson(`/api/builds/${id}/${path}`, body));
-      if (said) toast(said, undo);
-      return true;
-    } catch (error) { toast(error.message); return false; }
-  }
-
-  function head() {
-    const last = build.history.at(-1)?.follows_worst;
-    return h('section', { class: 'wide', 'aria-label': 'Build' }, h('div', { class: 'above' }, h('a', { class: 'back', href: '/builds', 'data-view': true, text: '← All builds' })),
+  function draw() {
+    const last = build.history.at(-1)?.follows_worst, focused = /** @type {HTMLElement|null} */ (document.activeElement);
+    places.head.replaceChildren(...[h('div', { class: 'above' }, h('a', { class: 'back', href: '/builds', 'data-view': true, text: '← All builds' })),
       h('h1', { text: build.build.name }),
-      last && h('p', { text: `Latest test: ${last.from} to ${last.to_tip ? 'tip-top' : last.to} follows worst, ${last.by} ${withUncertainty(last.mm, last.uncertainty_mm, settings.units)} ${settings.units}.` }));
+      last && h('p', { text: `Latest test: ${last.from} to ${last.to_tip ? 'tip-top' : last.to} follows worst, ${last.by} ${withUncertainty(last.mm, last.uncertainty_mm, settings.units)} ${settings.units}.` })].filter(Boolean));
+    if (!saying?.isConnected) places.facts.replaceChildren(h('h2', { text: 'The rod' }), ...(saying ? [saying] : facts()));
+    places.tests.replaceChildren(...tests());
+    lists.layouts.replaceChildren(...build.layouts.map(layout));
+    lists.notes.replaceChildren(...[...build.notes].reverse().map(note));
+    if (focused?.isConnected && focused !== document.activeElement) focused.focus({ preventScroll: true });
+  }
+
+  /** Changes the build; `kept` is called before what then is there is drawn. */
+  async function change(path, body, said, undo = null, kept = () => {}) {
+    try {
+      const found = await tellJson(`/api/builds/${id}/${path}`, body);
+      kept();
+      take(found);
+      if (said) toast(said, undo);
+    } catch (error) { toast(error.message); }
   }
 
   function facts() {
-    const place = h('section', { 'aria-label': 'Facts' });
-    place.replaceChildren(h('h2', { text: 'The rod' }), ...(editing
-      ? [factsForm(build.build, async said => { if (await change('facts', said, 'Said anew; what was said before stays in the history.')) { editing = false; take(build); } }, () => { editing = false; take(build); })]
-      : [factsList(build.build), guides(), h('div', { class: 'row' },
-        h('button', { type: 'button', text: 'Change what is said', onclick: () => { editing = true; take(build); } }),
-        build.tests.length > 0 && h('button', { type: 'button', text: 'Guides as last measured', onclick: () => change('facts', { guides_as_measured: true }, 'The guides as built are those of the latest photo.') })),
-      h('p', { class: 'quiet', text: `Since ${build.created_at.slice(0, 10)}; described ${build.revisions === 1 ? 'once' : `${build.revisions} times`}.` })]));
-    return place;
+    return [factsList(build.build), guides(), h('div', { class: 'row' },
+      h('button', { type: 'button', text: 'Change what is said', onclick: say }),
+      build.tests.length > 0 && h('button', { type: 'button', text: 'Guides as last measured', onclick: () => change('facts', { guides_as_measured: true }, 'The guides as built are those of the latest photo.') })),
+    h('p', { class: 'quiet', text: `Since ${build.created_at.slice(0, 10)}; described ${build.revisions === 1 ? 'once' : `${build.revisions} times`}.` })];
+  }
+
+  function say() {
+    const form = factsForm(build.build, said => {
+      const sent = typedIn(form);
+      change('facts', said, 'Said anew; what was said before stays in the history.', null, () => { if (typedIn(form) === sent) { form.remove(); saying = null; } });
+    }, () => { form.remove(); saying = null; draw(); });
+    saying = form;
+    draw();
   }
 
   function guides() {
@@ -68,40 +96,38 @@ export function buildPage(main, id, go) {
 
   function tests() {
     const counting = build.tests.filter(t => !t.set_aside);
-    return h('section', { 'aria-label': 'Tests' }, h('h2', { text: 'Tests' }),
-      build.tests.length === 0 && h('p', { class: 'quiet', text: 'None yet: open a photo of the bench and keep it with this build.' }),
+    return [h('h2', { text: 'Tests' }), build.tests.length === 0 && h('p', { class: 'quiet', text: 'None yet: open a photo of the bench and keep it with this build.' }),
       history(), counting.length > 1 && h('p', {}, h('a', { class: 'button primary', href: `/builds/${id}/compare`, 'data-view': true, text: 'Before and after' })),
-      h('ul', { class: 'tests' }, ...[...build.tests].reverse().map(test)));
+      h('ul', { class: 'tests' }, ...[...build.tests].reverse().map(test))].filter(Boolean);
   }
 
   function test(t) {
     const name = t.label ?? t.made_at.slice(0, 10), worst = t.follows_worst;
-    const row = h('div', { class: 'row' });
-    const buttons = [
+    const open = form => { asking.set(t.id, form); draw(); form.querySelector('input')?.focus(); };
+    const buttons = asking.has(t.id) ? [asking.get(t.id)] : [
       t.on_bench ? h('a', { class: 'button', href: `/photo/${t.on_bench}`, 'data-view': true, text: 'Look at it' }) : h('button', { type: 'button', text: 'Open on the bench', onclick: () => toBench(t) }),
       t.set_aside
         ? h('button', { type: 'button', text: 'Count it again', onclick: () => change(`tests/${t.id}/again`, {}, 'It counts again.') })
-        : h('button', { type: 'button', text: 'Set aside', 'aria-label': `Set aside: ${name}`, onclick: () => row.replaceChildren(asideForm(t)) }),
-      h('button', { type: 'button', text: 'Other build', 'aria-label': `Other build: ${name}`, onclick: () => row.replaceChildren(moveForm(t)) }),
+        : h('button', { type: 'button', text: 'Set aside', 'aria-label': `Set aside: ${name}`, onclick: () => open(asideForm(t)) }),
+      h('button', { type: 'button', text: 'Other build', 'aria-label': `Other build: ${name}`, onclick: () => open(moveForm(t)) }),
     ];
-    row.append(...buttons);
     return h('li', { class: t.set_aside ? 'aside' : '' },
       h('span', { class: 'state', text: t.set_aside ? `Set aside${t.set_aside_reason ? `: ${t.set_aside_reason}` : ''}` : t.status === 'ok' ? 'Measured' : 'Needs review' }),
       h('strong', { text: t.label ? `${t.label}, ${t.made_at.slice(0, 10)}` : t.made_at.slice(0, 16).replace('T', ' ') }),
       h('span', { text: worst ? `${worst.from} to ${worst.to_tip ? 'tip-top' : worst.to} follows worst: ${worst.by} ${withUncertainty(worst.mm, worst.uncertainty_mm, settings.units)} ${settings.units}; tip turns ${Math.round(t.tip_turn_deg)}°` : `tip turns ${Math.round(t.tip_turn_deg)}°` }),
-      row);
+      h('div', { class: 'row' }, ...buttons));
   }
 
   function asideForm(t) {
     const why = h('input', { id: `why-${t.id}`, maxlength: 2000 });
-    return h('form', { class: 'inline-form', onsubmit: event => { event.preventDefault(); change(`tests/${t.id}/aside`, { reason: why.value }, 'Set aside: kept, and left out of comparisons.', { text: 'Undo', run: () => change(`tests/${t.id}/again`, {}, '') }); } },
-      h('label', { for: why.id, text: 'What is wrong with it?' }), why, h('button', { type: 'submit', text: 'Set aside' }), h('button', { type: 'button', text: 'Leave it', onclick: () => take(build) }));
+    return h('form', { class: 'inline-form', onsubmit: event => { event.preventDefault(); change(`tests/${t.id}/aside`, { reason: why.value }, 'Set aside: kept, and left out of comparisons.', { text: 'Undo', run: () => change(`tests/${t.id}/again`, {}, '') }, () => asking.delete(t.id)); } },
+      h('label', { for: why.id, text: 'What is wrong with it?' }), why, h('button', { type: 'submit', text: 'Set aside' }), h('button', { type: 'button', text: 'Leave it', onclick: () => { asking.delete(t.id); draw(); } }));
   }
 
   function moveForm(t) {
     const to = h('input', { id: `to-${t.id}`, required: true });
-    return h('form', { class: 'inline-form', onsubmit: event => { event.preventDefault(); change(`tests/${t.id}/move`, { to: to.value }, 'It is with that build now.'); } },
-      h('label', { for: to.id, text: 'Name of its right build' }), to, h('button', { type: 'submit', text: 'Move it' }), h('button', { type: 'button', text: 'Leave it', onclick: () => take(build) }));
+    return h('form', { class: 'inline-form', onsubmit: event => { event.preventDefault(); change(`tests/${t.id}/move`, { to: to.value }, 'It is with that build now.', null, () => asking.delete(t.id)); } },
+      h('label', { for: to.id, text: 'Name of its right build' }), to, h('button', { type: 'submit', text: 'Move it' }), h('button', { type: 'button', text: 'Leave it', onclick: () => { asking.delete(t.id); draw(); } }));
   }
 
   async function toBench(t) {
@@ -122,23 +148,29 @@ export function buildPage(main, id, go) {
 
   function layouts() {
     const name = h('input', { id: 'layout-name', required: true, maxlength: 200 });
-    const add = from => name.reportValidity() && change('layouts', { name: name.value, from }, 'Kept as a layout that is considered.');
-    return h('section', { 'aria-label': 'Layouts' }, h('h2', { text: 'Layouts' }),
-      h('ul', { class: 'layouts' }, ...build.layouts.map(l => h('li', {}, h('strong', { text: l.chosen ? `${l.name}, chosen` : l.name }), h('span', { text: l.basis }),
-        h('span', { text: `From the tip: ${l.guides.map(g => settings.units === 'mm' ? bare(g.from_tip_mm, 'mm') : sixteenths(g.from_tip_mm)).join(', ')}${settings.units === 'mm' ? ' mm' : ''}` }),
-        !l.chosen && h('div', { class: 'row' }, h('button', { type: 'button', text: 'Choose it', 'aria-label': `Choose it: ${l.name}`, onclick: () => change('choose', { layout: l.id }, 'Chosen.') }))))),
+    const add = from => name.reportValidity() && change('layouts', { name: name.value, from }, 'Kept as a layout that is considered.', null, emptied(name));
+    return h('section', { 'aria-label': 'Layouts' }, h('h2', { text: 'Layouts' }), lists.layouts,
       h('form', { class: 'inline-form', onsubmit: event => { event.preventDefault(); add(build.tests.length ? 'measured' : ''); } }, h('label', { for: name.id, text: 'Keep a layout, called' }), name,
         h('button', { type: 'button', text: 'as suggested', onclick: () => add('suggested') }), h('button', { type: 'button', text: 'as measured', onclick: () => add('measured') })),
       h('div', { class: 'row' }, h('button', { type: 'button', text: 'Start one from the build most like it', onclick: () => change('start', {}, 'A layout to tape on and test, not a finished one.') })));
   }
 
+  function layout(l) {
+    return h('li', {}, h('strong', { text: l.chosen ? `${l.name}, chosen` : l.name }), h('span', { text: l.basis }),
+      h('span', { text: `From the tip: ${l.guides.map(g => settings.units === 'mm' ? bare(g.from_tip_mm, 'mm') : sixteenths(g.from_tip_mm)).join(', ')}${settings.units === 'mm' ? ' mm' : ''}` }),
+      !l.chosen && h('div', { class: 'row' }, h('button', { type: 'button', text: 'Choose it', 'aria-label': `Choose it: ${l.name}`, onclick: () => change('choose', { layout: l.id }, 'Chosen.') })));
+  }
+
   function notes() {
     const text = h('textarea', { id: 'note-text', required: true, maxlength: 20000 });
     const kind = h('select', { id: 'note-kind' }, ...KINDS.map(([value, says]) => h('option', { value, text: says })));
-    return h('section', { 'aria-label': 'Notes' }, h('h2', { text: 'Notes and test casts' }),
-      h('ul', { class: 'notes' }, ...[...build.notes].reverse().map(n => h('li', {}, h('span', { class: 'quiet', text: `${n.at.slice(0, 16).replace('T', ' ')}, ${KINDS.find(k => k[0] === n.kind)?.[1].toLowerCase()}` }), h('p', { text: n.text })))),
-      h('form', { class: 'form', onsubmit: event => { event.preventDefault(); change('notes', { text: text.value, kind: kind.value }, 'Kept.'); } },
+    return h('section', { 'aria-label': 'Notes' }, h('h2', { text: 'Notes and test casts' }), lists.notes,
+      h('form', { class: 'form', onsubmit: event => { event.preventDefault(); change('notes', { text: text.value, kind: kind.value }, 'Kept.', null, emptied(text)); } },
         h('label', { for: kind.id }, 'Kind', kind), h('label', { for: text.id }, 'What was seen', text), h('div', { class: 'row' }, h('button', { type: 'submit', text: 'Add' }))));
+  }
+
+  function note(n) {
+    return h('li', {}, h('span', { class: 'quiet', text: `${n.at.slice(0, 16).replace('T', ' ')}, ${KINDS.find(k => k[0] === n.kind)?.[1].toLowerCase()}` }), h('p', { text: n.text }));
   }
 
   function reports() {
@@ -147,3 +179,12 @@ export function buildPage(main, id, go) {
       file('sheet.html', 'Build sheet, HTML'), file('tables.zip', 'Tables (CSV)'), file('sheet.json', 'Everything (JSON)'), file('layout.json', 'Layout to print')));
   }
 }
+
+/** What empties a field once what stood in it is kept; typed on meanwhile, it stays. @param {HTMLInputElement|HTMLTextAreaElement} field */
+function emptied(field) {
+  const sent = field.value;
+  return () => { if (field.value === sent) field.value = ''; };
+}
+
+/** All that stands in a form. @param {HTMLFormElement} form */
+const typedIn = form => JSON.stringify([...new FormData(form)]);

@@ -183,14 +183,14 @@ export function tryPage(main, id, go) {
     slide(index, px ? base.blank.curve.nearest(base.map.toMm(px)).s : NaN, end, since);
   }
 
-  function step(index, towardsTip, event) {
+  function step(index, towardsTip, _, event) {
     const by = (event.shiftKey ? 10 : 1) * (settings.units === 'mm' ? 1 : 25.4 / 16);
     slide(index, state.rings[index - 1].s - towardsTip * by, true);
   }
 
   function nudge(index, dx, dy) {
     const sign = dx || dy;
-    if (index < state.doc.guides.length) step(index, Math.sign(sign), { shiftKey: Math.abs(sign) > 0.5 });
+    if (index < state.doc.guides.length) step(index, Math.sign(sign), 0, { shiftKey: Math.abs(sign) > 0.5 });
   }
 
   function ground(px) {
@@ -241,7 +241,7 @@ export function tryPage(main, id, go) {
     const by = settings.units === 'mm' ? '1 mm' : '1/16 in';
     bar.replaceChildren(h('span', { class: 'actions-main' }, ...(part && !tip ? [
       h('span', { class: 'asks', text: `Guide ${guide}` }),
-      button('←', () => step(guide, -1, {}), { 'aria-label': `Guide ${guide} ${by} towards the reel` }), button('→', () => step(guide, 1, {}), { 'aria-label': `Guide ${guide} ${by} towards the tip` }),
+      button('←', () => step(guide, -1, 0, {}), { 'aria-label': `Guide ${guide} ${by} towards the reel` }), button('→', () => step(guide, 1, 0, {}), { 'aria-label': `Guide ${guide} ${by} towards the tip` }),
       button('Take it off', () => { const which = part; guide = null; change(writeLayout(without(readLayout(slots[shown]), which))); }),
       part.was && !part.stays && button('Back to its place', () => change(writeLayout(withStation(readLayout(slots[shown]), part, base.rings[part.was - 1].s, base.rings[part.was - 1].s)))),
     ] : [
