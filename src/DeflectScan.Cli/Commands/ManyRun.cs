@@ -69,8 +69,11 @@ internal static class ManyRun
         }
     }
 
-    private static MeasuredFile Failed(Exception e) =>
-        new("", null, NativeLibraries.Explain(e) ?? (e is OutputRefusedException or UsageException ? e.Message : $"Something unexpected went wrong: {e.GetType().Name}: {e.Message}"));
+    private static MeasuredFile Failed(int i, Exception e) => new("", null, Explain(e));
+
+    /// <summary>What went wrong at one of many photos.</summary>
+    public static string Explain(Exception e) =>
+        NativeLibraries.Explain(e) ?? (e is OutputRefusedException or UsageException ? e.Message : $"Something unexpected went wrong: {e.GetType().Name}: {e.Message}");
 
     /// <summary>A folder a photo, named as the photo is; every one is looked at before any work is done.</summary>
     private static ResultsFolder[] Folders(string root, IReadOnlyList<string> photos, Writes writes)
@@ -80,15 +83,5 @@ internal static class ManyRun
         for (int i = 0; i < photos.Count; i++)
             folders[i].Prepare([photos[i]], together: false);
         return folders;
-    }
-
-    /// <summary>Each photo's stages would only flicker: the count is what is told.</summary>
-    private sealed class Quiet : IProgress<string>
-    {
-        public static Quiet Instance { get; } = new();
-
-        public void Report(string value)
-        {
-        }
     }
 }

@@ -18,7 +18,7 @@ public static class ManyPhotos
         IReadOnlyList<string> paths,
         ManyOptions options,
         Func<int, CancellationToken, T> work,
-        Func<Exception, T> fault,
+        Func<int, Exception, T> fault,
         Action<int>? progress = null,
         Action<int, T>? inOrder = null,
         CancellationToken cancel = default)
@@ -68,7 +68,7 @@ public static class ManyPhotos
             }
             catch (Exception e) when (e is not OperationCanceledException)
             {
-                outcome = fault(e);
+                outcome = fault(i, e);
             }
             finally
             {
