@@ -80,6 +80,7 @@ internal static class CliApp
         {
             MeasureCommand.Make(engine, terminal),
             ClassCommand.Make(engine, terminal),
+            ClassesCommand.Make(terminal),
             CheckCommand.Make(engine, terminal),
             CardCommand.Make(engine, terminal),
             LensCommand.Make(engine, terminal),

@@ -12,6 +12,19 @@ namespace DeflectScan.Web.Measuring;
 /// <summary>One photo's way: the check first, then the measurement, its document as the command line writes it, the map for the page's own geometry.</summary>
 internal sealed class OneMeasurement(BenchFolder folder, ServeOptions options, PhotoPictures pictures)
 {
+    /// <summary>The quick check by itself; null where it cannot be made.</summary>
+    public static CheckReport? Look(BenchFolder folder, BenchPhoto photo)
+    {
+        try
+        {
+            return PhotoChecker.Check(folder.Original(photo.Stored));
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or InvalidOperationException or ArgumentException or OpenCvSharp.OpenCVException)
+        {
+            return null;
+        }
+    }
+
     /// <param name="photo">The photo.</param>
     /// <param name="state">The marks to measure it with.</param>
     /// <param name="cancel">Asked between the stages.</param>

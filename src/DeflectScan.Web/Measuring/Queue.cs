@@ -2,11 +2,12 @@ namespace DeflectScan.Web.Measuring;
 
 /// <summary>
 /// Photos waiting for the one thread that measures: the library works with every core by itself, so that two at once would only both be late.
-/// Corrections go before new photos: somebody waits for them.
+/// Corrections go before new photos, and so do the quick checks of a class's photos: somebody waits for them.
 /// </summary>
 internal sealed class Queue : IDisposable
 {
     private readonly LinkedList<BenchPhoto> _waiting = new();
+    private readonly LinkedList<BenchPhoto> _urgent = new();
     private readonly Action<BenchPhoto> _measure;
     private readonly Thread _thread;
     private bool _ends;
@@ -23,7 +24,7 @@ internal sealed class Queue : IDisposable
         get
         {
             lock (_waiting)
-                return _waiting.Count;
+                return _waiting.Count + _urgent.Count;
         }
     }
 
@@ -32,10 +33,8 @@ internal sealed class Queue : IDisposable
         lock (_waiting)
         {
             _waiting.Remove(photo);
-            if (first)
-                _waiting.AddFirst(photo);
-            else
-                _waiting.AddLast(photo);
+            _urgent.Remove(photo);
+            (first ? _urgent : _waiting).AddLast(photo);
             Monitor.Pulse(_waiting);
         }
     }
@@ -59,12 +58,13 @@ internal sealed class Queue : IDisposable
             BenchPhoto next;
             lock (_waiting)
             {
-                while (_waiting.Count == 0 && !_ends)
+                while (_waiting.Count + _urgent.Count == 0 && !_ends)
                     Monitor.Wait(_waiting);
                 if (_ends)
                     return;
-                next = _waiting.First!.Value;
-                _waiting.RemoveFirst();
+                LinkedList<BenchPhoto> from = _urgent.Count > 0 ? _urgent : _waiting;
+                next = from.First!.Value;
+                from.RemoveFirst();
             }
 
             _measure(next);

@@ -24,6 +24,8 @@ public sealed record ClassReport(ClassOptions Options, IReadOnlyList<ClassRod> R
 
     public double TallestMm => Strips.Select(s => s.TallestMm).DefaultIfEmpty(20).Max();
 
+    public double TallestRunningMm => Strips.Select(s => s.TallestRunningMm).DefaultIfEmpty(10).Max();
+
     public double DeepestMm => Math.Max(Strips.Select(s => s.DeepestMm).DefaultIfEmpty(5).Max(), Rods.Max(r => r.TargetMm) ?? 0);
 
     private IEnumerable<RodStrip> Strips => Rods.Append(Reference).Select(r => r?.Strip).OfType<RodStrip>();

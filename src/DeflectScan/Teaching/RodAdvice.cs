@@ -20,17 +20,19 @@ public sealed record RodAdvice(IReadOnlyList<string> Good, IReadOnlyList<string>
         if (rod.Photo.Measurement is not { } m || rod.Bow is not { } bow || m.GuidesInDoubt || m.SideInDoubt() || MeasuredLayout.Of(m).Value is not { } layout)
             return None;
         IReadOnlyList<SingleMove> moves = SingleMoves.Best(layout, MostMoves);
-        return new RodAdvice([.. Praise(rod, bow, moves.Count == 0).Take(MostGood)], [.. moves.Count > 0 ? moves.Select(Words) : [Nothing(rod, bow)]]);
+        string? suggested = Suggested(m);
+        IEnumerable<string> gains = m.Suggestion?.AddAtMm is not null ? [.. moves.Take(MostMoves - 1).Select(Words), suggested!]
+            : moves.Count > 0 ? moves.Select(Words)
+            : [suggested ?? Nothing(rod, bow)];
+        return new RodAdvice([.. Praise(rod, bow).Take(MostGood)], [.. gains]);
     }
 
-    private static IEnumerable<string> Praise(ClassRod rod, RodFigure bow, bool isLevel)
+    private static IEnumerable<string> Praise(ClassRod rod, RodFigure bow)
     {
         if (rod.KeepsTarget == true)
             yield return string.Create(CultureInfo.InvariantCulture, $"The largest running bow, {bow.Mm:0.0} mm, keeps the target of {rod.TargetMm:0.0} mm.");
         if (rod.OverBest <= ClassWords.AsGoodAsBest)
             yield return string.Create(CultureInfo.InvariantCulture, $"The spacing is near the best that {rod.Guides} guides can do on this blank: {bow.Mm:0.0} mm of bow where {rod.BestBowMm:0.0} mm is possible.");
-        else if (isLevel)
-            yield return "The running guides are level enough to leave where they are.";
         if (!rod.Touches && rod.Clearance is { Mm: var clear, UncertaintyMm: var open } && clear > open)
             yield return string.Create(CultureInfo.InvariantCulture, $"The line clears the blank everywhere between the running guides, by {clear:0.0} mm at the least.");
         if (Evenest(rod) is { } even)
@@ -59,7 +61,22 @@ public sealed record RodAdvice(IReadOnlyList<string> Good, IReadOnlyList<string>
             $"{(i == 0 ? "Slide " : then)}guide {move.Guide} by {by:0} mm towards the {(move.ToMm < move.FromMm ? "tip" : "reel")}, to {move.ToMm:0} mm from the tip: the largest running bow falls from {move.BowBeforeMm:0.0} to {move.BowAfterMm:0.0} mm.");
     }
 
-    private static string Nothing(ClassRod rod, RodFigure bow) => rod.OverBest > ClassWords.AsGoodAsBest
-        ? string.Create(CultureInfo.InvariantCulture, $"No single guide gains enough by itself; all running guides placed anew would take the largest bow from {bow.Mm:0.0} to {rod.BestBowMm:0.0} mm.")
-        : "Nothing needs to be moved.";
+    /// <summary>What the measurement suggests as a whole; null where it leaves the layout.</summary>
+    private static string? Suggested(Measurement m)
+    {
+        if (m.Suggestion is not { } s || (s.AddAtMm is null && s.Moves.Count == 0))
+            return null;
+        string[] slides =
+        [
+            .. s.Moves.Where(v => v.CanBeMade).Select(v => string.Create(CultureInfo.InvariantCulture, $"guide {v.Guide} by {Math.Abs(v.ToMm - v.FromMm):0} mm towards the {(v.ToMm < v.FromMm ? "tip" : "reel")}")),
+        ];
+        string add = s.AddAtMm is { } at ? string.Create(CultureInfo.InvariantCulture, $"One more guide, {at:0} mm from the tip") : "";
+        string moves = slides.Length == 0 ? "" : $"{(add.Length > 0 ? ", with " : "Slide ")}{string.Join(", ", slides)}";
+        return string.Create(CultureInfo.InvariantCulture, $"{add}{moves}: the largest running bow falls from {s.BowBeforeMm:0.0} to {s.BowAfterMm:0.0} mm.");
+    }
+
+    private static string Nothing(ClassRod rod, RodFigure bow) => rod.Photo.Measurement?.Suggestion?.Why
+        ?? (rod.OverBest > ClassWords.AsGoodAsBest
+            ? string.Create(CultureInfo.InvariantCulture, $"No single guide gains enough by itself; all running guides placed anew would take the largest bow from {bow.Mm:0.0} to {rod.BestBowMm:0.0} mm.")
+            : "Nothing needs to be moved.");
 }

@@ -29,7 +29,10 @@ public sealed record RodStrip(double LengthMm, IReadOnlyList<StripRing> Rings, I
 
     public double TallestMm => Rings.Max(r => r.HeightMm);
 
-    public double DeepestMm => Pairs.Max(p => p.BowMm);
+    /// <summary>The highest that the line stands over the running part.</summary>
+    public double TallestRunningMm => Pairs.Where(p => p.IsRunning).SelectMany(p => p.Line).Select(p => p.Y).DefaultIfEmpty(0).Max();
+
+    public double DeepestMm => Pairs.Where(p => p.IsRunning).Select(p => p.BowMm).DefaultIfEmpty(0).Max();
 
     public static RodStrip Of(MeasuredLayout rod)
     {

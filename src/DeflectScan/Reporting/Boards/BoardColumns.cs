@@ -10,7 +10,7 @@ internal static class BoardColumns
     /// <summary>Heads of the columns, as they stand over each other and as a person says them.</summary>
     public static readonly IReadOnlyList<(string Head, string Says)> Heads =
     [
-        ("bow", "largest running bow"), ("best", "best possible with so many guides"), ("gap", "largest running gap"), ("clear", "least clearance"), ("guides", "guides without the tip-top"),
+        ("bow", "largest running bow"), ("best", "best possible"), ("gap", "largest running gap"), ("clear", "least clearance"), ("guides", "guides"),
     ];
 
     /// <summary>One text a column; a dash where nothing is known.</summary>

@@ -10,15 +10,15 @@ namespace DeflectScan.Reporting.Boards;
 public static class BoardHtml
 {
     private const double StripWidth = 900;
-    private const double RowHeight = 64;
+    private const double RowHeight = 84;
 
     private const string Style = """
         *{box-sizing:border-box}body{font:16px/1.45 "Noto Sans",system-ui,sans-serif;font-variant-numeric:tabular-nums;color:#101820;background:#fff;margin:0;padding:20px 28px}
         h1{font-size:1.75rem;line-height:1.2;margin:0 0 .3rem;overflow-wrap:anywhere}h2{font-size:1.1rem;margin:1.2rem 0 .3rem}p{margin:.3rem 0}.quiet{color:#4a5763;font-size:.9375rem}
         .target{color:#0b7a63;font-weight:700}ul{margin:.4rem 0 1rem;padding-left:1.2rem}li{margin:.15rem 0}
-        .scroll{overflow-x:auto}table{border-collapse:collapse;width:100%}th,td{padding:.3rem .6rem;text-align:right;vertical-align:middle;border-bottom:1px solid #c3ccd5;white-space:nowrap}
+        thead th:nth-child(-n+2){text-align:left}.scroll{overflow-x:auto}table{border-collapse:collapse;width:100%}th,td{padding:.3rem .6rem;text-align:right;vertical-align:middle;border-bottom:1px solid #c3ccd5;white-space:nowrap}
         thead th{font-weight:400;color:#4a5763;font-size:.9375rem;border-bottom:2px solid #101820;white-space:normal}tbody th{text-align:left;overflow-wrap:anywhere;white-space:normal;min-width:8rem}
-        td.strip{width:60%;min-width:24rem;padding:2px 0}td.strip svg{display:block;width:100%;height:auto}.bow{font-weight:700;color:#8e0f4e}.kept .bow{color:#0b6b4f}
+        td.strip{width:60%;min-width:24rem;padding:2px 0}td.strip svg{display:block;width:100%;height:auto}.bow{font-weight:700}.over .bow{color:#8e0f4e}.kept .bow{color:#0b6b4f}
         .look td{color:#4a5763}.look .bow{color:#4a5763}.standing{display:block;font-size:.9375rem}.look .standing{color:#8a4b00}.none .standing{color:#a3162b}td.why{text-align:left;white-space:normal}
         svg text{font-family:"Noto Sans",system-ui,sans-serif}tbody tr:nth-child(odd){background:#f4f6f8}.care{border-left:5px solid #8a4b00;padding:.3rem 1rem;background:#f4f6f8;margin-top:1.2rem}
         @media(max-width:50rem){body{padding:12px}table,tbody,tr,th,td{display:block;width:100%}thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}tbody th{border:0;padding-bottom:0}td{display:flex;justify-content:space-between;border:0;padding:.1rem .6rem}td::before{content:attr(data-head);color:#4a5763}td.strip{min-width:0;width:100%}td.strip::before,td.why::before{content:none}tr{border-bottom:1px solid #c3ccd5;padding:.5rem 0}.ruler{display:none}}
@@ -27,7 +27,7 @@ public static class BoardHtml
 
     public static string Write(ClassReport report, LengthUnit unit = LengthUnit.Millimetres)
     {
-        StripScale scale = StripScale.Of(report, StripWidth - 20, RowHeight - 12);
+        StripScale scale = StripScale.Of(report, StripWidth - 20, RowHeight - 8);
         StringBuilder html = new();
         html.Append("<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">")
             .Append("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">")
@@ -40,7 +40,7 @@ public static class BoardHtml
             html.Append($"<th scope=\"col\">{E(Head(i, unit))}</th>");
         html.Append("</tr></thead><tbody>\n");
         if (report.Reference is { Strip: not null } reference)
-            Row(html, report, reference with { Name = $"{reference.Name} (instructor)" }, scale, unit);
+            Row(html, report, reference, scale, unit);
         foreach (ClassRod rod in report.Rods)
             Row(html, report, rod, scale, unit);
         html.Append("</tbody></table></div>\n").Append(CultureInfo.InvariantCulture, $"<p class=\"quiet\">{E(scale.Words)}{(report.Rods.Any(r => r.TargetMm is not null) ? " Dashed: the target." : "")}{(report.Reference?.Strip is null ? "" : " Grey dashes: the instructor's rod.")}</p>\n");
@@ -61,7 +61,7 @@ public static class BoardHtml
 
     private static void Row(StringBuilder html, ClassReport report, ClassRod rod, StripScale scale, LengthUnit unit)
     {
-        string kind = rod.Standing switch { RodStanding.LookFirst => "look", RodStanding.NoFigures => "none", _ => rod.KeepsTarget == true ? "kept" : "" };
+        string kind = rod.Standing switch { RodStanding.LookFirst => "look", RodStanding.NoFigures => "none", _ => rod.KeepsTarget switch { true => "kept", false => "over", _ => "" } };
         string standing = BoardColumns.Standing(rod) is { } text ? $"<span class=\"standing\">{text}</span>" : "";
         string tries = rod.Photo.Tries > 1 ? $"<span class=\"quiet\">{rod.Photo.Tries} photos</span>" : "";
         html.Append($"<tr class=\"{kind}\"><th scope=\"row\">{E(rod.Name)}{standing}{tries}</th>");
@@ -72,7 +72,7 @@ public static class BoardHtml
         }
 
         Sketch sketch = new(StripWidth, RowHeight);
-        double baseline = 6 + scale.AboveUnits;
+        double baseline = 4 + scale.AboveUnits;
         if (report.Reference?.Strip is { } reference && rod.Photo != report.Reference.Photo)
             StripDrawing.DrawFaint(sketch, reference, scale, StripWidth - 8, baseline);
         StripDrawing.Draw(sketch, strip, scale, StripWidth - 8, baseline, rod.TargetMm);

@@ -20,7 +20,7 @@ internal sealed class BoardSheet
     private const double WordHeight = 19;
     private const double LeastRow = 30;
     private const double MostRow = 74;
-    private static readonly double[] ColumnRights = [1010, 1066, 1150, 1210, 1252];
+    private static readonly double[] ColumnRights = [1010, 1066, 1150, 1202, 1252];
 
     private readonly ClassReport _report;
     private readonly LengthUnit _unit;
@@ -67,16 +67,16 @@ internal sealed class BoardSheet
     private Sketch Page(IReadOnlyList<ClassRod> rods, double height, double row, bool isFirst)
     {
         Sketch sketch = new(Width, height);
-        StripScale scale = StripScale.Of(_report, StripRight - StripLeft, row - 8);
+        StripScale scale = StripScale.Of(_report, StripRight - StripLeft, row - 5);
         Head(sketch);
         double y = HeadHeight;
         if (_report.Reference is { Strip: not null } reference)
-            y = Row(sketch, reference with { Name = $"{reference.Name} (instructor)" }, scale, y, row, isShaded: false);
+            y = Row(sketch, reference, scale, y, row, isShaded: false);
         for (int i = 0; i < rods.Count; i++)
             y = Row(sketch, rods[i], scale, y, row, isShaded: i % 2 == 0);
         StripDrawing.Ruler(sketch, scale, StripRight, y + 3, _unit);
         y += RulerHeight + NoteHeight - 6;
-        sketch.Words($"{scale.Words}{Legend()}", Margin, y, 12, Tone.Quiet);
+        sketch.Words($"{scale.Words}{Legend()}", Margin, y, 11.5, Tone.Quiet);
         y += 12;
         foreach (string line in isFirst ? _words : [])
             sketch.Words(line, Margin, y += WordHeight, WordSize, Tone.Ink);
@@ -96,14 +96,14 @@ internal sealed class BoardSheet
         sketch.Words("tip", StripRight, HeadHeight - 8, 12, Tone.Quiet, anchor: Anchor.Right);
         sketch.Words("reel", StripLeft, HeadHeight - 8, 12, Tone.Quiet);
         for (int i = 0; i < ColumnRights.Length; i++)
-            sketch.Words($"{BoardColumns.Heads[i].Head}{(i < 4 ? $", {UnitsInSentences.Name(_unit)}" : "")}", ColumnRights[i], HeadHeight - 8, 12, Tone.Quiet, anchor: Anchor.Right);
+            sketch.Words(BoardColumns.Heads[i].Head, ColumnRights[i], HeadHeight - 8, 12, Tone.Quiet, anchor: Anchor.Right);
     }
 
     private double Row(Sketch sketch, ClassRod rod, StripScale scale, double top, double height, bool isShaded)
     {
         if (isShaded)
             sketch.Box(Margin - 8, top, Width - (2 * Margin) + 16, height, Tone.Panel);
-        double baseline = top + 5 + scale.AboveUnits;
+        double baseline = top + 3 + scale.AboveUnits;
         double middle = top + (height / 2) + 5;
         string? standing = BoardColumns.Standing(rod);
         double size = Math.Min(17, height * 0.48);
@@ -132,7 +132,7 @@ internal sealed class BoardSheet
         IReadOnlyList<string> texts = BoardColumns.Of(rod, _unit);
         for (int i = 0; i < texts.Count; i++)
         {
-            Tone tone = rod.Standing == RodStanding.LookFirst ? Tone.Quiet : i == 0 ? rod.KeepsTarget == true ? Tone.Good : Tone.Worst : Tone.Ink;
+            Tone tone = rod.Standing == RodStanding.LookFirst ? Tone.Quiet : i == 0 ? rod.KeepsTarget switch { true => Tone.Good, false => Tone.Worst, _ => Tone.Ink } : Tone.Ink;
             sketch.Words(texts[i], ColumnRights[i], y, Math.Min(16, size), tone, isBold: i == 0, anchor: Anchor.Right);
         }
     }
@@ -148,7 +148,7 @@ internal sealed class BoardSheet
     }
 
     private string Legend() =>
-        $"{(_report.Rods.Any(r => r.TargetMm is not null) ? " Dashed green: the target." : "")}{(_report.Reference?.Strip is null ? "" : " Grey dashes: the instructor's rod.")}{(_report.Rods.Any(r => r.Standing == RodStanding.LookFirst) ? " Grey figures: look first." : "")}";
+        $" Figures in {UnitsInSentences.Name(_unit)}.{(_report.Rods.Any(r => r.TargetMm is not null) ? " Dashed green: the target." : "")}{(_report.Reference?.Strip is null ? "" : " Grey dashes: the instructor's rod.")}{(_report.Rods.Any(r => r.Standing == RodStanding.LookFirst) ? " Grey figures: look first." : "")}";
 
     private static IReadOnlyList<string> Lines(string sentence)
     {

@@ -39,7 +39,7 @@ public static class FeedbackSheet
         RodAdvice advice = RodAdvice.Of(rod);
         double text = TextHeight(page, rod, advice, width, unit);
         double room = page.HeightMm - MarginMm - y - text;
-        y = Picture(page, pictures.Overlay, y, width, room * 0.64);
+        y = Picture(page, pictures.Overlay, y, width, room * 0.56);
         y = Picture(page, pictures.Unrolled, y, width, page.HeightMm - MarginMm - y - text - 4);
         foreach ((string head, IReadOnlyList<string> sentences) in Sections(rod, advice))
         {
@@ -88,7 +88,7 @@ public static class FeedbackSheet
     /// <summary>What the words below the pictures take, mm, with the caution.</summary>
     private static double TextHeight(SheetPage page, ClassRod rod, RodAdvice advice, double width, LengthUnit unit)
     {
-        double height = 26;
+        double height = 20;
         foreach ((_, IReadOnlyList<string> sentences) in Sections(rod, advice))
             height += 8 + sentences.Sum(s => Lines(page, UnitsInSentences.Of(s, unit), width) * Size * 1.35) + 2;
         return height;

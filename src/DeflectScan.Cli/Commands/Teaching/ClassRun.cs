@@ -18,7 +18,7 @@ internal sealed class ClassRun(Engine engine, Terminal terminal, MeasureOptions 
     public int Run(IReadOnlyList<HandedIn> students, string? reference, ClassOptions options, Place place, CancellationToken cancel)
     {
         Expect(place);
-        (string Student, string Path)[] photos = [.. students.SelectMany(s => s.Photos.Select(p => (s.Student, p))), .. reference is { } own ? (IEnumerable<(string, string)>)[("Own rod", own)] : []];
+        (string Student, string Path)[] photos = [.. students.SelectMany(s => s.Photos.Select(p => (s.Student, p))), .. reference is { } own ? (IEnumerable<(string, string)>)[("Instructor", own)] : []];
         CountLine progress = new(terminal, photos.Length);
         IReadOnlyList<Taken> all;
         try
@@ -42,10 +42,11 @@ internal sealed class ClassRun(Engine engine, Terminal terminal, MeasureOptions 
         {
             using MeasuredPhoto measured = engine.Measure(photos[i].Path, measuring, Quiet.Instance, token);
             token.ThrowIfCancellationRequested();
+            (Func<byte[]>? overlay, Func<byte[]>? unrolled) = measured.Bare ?? (measured.OverlayPng, measured.UnrolledPng);
             ReportPicture? Drawn(Func<byte[]>? png) => png is null ? null : ReportPicture.OfPng(png());
             return new Taken(
                 new ClassPhoto(photos[i].Student, Path.GetFileName(photos[i].Path), measured.Measurement),
-                new RodPictures(Drawn(measured.OverlayPng), Drawn(measured.UnrolledPng)));
+                new RodPictures(Drawn(overlay), Drawn(unrolled)));
         }
 
         Taken Failed(int i, Exception e) => new(new ClassPhoto(photos[i].Student, Path.GetFileName(photos[i].Path), null, ManyRun.Explain(e)), new RodPictures(null, null));
