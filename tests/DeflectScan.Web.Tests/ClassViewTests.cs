@@ -46,6 +46,14 @@ public class ClassViewTests(BrowserFixture browser)
         await screen.Page.GotoAsync($"/classes/{held.Id}");
         await screen.Page.WaitForSelectorAsync(".board-strip", new PageWaitForSelectorOptions { Timeout = 60_000 });
         await Look(screen, $"class-{(phone ? "phone" : "projector")}-{(dark ? "dark" : "light")}");
+        if (!phone)
+        {
+            await screen.Page.ClickAsync("text=Projector");
+            Assert.EndsWith("?projector", screen.Page.Url, StringComparison.Ordinal);
+            await Look(screen, $"class-wall-{(dark ? "dark" : "light")}");
+            await screen.Page.Keyboard.PressAsync("Escape");
+        }
+
         await screen.Page.ClickAsync("text=Show the code");
         await Assertions.Expect(screen.Page.Locator(".phone-panel strong")).ToHaveTextAsync(held.Code);
         await Look(screen, $"class-code-{(phone ? "phone" : "projector")}-{(dark ? "dark" : "light")}");
@@ -97,7 +105,7 @@ public class ClassViewTests(BrowserFixture browser)
         await screen.Page.WaitForSelectorAsync(".tries");
         Assert.EndsWith("/class", screen.Page.Url, StringComparison.Ordinal); // the code is out of the address
         await screen.Page.Locator("input[type=file]").Last.SetInputFilesAsync(new FilePayload { Name = "p.jpg", MimeType = "image/jpeg", Buffer = ClassServer.Photo(1) });
-        await Assertions.Expect(screen.Page.Locator(".sending")).ToContainTextAsync("that was taken out first", new LocatorAssertionsToContainTextOptions { Timeout = 30_000 });
+        await Assertions.Expect(screen.Page.Locator(".sending")).ToContainTextAsync("was removed from it first", new LocatorAssertionsToContainTextOptions { Timeout = 30_000 });
         await Assertions.Expect(screen.Page.Locator(".try-card .answer")).ToBeVisibleAsync(new LocatorAssertionsToBeVisibleOptions { Timeout = 30_000 });
         await held.Set("{\"boardShown\":true}");
         await Assertions.Expect(screen.Page.Locator(".student-board .own")).ToContainTextAsync("Anna (you)", new LocatorAssertionsToContainTextOptions { Timeout = 30_000 });

@@ -20,6 +20,7 @@ internal sealed class Bench : IDisposable
     private readonly ServeOptions _options;
     private readonly ConcurrentDictionary<string, BenchPhoto> _photos = new(StringComparer.Ordinal);
     private readonly Queue _queue;
+    private readonly MemoryGate _memory = new(new ManyOptions().MemoryBytes);
 
     public Bench(BenchFolder folder, ServeOptions options)
     {
@@ -27,7 +28,7 @@ internal sealed class Bench : IDisposable
         Photos = new PhotoPictures(folder);
         foreach (StoredPhoto stored in folder.All())
             _photos[stored.Id] = new BenchPhoto(stored, MarksLog.Open(LogPath(stored.Id)));
-        _queue = new Queue(MeasureOne);
+        _queue = new Queue(MeasureOne, p => p.Stored.ClassId is not null);
         foreach (BenchPhoto photo in _photos.Values.Where(p => !p.Stored.IsAside).OrderByDescending(p => p.Stored.ReceivedAt))
             Ask(photo, isCorrection: false);
     }
@@ -230,7 +231,7 @@ internal sealed class Bench : IDisposable
         }
 
         Changes.Say(photo.Stored.Id);
-        new OneMeasurement(_folder, _options, Photos).Run(photo, state, mine.Token, Progress(photo), Finished);
+        new OneMeasurement(_folder, _options, Photos, _memory).Run(photo, state, mine.Token, Progress(photo), Finished);
 
         void Finished(Action change)
         {

@@ -66,13 +66,17 @@ public sealed record RodAdvice(IReadOnlyList<string> Good, IReadOnlyList<string>
     {
         if (m.Suggestion is not { } s || (s.AddAtMm is null && s.Moves.Count == 0))
             return null;
-        string[] slides =
-        [
-            .. s.Moves.Where(v => v.CanBeMade).Select(v => string.Create(CultureInfo.InvariantCulture, $"guide {v.Guide} by {Math.Abs(v.ToMm - v.FromMm):0} mm towards the {(v.ToMm < v.FromMm ? "tip" : "reel")}")),
-        ];
+        string[] slides = [.. s.Moves.Where(v => v.CanBeMade).GroupBy(v => v.ToMm < v.FromMm).Select(Slides)];
         string add = s.AddAtMm is { } at ? string.Create(CultureInfo.InvariantCulture, $"One more guide, {at:0} mm from the tip") : "";
-        string moves = slides.Length == 0 ? "" : $"{(add.Length > 0 ? ", with " : "Slide ")}{string.Join(", ", slides)}";
+        string moves = slides.Length == 0 ? "" : $"{(add.Length > 0 ? ", and slide " : "Slide ")}{string.Join("; ", slides)}";
         return string.Create(CultureInfo.InvariantCulture, $"{add}{moves}: the largest running bow falls from {s.BowBeforeMm:0.0} to {s.BowAfterMm:0.0} mm.");
+    }
+
+    /// <summary>"guide 3 by 22, 4 by 20 mm towards the tip".</summary>
+    private static string Slides(IGrouping<bool, MoveReport> way)
+    {
+        string[] each = [.. way.Select(v => string.Create(CultureInfo.InvariantCulture, $"{v.Guide} by {Math.Abs(v.ToMm - v.FromMm):0}"))];
+        return $"{(each.Length == 1 ? "guide" : "guides")} {string.Join(", ", each)} mm towards the {(way.Key ? "tip" : "reel")}";
     }
 
     private static string Nothing(ClassRod rod, RodFigure bow) => rod.Photo.Measurement?.Suggestion?.Why

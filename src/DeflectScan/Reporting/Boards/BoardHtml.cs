@@ -20,7 +20,7 @@ public static class BoardHtml
         thead th{font-weight:400;color:#4a5763;font-size:.9375rem;border-bottom:2px solid #101820;white-space:normal}tbody th{text-align:left;overflow-wrap:anywhere;white-space:normal;min-width:8rem}
         td.strip{width:60%;min-width:24rem;padding:2px 0}td.strip svg{display:block;width:100%;height:auto}.bow{font-weight:700}.over .bow{color:#8e0f4e}.kept .bow{color:#0b6b4f}
         .look td{color:#4a5763}.look .bow{color:#4a5763}.standing{display:block;font-size:.9375rem}.look .standing{color:#8a4b00}.none .standing{color:#a3162b}td.why{text-align:left;white-space:normal}
-        svg text{font-family:"Noto Sans",system-ui,sans-serif}tbody tr:nth-child(odd){background:#f4f6f8}.care{border-left:5px solid #8a4b00;padding:.3rem 1rem;background:#f4f6f8;margin-top:1.2rem}
+        svg{overflow:visible}svg text{font-family:"Noto Sans",system-ui,sans-serif}tbody tr:nth-child(odd){background:#f4f6f8}.care{border-left:5px solid #8a4b00;padding:.3rem 1rem;background:#f4f6f8;margin-top:1.2rem}
         @media(max-width:50rem){body{padding:12px}table,tbody,tr,th,td{display:block;width:100%}thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}tbody th{border:0;padding-bottom:0}td{display:flex;justify-content:space-between;border:0;padding:.1rem .6rem}td::before{content:attr(data-head);color:#4a5763}td.strip{min-width:0;width:100%}td.strip::before,td.why::before{content:none}tr{border-bottom:1px solid #c3ccd5;padding:.5rem 0}.ruler{display:none}}
         @page{size:landscape;margin:10mm}@media print{body{padding:0;font-size:11px;print-color-adjust:exact;-webkit-print-color-adjust:exact}tr{break-inside:avoid}}
         """;

@@ -13,6 +13,7 @@ export function classPage(main, id, go) {
   let board = null;
   /** @type {string[]} students that are compared, two at most */
   let two = [];
+  const projector = h('button', { type: 'button', 'aria-pressed': 'false', text: 'Projector', onclick: () => project(!document.body.classList.contains('projecting')) });
   const heading = h('div', { class: 'class-head' }), words = h('ul', { class: 'stands-out', 'aria-label': 'What stands out' }), note = h('p', { class: 'quiet' });
   const rows = h('ol', { class: 'board', 'aria-label': 'Rods' }), mean = h('section', { class: 'mean', 'aria-label': 'Mean layout', hidden: true });
   const compared = comparison(() => { two = []; draw(); }), tools = controls(id, change, go);
@@ -21,7 +22,17 @@ export function classPage(main, id, go) {
   const source = new EventSource(`/api/classes/${id}/events`);
   source.addEventListener('changed', load);
   source.addEventListener('open', load);
-  return () => { left = true; source.close(); };
+  const escape = event => { if (event.key === 'Escape') project(false); };
+  addEventListener('keydown', escape);
+  project(new URLSearchParams(location.search).has('projector'));
+  return () => { left = true; source.close(); removeEventListener('keydown', escape); document.body.classList.remove('projecting'); };
+
+  /** The board alone, in large type; Escape ends it. */
+  function project(on) {
+    document.body.classList.toggle('projecting', on);
+    projector.setAttribute('aria-pressed', String(on));
+    history.replaceState(null, '', `${location.pathname}${on ? '?projector' : ''}`);
+  }
 
   /** Asked anew with every change; changes that come while one asks are asked for once more. */
   async function load() {
@@ -50,7 +61,7 @@ export function classPage(main, id, go) {
   function draw() {
     document.title = `${board.facts.title} · DeflectScan`;
     const focused = /** @type {HTMLElement|null} */ (rows.querySelector(':focus'))?.dataset.compare;
-    heading.replaceChildren(h('h1', { text: board.facts.title }), h('p', { class: 'class-code' }, board.address ? h('span', { text: board.address }) : null, h('strong', { text: board.code })));
+    heading.replaceChildren(h('h1', { text: board.facts.title }), h('p', { class: 'class-code' }, board.address ? h('span', { text: board.address }) : null, h('strong', { text: board.code }), projector));
     tools.draw(board);
     const scale = scaleOf(board);
     rows.replaceChildren(...(board.reference ? [referenceRow(scale)] : []), ...board.rods.map(rod => row(rod, scale)));
@@ -92,7 +103,7 @@ export function classPage(main, id, go) {
   function drawMean() {
     mean.hidden = !board.mean;
     if (!board.mean) return;
-    mean.replaceChildren(h('h2', { text: `Mean layout of ${board.mean.rods} rods with ${board.mean.guides} guides` }), h('table', { class: 'figures' },
+    mean.replaceChildren(h('h2', { text: `Mean layout of ${board.mean.rods} rods with ${board.mean.guides} guides` }), h('table', {},
       h('thead', {}, h('tr', {}, ...['guide', 'from the tip', 'spread'].map(text => h('th', { scope: 'col', text })))),
       h('tbody', {}, ...board.mean.stations.map((m, i) => h('tr', {}, h('th', { scope: 'row', text: i === board.mean.stations.length - 1 ? 'tip-top' : i + 1 }), h('td', { text: m.at }), h('td', { text: m.spread ?? '–' }))))));
   }

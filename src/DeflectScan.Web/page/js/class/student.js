@@ -3,7 +3,7 @@
 import { Refused, send } from '../api.js';
 import { boardStrip, ownStrip, scaleOf } from './board-strip.js';
 import { h, toast } from '../dom.js';
-import { applyTheme } from '../settings.js';
+import { applyTheme, settings } from '../settings.js';
 
 const CAUTION = 'A loaded rod can break or let go: eye protection on, stay out of the cord’s line. Your instructor’s rules come first.';
 const main = /** @type {HTMLElement} */ (document.getElementById('main'));
@@ -29,7 +29,7 @@ function door(says) {
   main.replaceChildren(h('h1', { text: 'Come into the class' }), h('form', { class: 'enter', onsubmit: join },
     h('label', { for: 'code', text: 'The code on the wall' }), code,
     h('label', { for: 'name', text: 'Your name, or nothing for a number' }), name,
-    h('p', { class: 'quiet', text: 'Your photos are seen by you and your instructor alone. Where a photo was taken is taken out of it before it is kept.' }),
+    h('p', { class: 'quiet', text: 'Your photos are seen by you and your instructor alone. The place where a photo was taken is removed from it before it is kept.' }),
     h('button', { type: 'submit', class: 'primary', text: 'Come in' }), status));
   (scanned ? name : code).focus();
 
@@ -78,7 +78,7 @@ function show(mine) {
     sending.textContent = 'Sending the photo…';
     try {
       const sent = await send('/api/mine/photos', { method: 'POST', headers: { 'Content-Type': 'application/octet-stream' }, body: file });
-      sending.textContent = sent.saidPlace ? 'The photo is kept. It said where it was taken; that was taken out first.' : 'The photo is kept.';
+      sending.textContent = sent.saidPlace ? 'The photo is kept. The place where it was taken was removed from it first.' : 'The photo is kept.';
       await again();
     } catch (error) {
       sending.textContent = '';
@@ -100,7 +100,7 @@ function card(t, number) {
     !busy && t.status === 'needs_review' && t.why && t.why !== t.answer && h('p', { text: t.why }),
     ...list('What is good', t.good), ...list('What gains most', t.moves),
     t.status && h('details', {}, h('summary', { text: 'The photo' }), h('img', { src: `/api/mine/photos/${t.id}/photo.jpg`, alt: `Your photo ${number}`, loading: 'lazy' })),
-    t.saidPlace && h('p', { class: 'quiet', text: 'Where it was taken was taken out of this photo.' }));
+    t.saidPlace && h('p', { class: 'quiet', text: 'The place where it was taken was removed from this photo.' }));
 }
 
 function list(title, sentences) {
@@ -112,7 +112,7 @@ async function showBoard(place) {
     const board = await send('/api/mine/board', {}), scale = scaleOf(board);
     place.hidden = false;
     place.replaceChildren(h('h2', { text: 'The board' }), h('ol', { class: 'board-list' }, ...board.rods.filter(r => r.strip).map(r => h('li', { class: r.own ? 'own' : '' },
-      h('p', {}, h('strong', { text: r.own ? `${r.name} (you)` : r.name }), ` bow ${r.bow}, ${r.guides} guides`),
+      h('p', {}, h('strong', { text: r.own ? `${r.name} (you)` : r.name }), ` bow ${r.bow} ${settings.units}, ${r.guides} guides`),
       boardStrip(r.strip, scale, { label: `The straightened blank of ${r.name}`, targetMm: r.targetMm, reference: board.reference })))),
       h('p', { class: 'quiet', text: scale.words }));
   } catch {
