@@ -58,7 +58,7 @@ internal static class MeasureCommand
             throw new UsageException("--csv is a table of photos that stand each for itself: leave out --repeat.");
         if (request.Options.AtRest)
             throw new UsageException("--repeat compares gaps, and a rod at rest has none: measure its photo alone.");
-        return RepeatRun.Run(engine, terminal, photos, request, cancel);
+        return RepeatRun.Run(engine, terminal, PhotoFolder.Expand(photos), request, cancel);
     }
 
     /// <summary>What was asked for.</summary>

@@ -59,11 +59,19 @@ internal sealed class ClassRoom(string id, ClassLog log, TimeProvider clock)
                 throw new FormatException($"This class has {MostStudents} phones already, which is as many as there can be.");
             if (name.Length > 0 && log.Students.Any(s => s.Name.Equals(name, StringComparison.OrdinalIgnoreCase)))
                 throw new FormatException("Somebody has that name already: add a letter to yours.");
-            int number = log.Students.Count + 1;
-            ClassStudent student = new(NewId(), name.Length > 0 ? name : $"No. {number}", Hash(token));
+            ClassStudent student = new(NewId(), name.Length > 0 ? name : FreeNumber(), Hash(token));
             log.Join(student, clock.GetUtcNow());
             return (student, token);
         }
+    }
+
+    /// <summary>The first number that nobody has, nor has typed as a name.</summary>
+    private string FreeNumber()
+    {
+        int number = log.Students.Count + 1;
+        while (log.Students.Any(s => s.Name == $"No. {number}"))
+            number++;
+        return $"No. {number}";
     }
 
     public ClassStudent? Student(string tokenHash)
