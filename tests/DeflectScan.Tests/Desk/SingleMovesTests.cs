@@ -8,7 +8,7 @@ namespace DeflectScan.Tests.Desk;
 /// <summary>The moves that gain most, on rods whose truth is known.</summary>
 public class SingleMovesTests
 {
-    private static readonly MeasuredLayout Few = MeasuredLayout.Of(Spoiled("students-few", 2)).Value!;
+    private static readonly MeasuredLayout Few = MeasuredLayout.Of(Spoiled("students-few", 1)).Value!;
 
     /// <summary>A rod of testimages with one running guide put where it does not belong; figures by the definition, from the truth's axis.</summary>
     private static Measurement Spoiled(string photo, int fromTip)
@@ -17,7 +17,7 @@ public class SingleMovesTests
         MeasuredLayout rod = MeasuredLayout.Of(m).Value!;
         RingPoint[] rings = [.. rod.Rings];
         int i = rings.Length - 1 - fromTip;
-        rings[i] = RingPoint.At(rod.Shape, Math.Round(rings[i].StationMm) - 60, rings[i].DistanceMm, rod.Side);
+        rings[i] = RingPoint.At(rod.Shape, Math.Round(rings[i].StationMm) + 60, rings[i].DistanceMm, rod.Side);
         IReadOnlyList<Interval> pairs = LayoutRule.Evaluate(rod.Shape, rings, rod.Side).Intervals;
         return m with
         {
