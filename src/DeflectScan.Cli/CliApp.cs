@@ -79,6 +79,8 @@ internal static class CliApp
         RootCommand root = new("Measures a photo of a fishing rod in a static deflection test: the gap between line and blank at every guide pair.")
         {
             MeasureCommand.Make(engine, terminal),
+            ClassCommand.Make(engine, terminal),
+            ClassesCommand.Make(terminal),
             CheckCommand.Make(engine, terminal),
             CardCommand.Make(engine, terminal),
             LensCommand.Make(engine, terminal),

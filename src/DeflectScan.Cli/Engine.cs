@@ -17,6 +17,9 @@ internal sealed class MeasuredPhoto(Measurement measurement, Func<byte[]>? overl
     /// <summary>Draws the band along the blank, straightened.</summary>
     public Func<byte[]>? UnrolledPng { get; } = unrolledPng;
 
+    /// <summary>Both without strips of words, for a sheet; null where they are as the others.</summary>
+    public (Func<byte[]>? Overlay, Func<byte[]>? Unrolled)? Bare { get; init; }
+
     public void Dispose() => owner?.Dispose();
 }
 

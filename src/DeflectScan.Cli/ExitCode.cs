@@ -15,12 +15,17 @@ internal static class ExitCode
     public const int ArchiveDamaged = 12;
     public const int Cancelled = 130;
 
+    private static readonly int[] FromBestToWorst = [Ok, NeedsReview, Refused, Unexpected];
+
     public static int For(MeasurementStatus status) => status switch
     {
         MeasurementStatus.Ok => Ok,
         MeasurementStatus.NeedsReview => NeedsReview,
         _ => Refused,
     };
+
+    /// <summary>Of several photos the worst: all done, some to be reviewed, some refused, something unexpected at one.</summary>
+    public static int Worst(IEnumerable<int> codes) => codes.MaxBy(c => Array.IndexOf(FromBestToWorst, c));
 
     public static int For(ArchiveProblem problem) => problem switch
     {

@@ -20,13 +20,13 @@ internal static class LiveEngine
         InputFile.MustBeThere(path);
         CheckLens(options.LensFile);
         MeasureRun run = MeasurePipeline.Run(path, options, progress, cancel);
-        Func<byte[]>? overlay = run.Photo is { } photo
-            ? () => Overlay.Draw(photo, run.Measurement, new OverlayOptions(Unit: options.Units))
-            : null;
-        Func<byte[]>? unrolled = run is { Photo: { } shown, Plane: { } plane, Axis: { } axis } && run.Measurement.Guides.Count > 0
-            ? () => UnrolledStrip.Draw(shown, plane, axis, run.Measurement, new UnrolledOptions(Unit: options.Units))
-            : null;
-        return new MeasuredPhoto(run.Measurement, overlay, unrolled, run);
+        return new MeasuredPhoto(run.Measurement, Drawn(isBare: false).Overlay, Drawn(isBare: false).Unrolled, run) { Bare = Drawn(isBare: true) };
+
+        (Func<byte[]>? Overlay, Func<byte[]>? Unrolled) Drawn(bool isBare) => (
+            run.Photo is { } photo ? () => Overlay.Draw(photo, run.Measurement, new OverlayOptions(Unit: options.Units) { IsBare = isBare }) : null,
+            run is { Photo: { } shown, Plane: { } plane, Axis: { } axis } && run.Measurement.Guides.Count > 0
+                ? () => UnrolledStrip.Draw(shown, plane, axis, run.Measurement, new UnrolledOptions(Unit: options.Units) { IsBare = isBare })
+                : null);
     }
 
     private static CheckReport Check(string path, bool atRest) =>

@@ -5,6 +5,7 @@ using DeflectScan.Web.Guarding;
 using DeflectScan.Web.Measuring;
 using DeflectScan.Web.Routes;
 using DeflectScan.Web.Storing;
+using DeflectScan.Web.Teaching;
 using DeflectScan.Web.Watching;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
@@ -21,15 +22,16 @@ public sealed class PageServer : IAsyncDisposable
 {
     private readonly WebApplication _app;
     private readonly Bench _bench;
+    private readonly ClassBench _classes;
     private readonly WatchedFolder? _watched;
     private readonly CancellationTokenSource _ends;
 
     private readonly Invitation? _invitation;
     private readonly int _port;
 
-    private PageServer(WebApplication app, Bench bench, WatchedFolder? watched, CancellationTokenSource ends, int port, Invitation? invitation)
+    private PageServer(WebApplication app, Bench bench, ClassBench classes, WatchedFolder? watched, CancellationTokenSource ends, int port, Invitation? invitation)
     {
-        (_app, _bench, _watched, _ends, _port, _invitation) = (app, bench, watched, ends, port, invitation);
+        (_app, _bench, _classes, _watched, _ends, _port, _invitation) = (app, bench, classes, watched, ends, port, invitation);
         Address = $"http://127.0.0.1:{port}/";
     }
 
@@ -51,6 +53,7 @@ public sealed class PageServer : IAsyncDisposable
         if (!File.Exists(new ArchivePaths(Path.GetFullPath(options.ArchiveFolder)).Database))
             Archive.Create(options.ArchiveFolder);
         Bench bench = new(new BenchFolder(options.ArchiveFolder, DiskFiles.Instance, TimeProvider.System), options);
+        ClassBench classes = new(new ClassRooms(options.ArchiveFolder, DiskFiles.Instance.FlushFolder, TimeProvider.System), bench);
         CancellationTokenSource ends = new();
         WebApplication app = Build(options);
         WatchedFolder? watched = null;
@@ -71,16 +74,19 @@ public sealed class PageServer : IAsyncDisposable
             AcceptRoutes.Map(app, bench);
             ProofRoutes.Map(app, bench);
             StartRoutes.Map(app);
+            ClassRoutes.Map(app, classes, options.IsForPhones, ends.Token);
+            StudentRoutes.Map(app, classes, bench, options, ends.Token);
             watched = options.WatchFolder is { } folder ? new WatchedFolder(folder, bench, options) : null;
             WatchRoutes.Map(app, watched);
             app.MapFallback((HttpContext http) => Answers.Refuse(http, StatusCodes.Status404NotFound, "There is nothing at this address."));
             await app.StartAsync();
             string address = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First();
-            return new PageServer(app, bench, watched, ends, new Uri(address).Port, invitation);
+            return new PageServer(app, bench, classes, watched, ends, new Uri(address).Port, invitation);
         }
         catch (IOException e)
         {
             watched?.Dispose();
+            classes.Dispose();
             bench.Dispose();
             await app.DisposeAsync();
             throw new IOException($"Port {options.Port} cannot be listened on: another program has it; choose another with --port, or 0 for any free one.", e);
@@ -93,6 +99,7 @@ public sealed class PageServer : IAsyncDisposable
         await _app.StopAsync();
         await _app.DisposeAsync();
         _watched?.Dispose();
+        _classes.Dispose();
         _bench.Dispose();
         _ends.Dispose();
     }

@@ -10,6 +10,9 @@ internal sealed class FakeRun
     /// <summary>A PNG of one grey pixel, which stands for every picture.</summary>
     public static byte[] Picture { get; } = Convert.FromBase64String("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAAAAAA6fptVAAAACklEQVR4nGNoAAAAggCBd81ytgAAAABJRU5ErkJggg==");
 
+    /// <summary>What is drawn of a photo.</summary>
+    public byte[] Drawn { get; set; } = Picture;
+
     public Measurement Measurement { get; set; } = SampleMeasurement.Ok;
 
     /// <summary>What is measured of each photo, where that differs.</summary>
@@ -57,7 +60,7 @@ internal sealed class FakeRun
                 While?.Invoke(token);
                 Measurement measured = MeasurementOf?.Invoke(path) ?? Measurement;
                 return Fault is null
-                    ? new MeasuredPhoto(measured, measured.Photo is null ? null : () => Picture, measured.Blank is null ? null : () => Picture, null)
+                    ? new MeasuredPhoto(measured, measured.Photo is null ? null : () => Drawn, measured.Blank is null ? null : () => Drawn, null)
                     : throw Fault;
             },
             (letter, paper, kind) => System.Text.Encoding.UTF8.GetBytes($"{letter} {paper} {kind}")) { Check = (_, atRest) => { CheckedAtRest = atRest; return Check; } };

@@ -22,6 +22,9 @@ public sealed partial class PublishedProgramTests : IDisposable
         measure {}/clean-spinning/photo.jpg --out clean
         measure {}/loads-deep/photo.jpg --out deep
         measure {}/loads-light/photo.jpg {}/loads-mid/photo.jpg --repeat --out repeat
+        measure {}/clean-spinning/photo.jpg {}/bad-no-card/photo.jpg --json --csv many.csv --out many
+        class {}/loads-deep --out class --target-bow best
+        classes list --archive none
         check {}/wall-shadow/photo.jpg --json
         check {}/bad-no-card/photo.jpg
         card --letter C --out c.svg

@@ -70,6 +70,8 @@ internal sealed class MeasureFlags
         return options.FirstProblem() is { } problem ? throw new UsageException(problem) : options;
     }
 
+    public LengthUnit Unit(ParseResult parsed) => UnitOption.Of(parsed, _units);
+
     private static Marks ReadMarks(string path)
     {
         const long MaxBytes = 1_000_000;

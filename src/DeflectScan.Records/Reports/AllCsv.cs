@@ -1,6 +1,6 @@
 using DeflectScan.Records.Finding;
 using DeflectScan.Records.Model;
-using DeflectScan.Records.Transfer;
+using DeflectScan.Reporting.Csv;
 
 namespace DeflectScan.Records.Reports;
 

@@ -1,3 +1,4 @@
+using DeflectScan.Reporting.Drawing;
 using System.Net;
 using System.Text;
 

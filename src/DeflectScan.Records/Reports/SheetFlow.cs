@@ -1,3 +1,4 @@
+using DeflectScan.Reporting.Drawing;
 using DeflectScan.Reporting.Sheets;
 using PdfSharp.Drawing;
 using PdfSharp.Pdf;

@@ -14,6 +14,10 @@ internal static class RequestGuard
     /// <summary>What somebody may have who has not come in yet: the door.</summary>
     private static readonly string[] Door = ["/enter", "/api/enter", "/app.css", "/icon.svg", "/js/enter.js", "/fonts/NotoSans-Regular.woff2", "/fonts/NotoSans-Bold.woff2"];
 
+    /// <summary>The class's door and the page behind it.</summary>
+    private static readonly string[] StudentPage =
+        ["/class", "/api/join", "/class.css", "/js/class/student.js", "/js/class/board-strip.js", "/js/api.js", "/js/dom.js", "/js/settings.js"];
+
     /// <summary>Why a request is refused, with its status; null where it may pass.</summary>
     /// <param name="http">The request.</param>
     /// <param name="invitation">Who has come in from the network; null where nobody may.</param>
@@ -32,10 +36,14 @@ internal static class RequestGuard
         if (isData && (site is not ("" or "same-origin" or "none") || (origin.Length > 0 && origin != own)))
             return (StatusCodes.Status403Forbidden, "Data is given to this page only, not to another site.");
         bool isIn = IsThisMachine(http) || invitation?.IsGuest(request.Cookies[EnterRoutes.Cookie]) == true;
-        return isIn || (invitation is not null && Door.Contains(request.Path.Value, StringComparer.Ordinal))
+        return isIn || (invitation is not null && (Door.Contains(request.Path.Value, StringComparer.Ordinal) || IsForStudents(request.Path)))
             ? null
             : (StatusCodes.Status401Unauthorized, "Scan the code that deflectscan serve --lan shows to come in.");
     }
+
+    /// <summary>What a student's phone asks for: the class's door, the page's own code, and what its routes let only the phone's own token have.</summary>
+    private static bool IsForStudents(PathString path) =>
+        StudentPage.Contains(path.Value, StringComparer.Ordinal) || path.StartsWithSegments("/api/mine", StringComparison.Ordinal);
 
     /// <summary>Whether the request comes from this machine by its own address, not over a network.</summary>
     public static bool IsThisMachine(HttpContext http) =>

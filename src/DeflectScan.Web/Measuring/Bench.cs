@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using System.Text;
+using DeflectScan.Checking;
 using DeflectScan.Measuring;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Web.Correcting;
@@ -19,6 +20,7 @@ internal sealed class Bench : IDisposable
     private readonly ServeOptions _options;
     private readonly ConcurrentDictionary<string, BenchPhoto> _photos = new(StringComparer.Ordinal);
     private readonly Queue _queue;
+    private readonly MemoryGate _memory = new(new ManyOptions().MemoryBytes);
 
     public Bench(BenchFolder folder, ServeOptions options)
     {
@@ -26,8 +28,8 @@ internal sealed class Bench : IDisposable
         Photos = new PhotoPictures(folder);
         foreach (StoredPhoto stored in folder.All())
             _photos[stored.Id] = new BenchPhoto(stored, MarksLog.Open(LogPath(stored.Id)));
-        _queue = new Queue(MeasureOne);
-        foreach (BenchPhoto photo in Listed())
+        _queue = new Queue(MeasureOne, p => p.Stored.ClassId is not null);
+        foreach (BenchPhoto photo in _photos.Values.Where(p => !p.Stored.IsAside).OrderByDescending(p => p.Stored.ReceivedAt))
             Ask(photo, isCorrection: false);
     }
 
@@ -39,19 +41,24 @@ internal sealed class Bench : IDisposable
 
     public int Waiting => _queue.Count;
 
-    /// <summary>Every photo that is not set aside, the newest first.</summary>
+    /// <summary>Every photo of the bench that is not set aside, the newest first; photos of a class stand on its board.</summary>
     public IReadOnlyList<BenchPhoto> Listed() =>
-        [.. _photos.Values.Where(p => !p.Stored.IsAside).OrderByDescending(p => p.Stored.ReceivedAt).ThenBy(p => p.Stored.Id, StringComparer.Ordinal)];
+        [.. _photos.Values.Where(p => !p.Stored.IsAside && p.Stored.ClassId is null).OrderByDescending(p => p.Stored.ReceivedAt).ThenBy(p => p.Stored.Id, StringComparer.Ordinal)];
 
     public BenchPhoto? Find(string id) => _photos.GetValueOrDefault(id);
 
+    /// <summary>Every photo that came in for a class.</summary>
+    public IReadOnlyList<BenchPhoto> OfClass(string classId) => [.. _photos.Values.Where(p => p.Stored.ClassId == classId)];
+
     /// <summary>Keeps an uploaded photo, durably, and asks for its measurement.</summary>
-    public async Task<(BenchPhoto Photo, bool IsNew)> Take(Stream body, string name, CancellationToken cancel)
+    public async Task<(BenchPhoto Photo, bool IsNew)> Take(Stream body, string name, CancellationToken cancel, string? classId = null)
     {
-        (StoredPhoto stored, bool isNew) = await _folder.Add(body, name, _options.MaxUploadBytes, cancel);
+        (StoredPhoto stored, bool isNew) = await _folder.Add(body, name, _options.MaxUploadBytes, classId, cancel);
         BenchPhoto photo = _photos.GetOrAdd(stored.Id, _ => new BenchPhoto(stored, MarksLog.Open(LogPath(stored.Id))));
         if (photo.Stored.IsAside)
             SetAside(photo, false);
+        if (classId is null && photo.Stored.ClassId is not null)
+            GiveTo(photo, null);
         if (isNew)
             Ask(photo, isCorrection: false);
         return (photo, isNew);
@@ -65,6 +72,34 @@ internal sealed class Bench : IDisposable
             _folder.Revise(revised);
             photo.Stored = revised;
             photo.Version++;
+        }
+
+        Changes.Say(photo.Stored.Id);
+    }
+
+    /// <summary>Gives a photo to a class, or with null to the bench, with which it stays.</summary>
+    public void GiveTo(BenchPhoto photo, string? classId)
+    {
+        lock (photo.Gate)
+        {
+            StoredPhoto revised = photo.Stored with { ClassId = classId };
+            _folder.Revise(revised);
+            photo.Stored = revised;
+            photo.Version++;
+        }
+
+        Changes.Say(photo.Stored.Id);
+    }
+
+    /// <summary>Takes a photo away for good, with everything that was made of it.</summary>
+    public void Remove(BenchPhoto photo)
+    {
+        lock (photo.Gate)
+        {
+            photo.Cancel?.Cancel();
+            photo.Stage = Stage.Cancelled;
+            _photos.TryRemove(photo.Stored.Id, out _);
+            _folder.Remove(photo.Stored.Id);
         }
 
         Changes.Say(photo.Stored.Id);
@@ -141,7 +176,7 @@ internal sealed class Bench : IDisposable
             {
                 (photo.Stage, photo.Doing, photo.Cancel) = (Stage.Waiting, "Waiting", new CancellationTokenSource());
                 photo.Version++;
-                _queue.Add(photo, isCorrection);
+                _queue.Add(photo, isCorrection || IsToBeChecked(photo));
             }
         }
 
@@ -180,6 +215,12 @@ internal sealed class Bench : IDisposable
     {
         MarksState state;
         CancellationTokenSource mine;
+        if (IsToBeChecked(photo) && _queue.Count > 0)
+        {
+            CheckFirst(photo);
+            return;
+        }
+
         lock (photo.Gate)
         {
             if (photo.Stage != Stage.Waiting || photo.Cancel is not { IsCancellationRequested: false } source)
@@ -190,7 +231,7 @@ internal sealed class Bench : IDisposable
         }
 
         Changes.Say(photo.Stored.Id);
-        new OneMeasurement(_folder, _options, Photos).Run(photo, state, mine.Token, Progress(photo), Finished);
+        new OneMeasurement(_folder, _options, Photos, _memory).Run(photo, state, mine.Token, Progress(photo), Finished);
 
         void Finished(Action change)
         {
@@ -204,6 +245,23 @@ internal sealed class Bench : IDisposable
 
             Changes.Say(photo.Stored.Id);
         }
+    }
+
+    /// <summary>In a class many photos come at once, and whoever took one wants to know first whether it will do.</summary>
+    private static bool IsToBeChecked(BenchPhoto photo) => photo.Stored.ClassId is not null && photo.Check is null;
+
+    /// <summary>Looks at a photo, and lines it up again behind the others.</summary>
+    private void CheckFirst(BenchPhoto photo)
+    {
+        CheckReport? check = OneMeasurement.Look(_folder, photo);
+        lock (photo.Gate)
+        {
+            photo.Check = check ?? new CheckReport(null, []);
+            photo.Version++;
+        }
+
+        _queue.Add(photo, first: false);
+        Changes.Say(photo.Stored.Id);
     }
 
     private StageProgress Progress(BenchPhoto photo) => new(name =>

@@ -10,8 +10,21 @@ using DeflectScan.Web.Storing;
 namespace DeflectScan.Web.Measuring;
 
 /// <summary>One photo's way: the check first, then the measurement, its document as the command line writes it, the map for the page's own geometry.</summary>
-internal sealed class OneMeasurement(BenchFolder folder, ServeOptions options, PhotoPictures pictures)
+internal sealed class OneMeasurement(BenchFolder folder, ServeOptions options, PhotoPictures pictures, MemoryGate memory)
 {
+    /// <summary>The quick check by itself; null where it cannot be made.</summary>
+    public static CheckReport? Look(BenchFolder folder, BenchPhoto photo)
+    {
+        try
+        {
+            return PhotoChecker.Check(folder.Original(photo.Stored));
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or InvalidOperationException or ArgumentException or OpenCvSharp.OpenCVException)
+        {
+            return null;
+        }
+    }
+
     /// <param name="photo">The photo.</param>
     /// <param name="state">The marks to measure it with.</param>
     /// <param name="cancel">Asked between the stages.</param>
@@ -20,9 +33,13 @@ internal sealed class OneMeasurement(BenchFolder folder, ServeOptions options, P
     public void Run(BenchPhoto photo, MarksState state, CancellationToken cancel, IProgress<string> stages, Action<Action> finish)
     {
         StoredPhoto stored = photo.Stored;
+        long bytes = PhotoCost.Of(folder.Original(stored));
+        bool isIn = false;
         try
         {
             string path = folder.Original(stored);
+            memory.Enter(bytes, cancel);
+            isIn = true;
             if (photo.Check is null)
             {
                 CheckReport check = PhotoChecker.Check(path);
@@ -53,6 +70,11 @@ internal sealed class OneMeasurement(BenchFolder folder, ServeOptions options, P
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or InvalidOperationException or ArgumentException or OpenCvSharp.OpenCVException)
         {
             finish(() => (photo.Stage, photo.Doing) = (Stage.Failed, $"Something went wrong while measuring: {e.Message}"));
+        }
+        finally
+        {
+            if (isIn)
+                memory.Leave(bytes);
         }
     }
 }

@@ -1,21 +1,29 @@
 namespace DeflectScan.Web.Measuring;
 
 /// <summary>
-/// Photos waiting for the one thread that measures: the library works with every core by itself, so that two at once would only both be late.
-/// Corrections go before new photos: somebody waits for them.
+/// Photos waiting for the thread that measures: the library works with every core by itself, so that two at once would only both be late. A class's photos come
+/// many at a time, and what counts is when the last is done: for them a second thread fills what one measurement leaves of the cores.
+/// Corrections go before new photos, and so do the quick checks of a class's photos: somebody waits for them.
 /// </summary>
 internal sealed class Queue : IDisposable
 {
     private readonly LinkedList<BenchPhoto> _waiting = new();
+    private readonly LinkedList<BenchPhoto> _urgent = new();
     private readonly Action<BenchPhoto> _measure;
-    private readonly Thread _thread;
+    private readonly Thread[] _threads;
     private bool _ends;
 
-    public Queue(Action<BenchPhoto> measure)
+    /// <param name="measure">Measures one.</param>
+    /// <param name="isOfMany">It is one of a class, which the second thread may take.</param>
+    public Queue(Action<BenchPhoto> measure, Predicate<BenchPhoto> isOfMany)
     {
         _measure = measure;
-        _thread = new Thread(Work) { IsBackground = true, Name = "measuring" };
-        _thread.Start();
+        _threads = [new Thread(() => Work(_ => true)), new Thread(() => Work(isOfMany))];
+        foreach (Thread thread in _threads)
+        {
+            (thread.IsBackground, thread.Name) = (true, "measuring");
+            thread.Start();
+        }
     }
 
     public int Count
@@ -23,7 +31,7 @@ internal sealed class Queue : IDisposable
         get
         {
             lock (_waiting)
-                return _waiting.Count;
+                return _waiting.Count + _urgent.Count;
         }
     }
 
@@ -32,11 +40,9 @@ internal sealed class Queue : IDisposable
         lock (_waiting)
         {
             _waiting.Remove(photo);
-            if (first)
-                _waiting.AddFirst(photo);
-            else
-                _waiting.AddLast(photo);
-            Monitor.Pulse(_waiting);
+            _urgent.Remove(photo);
+            (first ? _urgent : _waiting).AddLast(photo);
+            Monitor.PulseAll(_waiting);
         }
     }
 
@@ -46,28 +52,41 @@ internal sealed class Queue : IDisposable
         lock (_waiting)
         {
             _ends = true;
-            Monitor.Pulse(_waiting);
+            Monitor.PulseAll(_waiting);
         }
 
-        _thread.Join(TimeSpan.FromSeconds(30));
+        foreach (Thread thread in _threads)
+            thread.Join(TimeSpan.FromSeconds(30));
     }
 
-    private void Work()
+    private void Work(Predicate<BenchPhoto> mayTake)
     {
         while (true)
         {
-            BenchPhoto next;
+            BenchPhoto? next;
             lock (_waiting)
             {
-                while (_waiting.Count == 0 && !_ends)
+                while ((next = Taken(mayTake)) is null && !_ends)
                     Monitor.Wait(_waiting);
                 if (_ends)
                     return;
-                next = _waiting.First!.Value;
-                _waiting.RemoveFirst();
             }
 
-            _measure(next);
+            _measure(next!);
         }
+    }
+
+    private BenchPhoto? Taken(Predicate<BenchPhoto> mayTake)
+    {
+        foreach (LinkedList<BenchPhoto> line in new[] { _urgent, _waiting })
+        {
+            if (line.FirstOrDefault(p => mayTake(p)) is { } photo)
+            {
+                line.Remove(photo);
+                return photo;
+            }
+        }
+
+        return null;
     }
 }

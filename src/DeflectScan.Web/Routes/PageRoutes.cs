@@ -18,7 +18,7 @@ internal sealed record About(string Version, string Units, bool IsForPhones);
 internal static class PageRoutes
 {
     private const string Prefix = "page/";
-    private static readonly string[] Views = ["/", "/photo/{id}", "/photo/{id}/try", "/photo/{id}/proof", "/start", "/series/{id}", "/builds", "/builds/{id}", "/builds/{id}/compare"];
+    private static readonly string[] Views = ["/", "/photo/{id}", "/photo/{id}/try", "/photo/{id}/proof", "/start", "/series/{id}", "/builds", "/builds/{id}", "/builds/{id}/compare", "/classes", "/classes/{id}"];
 
     public static void Map(IEndpointRouteBuilder routes, ServeOptions options)
     {
@@ -28,7 +28,7 @@ internal static class PageRoutes
             string path = name[Prefix.Length..];
             byte[] carried = Load(own, name);
             Func<byte[]> bytes = options.PageFolder is { } folder ? () => System.IO.File.ReadAllBytes(Path.Combine(folder, path)) : () => carried;
-            foreach (string address in path switch { "index.html" => Views, "enter.html" => ["/enter"], _ => [$"/{path}"] })
+            foreach (string address in path switch { "index.html" => Views, "enter.html" => ["/enter"], "class.html" => ["/class"], _ => [$"/{path}"] })
                 routes.MapGet(address, (HttpContext http) => File(http, bytes(), TypeOf(path)));
         }
 

@@ -46,7 +46,12 @@ internal sealed class BenchFolder : IDisposable
 
     /// <summary>Keeps a photo; it is on the disk when this returns. One whose bytes are here already is not kept twice.</summary>
     /// <exception cref="UploadTooLargeException">More bytes than are taken; nothing is kept.</exception>
-    public async Task<(StoredPhoto Photo, bool IsNew)> Add(Stream body, string name, long maxBytes, CancellationToken cancel)
+    /// <param name="body">The file.</param>
+    /// <param name="name">Its name, cleaned.</param>
+    /// <param name="maxBytes">As many are taken.</param>
+    /// <param name="classId">The class that it is sent to; null for the bench.</param>
+    /// <param name="cancel">Given up: nothing is kept.</param>
+    public async Task<(StoredPhoto Photo, bool IsNew)> Add(Stream body, string name, long maxBytes, string? classId, CancellationToken cancel)
     {
         string folder = Path.Combine(Incoming, Path.GetRandomFileName());
         string inner = Path.Combine(folder, "original");
@@ -54,7 +59,7 @@ internal sealed class BenchFolder : IDisposable
         try
         {
             (string sha256, long bytes) = await Receive(body, Path.Combine(inner, name), maxBytes, cancel);
-            StoredPhoto photo = new(sha256[..16], name, sha256, bytes, _clock.GetUtcNow(), IsAside: false);
+            StoredPhoto photo = new(sha256[..16], name, sha256, bytes, _clock.GetUtcNow(), IsAside: false, classId);
             DurableWrite.Bytes(_files, Path.Combine(folder, About), JsonSerializer.SerializeToUtf8Bytes(photo, PageJson.Default.StoredPhoto));
             _files.FlushFolder(inner);
             lock (_placing)
@@ -73,6 +78,21 @@ internal sealed class BenchFolder : IDisposable
         }
     }
 
+    /// <summary>Takes a photo off the disk with everything that was made of it: out of its place by one rename, so that never half of it is there.</summary>
+    public void Remove(string id)
+    {
+        string going = Path.Combine(Incoming, Path.GetRandomFileName());
+        lock (_placing)
+        {
+            if (!Directory.Exists(FolderOf(id)))
+                return;
+            Directory.Move(FolderOf(id), going);
+            _files.FlushFolder(Root);
+        }
+
+        Directory.Delete(going, recursive: true);
+    }
+
     /// <summary>Writes anew what is kept of a photo.</summary>
     public void Revise(StoredPhoto photo) =>
         DurableWrite.Bytes(_files, Path.Combine(FolderOf(photo.Id), About), JsonSerializer.SerializeToUtf8Bytes(photo, PageJson.Default.StoredPhoto));
@@ -86,14 +106,19 @@ internal sealed class BenchFolder : IDisposable
 
     public void WriteResult(string id, string file, byte[] bytes)
     {
-        string folder = Path.Combine(FolderOf(id), "results");
-        if (!Directory.Exists(folder))
+        lock (_placing)
         {
-            Directory.CreateDirectory(folder);
-            _files.FlushFolder(FolderOf(id));
-        }
+            if (!Directory.Exists(FolderOf(id)))
+                return; // the photo was taken away while it was measured
+            string folder = Path.Combine(FolderOf(id), "results");
+            if (!Directory.Exists(folder))
+            {
+                Directory.CreateDirectory(folder);
+                _files.FlushFolder(FolderOf(id));
+            }
 
-        DurableWrite.Bytes(_files, Path.Combine(folder, file), bytes);
+            DurableWrite.Bytes(_files, Path.Combine(folder, file), bytes);
+        }
     }
 
     private async Task<(string Sha256, long Bytes)> Receive(Stream body, string path, long maxBytes, CancellationToken cancel)

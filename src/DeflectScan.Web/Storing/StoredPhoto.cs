@@ -7,4 +7,5 @@ namespace DeflectScan.Web.Storing;
 /// <param name="Bytes">Size of the original.</param>
 /// <param name="ReceivedAt">When it was acknowledged, UTC.</param>
 /// <param name="IsAside">Set aside by a person: kept, but out of the list.</param>
-internal sealed record StoredPhoto(string Id, string Name, string Sha256, long Bytes, DateTimeOffset ReceivedAt, bool IsAside);
+/// <param name="ClassId">The class that it was sent to, with which it goes; null for a photo of the bench.</param>
+internal sealed record StoredPhoto(string Id, string Name, string Sha256, long Bytes, DateTimeOffset ReceivedAt, bool IsAside, string? ClassId = null);

@@ -52,6 +52,30 @@ public static class PhotoOpener
         };
     }
 
+    /// <summary>How many pixels a photo's file says that it has, without decoding them: 0 where it is none, null where its format does not say.</summary>
+    public static long? PixelsOf(string path)
+    {
+        try
+        {
+            FileInfo file = new(RealPath.Of(path));
+            if (!file.Exists || file.Length > PhotoLimits.Default.MaxBytes)
+                return 0;
+            byte[] bytes = File.ReadAllBytes(file.FullName);
+            return Signature.Of(bytes).Format switch
+            {
+                PhotoFormat.Jpeg => JpegStructure.Read(bytes).Pixels,
+                PhotoFormat.Png => PngStructure.Read(bytes).Pixels,
+                PhotoFormat.WebP => WebpStructure.Read(bytes).Pixels,
+                PhotoFormat.Heif => null,
+                _ => 0,
+            };
+        }
+        catch (Exception e) when (e is BrokenFileException or IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
+        {
+            return 0;
+        }
+    }
+
     /// <param name="bytes">The picture to decode.</param>
     /// <param name="format">Its kind.</param>
     /// <param name="original">The file as given, for its hash.</param>

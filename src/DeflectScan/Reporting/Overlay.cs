@@ -15,7 +15,7 @@ public static class Overlay
     public static byte[] Draw(UprightPhoto photo, Measurement m, OverlayOptions? options = null)
     {
         OverlayOptions o = options ?? new OverlayOptions();
-        return AnnotatedPhoto.Draw(photo, OverlayHead.Of(m, o), Foot(m, o), o.MaxSidePx, (brush, scale, top, frame) => Marks(m, o.Unit, new RodSketch(m, scale, top), brush, frame));
+        return AnnotatedPhoto.Draw(photo, o.IsBare ? new InfoStrip() : OverlayHead.Of(m, o), o.IsBare ? new InfoStrip() : Foot(m, o), o.MaxSidePx, (brush, scale, top, frame) => Marks(m, o.Unit, new RodSketch(m, scale, top), brush, frame));
     }
 
     private static void Marks(Measurement m, LengthUnit unit, RodSketch sketch, Brush brush, Box frame)

@@ -1,5 +1,7 @@
 using System.CommandLine;
 using System.Diagnostics;
+using DeflectScan.Nightly.Archives;
+using DeflectScan.Web;
 
 namespace DeflectScan.Nightly.Pages;
 
@@ -32,5 +34,34 @@ internal static class PageCommands
         Command review = new("page-review", "Corrects photos that land in review as the page does: one touch a pin, as the truth says, and nowhere else.") { scenes, most };
         review.SetAction(parsed => PageReview.Run(parsed.GetValue(scenes)!, parsed.GetValue(most)));
         yield return review;
+        foreach (Command command in Classes())
+            yield return command;
+    }
+
+    private static IEnumerable<Command> Classes()
+    {
+        Option<int> phones = new("--phones") { Description = "How many phones.", DefaultValueFactory = _ => 30 };
+        Option<int> after = new("--after") { Description = "Acknowledged photos after which the server is killed.", DefaultValueFactory = _ => 12 };
+        Command load = new("class-phones", "Phones of a class send a 12 MP photo each within a second.") { phones };
+        load.SetAction(parsed => OnAnArchive(folder => new ClassPhones(parsed.GetValue(phones)).Run(folder, null)));
+        yield return load;
+        Command kill = new("class-kill", "The same, and the server is killed while they arrive: what was acknowledged is there and is measured.") { phones, after };
+        kill.SetAction(parsed => OnAnArchive(folder => new ClassPhones(parsed.GetValue(phones)).Run(folder, parsed.GetValue(after))));
+        yield return kill;
+        Argument<string> place = new("DIR");
+        Command worker = new("class-worker", "The server of both.") { place };
+        worker.SetAction(async (parsed, cancel) =>
+        {
+            await using PageServer server = await PageServer.Start(new ServeOptions(parsed.GetValue(place)!, 0, MeasureOptions.Default) { IsForPhones = true });
+            Console.WriteLine(server.Address);
+            await Task.Delay(Timeout.Infinite, cancel);
+        });
+        yield return worker;
+    }
+
+    private static async Task<int> OnAnArchive(Func<string, Task<int>> run)
+    {
+        using Scratch scratch = new();
+        return await run(scratch["archive"]);
     }
 }

@@ -38,6 +38,8 @@ const LATER = [
   { path: /^\/photo\/([0-9a-f]{16})\/proof$/, open: async () => (await import('./proof/proof-page.js')).proofPage },
   { path: /^\/start$/, open: async () => { const { startPage } = await import('./start/start-page.js'); return (main, _, to) => startPage(main, to); } },
   { path: /^\/series\/([0-9a-f]{16})$/, open: async () => (await import('./follow/series-page.js')).seriesPage },
+  { path: /^\/classes$/, open: async () => (await import('./class/classes-page.js')).classesPage },
+  { path: /^\/classes\/([0-9a-f]{16})$/, open: async () => (await import('./class/class-page.js')).classPage },
   { path: /^\/builds$/, open: async () => (await import('./keep/builds-page.js')).buildsPage },
   { path: /^\/builds\/([0-9a-f-]{36})$/, open: async () => (await import('./keep/build-page.js')).buildPage },
   { path: /^\/builds\/([0-9a-f-]{36})\/compare$/, open: async () => (await import('./keep/compare-page.js')).comparePage },

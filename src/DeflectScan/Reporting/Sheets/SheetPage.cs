@@ -14,10 +14,22 @@ internal sealed class SheetPage : IDisposable
     {
         (double shortMm, double longMm) = paper == SheetPaper.A4 ? (210.0, 297.0) : (215.9, 279.4);
         (WidthMm, HeightMm) = landscape ? (longMm, shortMm) : (shortMm, longMm);
+        _graphics = Begin(document);
+    }
+
+    /// <summary>A page of any size, mm: a wall's.</summary>
+    public SheetPage(PdfDocument document, double widthMm, double heightMm)
+    {
+        (WidthMm, HeightMm) = (widthMm, heightMm);
+        _graphics = Begin(document);
+    }
+
+    private XGraphics Begin(PdfDocument document)
+    {
         PdfPage page = document.AddPage();
         page.Width = XUnit.FromMillimeter(WidthMm);
         page.Height = XUnit.FromMillimeter(HeightMm);
-        _graphics = XGraphics.FromPdfPage(page, XGraphicsUnit.Millimeter);
+        return XGraphics.FromPdfPage(page, XGraphicsUnit.Millimeter);
     }
 
     public double WidthMm { get; }
@@ -51,8 +63,17 @@ internal sealed class SheetPage : IDisposable
     public void Fill(double x, double y, double width, double height, XColor colour) =>
         _graphics.DrawRectangle(new XSolidBrush(colour), x, y, width, height);
 
-    public void Circle(double x, double y, double radius, double lineMm) =>
-        _graphics.DrawEllipse(new XPen(XColors.Black, lineMm), x - radius, y - radius, 2 * radius, 2 * radius);
+    public void Circle(double x, double y, double radius, double lineMm, XColor? colour = null, XColor? fill = null)
+    {
+        XPen pen = new(colour ?? XColors.Black, lineMm);
+        if (fill is { } ground)
+            _graphics.DrawEllipse(pen, new XSolidBrush(ground), x - radius, y - radius, 2 * radius, 2 * radius);
+        else
+            _graphics.DrawEllipse(pen, x - radius, y - radius, 2 * radius, 2 * radius);
+    }
+
+    public void Polyline(IReadOnlyList<(double X, double Y)> points, double widthMm, XColor colour, XDashStyle dash = XDashStyle.Solid) =>
+        _graphics.DrawLines(new XPen(colour, widthMm) { DashStyle = dash, LineJoin = XLineJoin.Round }, [.. points.Select(p => new XPoint(p.X, p.Y))]);
 
     public void Polygon(XColor colour, params XPoint[] corners) =>
         _graphics.DrawPolygon(new XSolidBrush(colour), corners, XFillMode.Winding);

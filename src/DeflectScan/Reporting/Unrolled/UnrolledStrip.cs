@@ -26,9 +26,10 @@ public static class UnrolledStrip
         UnrolledOptions o = options ?? new UnrolledOptions();
         Unrolling unrolling = new(plane, axis, m, o);
         StripLanes lanes = new(m, unrolling, o.Unit);
-        InfoStrip head = Head(m, unrolling, o);
+        InfoStrip head = o.IsBare ? new InfoStrip() : Head(m, unrolling, o);
         InfoStrip foot = new();
-        foot.AddKeys(OverlayLegend.Keys(m, o.Unit), 23, 42);
+        if (!o.IsBare)
+            foot.AddKeys(OverlayLegend.Keys(m, o.Unit), 23, 42);
 
         float unit = unrolling.WidthPx / 1000f;
         int above = (int)Math.Ceiling(unit * (head.HeightWithMargin + (unrolling.GuidesUp ? lanes.GapHeight : lanes.GuideHeight)));

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text;
 
-namespace DeflectScan.Records.Transfer;
+namespace DeflectScan.Reporting.Csv;
 
 /// <summary>Comma-separated values by RFC 4180: lines end with CRLF, a field with a comma, a quote or a line end stands in quotes. UTF-8, no mark.</summary>
 internal sealed class CsvWriter(Stream stream) : IDisposable

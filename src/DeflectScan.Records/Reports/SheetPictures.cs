@@ -5,23 +5,10 @@ using DeflectScan.Photos;
 using DeflectScan.Records.Checking;
 using DeflectScan.Records.Model;
 using DeflectScan.Reporting;
+using DeflectScan.Reporting.Drawing;
 using DeflectScan.Reporting.Unrolled;
-using SkiaSharp;
 
 namespace DeflectScan.Records.Reports;
-
-/// <summary>A picture of a report, as a JPEG file's bytes.</summary>
-public sealed record ReportPicture(byte[] Jpeg, int WidthPx, int HeightPx)
-{
-    private const int Quality = 88;
-
-    public static ReportPicture OfPng(byte[] png)
-    {
-        using SKBitmap bitmap = SKBitmap.Decode(png);
-        using SKData data = bitmap.Encode(SKEncodedImageFormat.Jpeg, Quality);
-        return new ReportPicture(data.ToArray(), bitmap.Width, bitmap.Height);
-    }
-}
 
 /// <summary>The pictures of a build sheet, drawn from the photo of its latest measurement.</summary>
 /// <param name="Overlay">The photo with what was measured; null where the photo is damaged.</param>
