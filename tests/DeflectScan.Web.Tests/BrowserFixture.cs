@@ -12,6 +12,7 @@ public sealed class BrowserFixture : IAsyncLifetime
     {
         if (Program() is not { } program)
             return;
+        Assertions.SetDefaultExpectTimeout(30_000); // a machine may be busy; times are held by the speed tests
         _playwright = await Playwright.CreateAsync();
         _browser = await _playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
         {

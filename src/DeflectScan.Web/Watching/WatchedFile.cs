@@ -32,7 +32,7 @@ internal sealed record WatchedFile(long Bytes, DateTime WrittenAt, long Since, b
         file.Refresh();
         if (before is not null && before.Bytes == file.Length && before.WrittenAt == file.LastWriteTimeUtc)
             return before;
-        string? reason = (file.Attributes & FileAttributes.ReparsePoint) != 0 ? "It is a link: put the photo itself into the folder."
+        string? reason = file.Attributes.HasFlag(FileAttributes.ReparsePoint) ? "It is a link: put the photo itself into the folder."
             : NotRead.Contains(file.Extension) ? "This kind of picture is not read: save it as JPEG, PNG or WebP."
             : file.Length > maxBytes ? new UploadTooLargeException(maxBytes).Message
             : null;

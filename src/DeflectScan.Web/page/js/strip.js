@@ -42,7 +42,7 @@ export function strip(place, on) {
       ...pairs.map(p => p.group), ...pairs.map(p => p.texts),
       ...(state.before ? beforeParts(state.before, scales) : ghosts(doc, scales)), ...(state.was ?? []).map(mm => s('path', { d: `M${x(mm)} ${base + 3}l-5 9h10Z`, class: 'was' })),
       ...ruler(x, base + scales.deepest + 32, blank.lengthMm, units, scale),
-      ...rings.map(r => r.group), ...state.pins.map(pin => pinMark(pin, x(pin.stationMm), base)));
+      ...rings.map(r => r.group), ...rings.map(r => r.name), ...state.pins.map(pin => pinMark(pin, x(pin.stationMm), base)));
     const focused = /** @type {HTMLElement|null} */ (place.querySelector(':focus'))?.dataset;
     const again = focused?.pair ? `[data-pair="${focused.pair}"]` : focused?.slides ? `[data-slides="${focused.slides}"]` : null;
     place.replaceChildren(svg);
@@ -111,16 +111,18 @@ export function strip(place, on) {
     const placed = state.placed.includes(guide.index) || guide.source === 'marked', moves = on.slide && (on.isFree || guide.kind !== 'tip');
     const classes = ['ring', state.guide === guide.index && 'chosen', guide.source === 'inferred' && !placed && 'inferred', state.moved?.has(guide.index) && 'moved', moves && 'slides', on.isFree && 'free'];
     const part = { stem: s('line', { class: 'stem' }), mark: placed ? s('rect', { x: -5, y: -5, width: 10, height: 10, class: 'mark' }) : s('circle', { r: 5.5, class: 'mark' }), title: s('title') };
-    const head = s('g', {}, moves && s('circle', { r: GRAB, class: 'grab' }), part.mark, s('text', { y: -11, class: 'number', 'text-anchor': 'middle', text: guideName(guide) }));
-    const group = s('g', { class: classes.filter(Boolean).join(' '), onclick: !moves && (() => on.ring(guide.index)) }, part.stem, head, part.title);
+    const head = s('g', {}, moves && s('circle', { r: GRAB, class: 'grab' }), part.mark);
+    // As with pairs, the number stands beside the button: what is said of the ring stands in its label.
+    const name = s('text', { y: -11, class: 'number', 'text-anchor': 'middle', 'aria-hidden': 'true', 'pointer-events': 'none', text: guideName(guide) });
+    const group = s('g', { class: classes.filter(Boolean).join(' '), onclick: !moves && (() => on.ring(guide.index)) }, part.stem, head, !moves && part.title);
     if (moves) slides(group, guide);
-    return { ...part, head, group, guide, moves };
+    return { ...part, head, group, name, guide, moves };
   }
 
   function shapeRing(i) {
     const { state, scales: { x, y, base }, rings } = now, ring = state.rings[i], part = rings[i], cx = x(ring.s), cy = y(ring.height);
     put(part.stem, { x1: cx, y1: base, x2: cx, y2: cy });
-    put(part.head, { transform: `translate(${cx} ${cy})` });
+    for (const placed of [part.head, part.name]) put(placed, { transform: `translate(${cx} ${cy})` });
     const says = `${part.guide.kind === 'tip' ? 'Tip-top' : `Guide ${part.guide.index}`}: ${station(ring.s, state.units)} from the tip`;
     part.title.textContent = says;
     if (part.moves) put(part.group, { 'aria-label': `${says}. Arrow keys move it${on.isFree ? '' : ' along the blank'}.` });
