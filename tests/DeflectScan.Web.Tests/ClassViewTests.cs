@@ -48,7 +48,7 @@ public class ClassViewTests(BrowserFixture browser)
         await Look(screen, $"class-{(phone ? "phone" : "projector")}-{(dark ? "dark" : "light")}");
         if (!phone)
         {
-            await screen.Page.ClickAsync("text=Projector");
+            await screen.Page.ClickAsync("button:has-text('Projector')");
             Assert.EndsWith("?projector", screen.Page.Url, StringComparison.Ordinal);
             await Look(screen, $"class-wall-{(dark ? "dark" : "light")}");
             await screen.Page.Keyboard.PressAsync("Escape");

@@ -24,66 +24,8 @@ public static class ManyPhotos
         CancellationToken cancel = default)
         where T : class
     {
-        T?[] outcomes = new T?[paths.Count];
-        MemoryGate gate = new(options.MemoryBytes);
-        Lock telling = new();
-        (int next, int done, int told) = (-1, 0, 0);
-        using CancellationTokenSource failed = CancellationTokenSource.CreateLinkedTokenSource(cancel);
-        Exception? broken = null;
-        Thread[] workers = [.. Enumerable.Range(0, Math.Clamp(options.AtOnce, 1, Math.Max(1, paths.Count))).Select(i => new Thread(Work) { IsBackground = true, Name = $"photo {i}" })];
-        progress?.Invoke(0);
-        foreach (Thread worker in workers)
-            worker.Start();
-        foreach (Thread worker in workers)
-            worker.Join();
-        cancel.ThrowIfCancellationRequested();
-        return broken is null ? [.. outcomes.Select(o => o!)] : throw new AggregateException(broken);
-
-        void Work()
-        {
-            int i;
-            while ((i = Interlocked.Increment(ref next)) < paths.Count && !failed.IsCancellationRequested)
-            {
-                try
-                {
-                    One(i);
-                }
-                catch (Exception e)
-                {
-                    // Cancelled, or the teller failed: nobody would see the rest.
-                    broken = e;
-                    failed.Cancel();
-                }
-            }
-        }
-
-        void One(int i)
-        {
-            long bytes = PhotoCost.Of(paths[i]);
-            gate.Enter(bytes, failed.Token);
-            T outcome;
-            try
-            {
-                outcome = work(i, failed.Token);
-            }
-            catch (Exception e) when (e is not OperationCanceledException)
-            {
-                outcome = fault(i, e);
-            }
-            finally
-            {
-                gate.Leave(bytes);
-            }
-
-            lock (telling)
-            {
-                outcomes[i] = outcome;
-                done++;
-                for (; told < outcomes.Length && outcomes[told] is { } ready; told++)
-                    inOrder?.Invoke(told, ready);
-                progress?.Invoke(done);
-            }
-        }
+        PhotosInHand<T> all = new(paths, options.MemoryBytes, work, fault, progress, inOrder);
+        return all.Run(Math.Clamp(options.AtOnce, 1, Math.Max(1, paths.Count)), cancel);
     }
 }
 
