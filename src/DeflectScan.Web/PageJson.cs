@@ -3,7 +3,7 @@ using DeflectScan.Web.Correcting;
 using DeflectScan.Web.Pictures;
 using DeflectScan.Web.Routes;
 using DeflectScan.Web.Storing;
-using DeflectScan.Web.Watching;
+using DeflectScan.Web.Measuring;
 
 namespace DeflectScan.Web;
 

@@ -6,7 +6,6 @@ using DeflectScan.Web.Measuring;
 using DeflectScan.Web.Routes;
 using DeflectScan.Web.Storing;
 using DeflectScan.Web.Teaching;
-using DeflectScan.Web.Watching;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.Server;

@@ -282,7 +282,7 @@ public class ClassTests
             Assert.Single(ClassArchive.List(folder));
             await File.AppendAllTextAsync(Path.Combine(folder, "classes", id, "class.jsonl"), "{\"do\":\"going\"}\n");
             Assert.Null(ClassArchive.Take(folder, id, delete: false)); // what was begun is ended first
-            Assert.Empty(Directory.EnumerateDirectories(Path.Combine(folder, "bench")).Where(d => !d.EndsWith("incoming", StringComparison.Ordinal)));
+            Assert.DoesNotContain(Directory.EnumerateDirectories(Path.Combine(folder, "bench")), d => !d.EndsWith("incoming", StringComparison.Ordinal));
             Assert.False(Directory.Exists(Path.Combine(folder, "classes", id)));
         }
         finally

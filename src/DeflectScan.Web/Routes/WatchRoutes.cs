@@ -1,5 +1,5 @@
 using DeflectScan.Web.Guarding;
-using DeflectScan.Web.Watching;
+using DeflectScan.Web.Measuring;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;

@@ -1,8 +1,8 @@
 using System.CommandLine;
 using DeflectScan.Findings;
 using DeflectScan.Proving;
-using DeflectScan.Reporting;
 using DeflectScan.Reporting.Json;
+using DeflectScan.Reporting.Proofs;
 using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Commands.Desk;

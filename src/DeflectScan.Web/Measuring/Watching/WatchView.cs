@@ -1,4 +1,4 @@
-namespace DeflectScan.Web.Watching;
+namespace DeflectScan.Web.Measuring;
 
 /// <summary>A file of the watched folder that was not taken in.</summary>
 /// <param name="Name">Its cleaned name.</param>

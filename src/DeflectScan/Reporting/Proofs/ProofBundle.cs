@@ -6,7 +6,7 @@ using DeflectScan.Photos;
 using DeflectScan.Proving;
 using DeflectScan.Reporting.Json;
 
-namespace DeflectScan.Reporting;
+namespace DeflectScan.Reporting.Proofs;
 
 /// <summary>
 /// A proof for other people as one zip file: <c>photo.jpg</c> (cleaned by <see cref="SharedPhoto"/>, its pixels untouched), <c>measurement.json</c> (of that very file),

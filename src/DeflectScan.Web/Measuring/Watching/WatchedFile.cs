@@ -1,6 +1,6 @@
 using DeflectScan.Web.Storing;
 
-namespace DeflectScan.Web.Watching;
+namespace DeflectScan.Web.Measuring;
 
 /// <summary>A file of the watched folder as it was last seen.</summary>
 /// <param name="Bytes">Its size.</param>

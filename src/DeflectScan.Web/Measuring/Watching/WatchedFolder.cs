@@ -1,8 +1,7 @@
 using System.Security.Cryptography;
-using DeflectScan.Web.Measuring;
 using DeflectScan.Web.Storing;
 
-namespace DeflectScan.Web.Watching;
+namespace DeflectScan.Web.Measuring;
 
 /// <summary>
 /// A folder of this machine whose new photos are taken in as if they were dropped on the page: what is there at the start, then what comes. Each is taken once,
