@@ -145,7 +145,7 @@ public class RecordsBookTests
         Assert.DoesNotMatch(@"(src|href)=""(?!data:)|url\(|@import", html);
         Assert.Contains("default-src 'none'", html, StringComparison.Ordinal);
         Assert.Equal(
-            ["choices.csv", "guides.csv", "layout_guides.csv", "layouts.csv", "measured_guides.csv", "measurements.csv", "notes.csv", "pairs.csv", "revisions.csv", "standings.csv"],
+            ["choices.csv", "guides.csv", "layout_guides.csv", "layouts.csv", "measured_guides.csv", "measurements.csv", "notes.csv", "pairs.csv", "proof_readings.csv", "proofs.csv", "revisions.csv", "standings.csv"],
             Directory.EnumerateFiles(folder["csv"]).Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal));
         Assert.Equal(402, MeasurementJson.Read(File.ReadAllText(folder["m.json"])).Guides[0].StationMm);
 
