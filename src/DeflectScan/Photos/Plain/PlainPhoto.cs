@@ -12,6 +12,9 @@ namespace DeflectScan.Photos;
 /// <param name="SaidPlace">The given file said where the photo was taken.</param>
 public sealed record PlainPhoto(byte[] Bytes, bool SaidPlace)
 {
+    /// <summary>Its name's ending, with the dot.</summary>
+    public string Ending => Signature.Of(Bytes).Format switch { PhotoFormat.Png => ".png", PhotoFormat.WebP => ".webp", _ => ".jpg" };
+
     /// <summary>The plain file of a JPEG, PNG or WebP; a refusal where it is none or its structure does not hold: nothing of it can be kept then.</summary>
     public static Outcome<PlainPhoto> Of(ReadOnlyMemory<byte> file)
     {

@@ -9,7 +9,7 @@ using DeflectScan.Reporting.Json;
 namespace DeflectScan.Reporting.Proofs;
 
 /// <summary>
-/// A proof for other people as one zip file: <c>photo.jpg</c> (cleaned by <see cref="SharedPhoto"/>, its pixels untouched), <c>measurement.json</c> (of that very file),
+/// A proof for other people as one zip file: <c>photo.jpg</c> (cleaned by <see cref="PlainPhoto"/>, its pixels untouched), <c>measurement.json</c> (of that very file),
 /// <c>readings.csv</c>, <c>proof.json</c> and a README.
 /// </summary>
 public static class ProofBundle
@@ -35,7 +35,7 @@ public static class ProofBundle
     {
         if (measurement.Photo is not { } info || Convert.ToHexStringLower(SHA256.HashData(photo)) != info.Sha256)
             return Outcome<byte[]>.Refused(FindingCode.FileUnreadable, "The photo is not the one that was measured: give the right one with --photo.");
-        Outcome<SharedFile> cleaned = SharedPhoto.Of(photo);
+        Outcome<PlainPhoto> cleaned = PlainPhoto.Of(photo);
         if (cleaned.Value is not { } shared)
             return Outcome<byte[]>.Refused(cleaned.Findings);
         string name = "photo" + shared.Ending;

@@ -11,7 +11,7 @@ using SixLabors.ImageSharp.PixelFormats;
 namespace DeflectScan.Tests.Photos;
 
 /// <summary>Photos for other people: pixels as they were coded, position and serial numbers gone. EXIF by another program's writer (ImageSharp).</summary>
-public class SharedPhotoTests
+public class PlainForOthersTests
 {
     private const string Secret = "SN-4711-secret";
 
@@ -20,10 +20,10 @@ public class SharedPhotoTests
     {
         byte[] original = WithSecrets();
         Assert.True(Has(original, Secret));
-        byte[] shared = SharedPhoto.Of(original).Value!.Bytes;
-        Assert.False(Has(shared, Secret));
-        Assert.False(Has(shared, "http://ns.adobe.com"));
-        using (SixLabors.ImageSharp.Image read = SixLabors.ImageSharp.Image.Load(shared))
+        byte[] plain = PlainPhoto.Of(original).Value!.Bytes;
+        Assert.False(Has(plain, Secret));
+        Assert.False(Has(plain, "http://ns.adobe.com"));
+        using (SixLabors.ImageSharp.Image read = SixLabors.ImageSharp.Image.Load(plain))
         {
             ExifProfile exif = read.Metadata.ExifProfile!;
             Assert.Null(exif.GetValue(ExifTag.GPSLatitude));
@@ -34,9 +34,9 @@ public class SharedPhotoTests
         }
 
         using Mat before = Cv2.ImDecode(original, ImreadModes.Color | ImreadModes.IgnoreOrientation);
-        using Mat after = Cv2.ImDecode(shared, ImreadModes.Color | ImreadModes.IgnoreOrientation);
+        using Mat after = Cv2.ImDecode(plain, ImreadModes.Color | ImreadModes.IgnoreOrientation);
         Assert.Equal(0, Cv2.Norm(before, after));
-        Assert.Equal(Convert.ToHexString(Scan(original)), Convert.ToHexString(Scan(shared)));
+        Assert.Equal(Convert.ToHexString(Scan(original)), Convert.ToHexString(Scan(plain)));
     }
 
     /// <summary>What measuring reads of a photo is the same, and the pixels too, for every kind of file.</summary>
@@ -49,8 +49,8 @@ public class SharedPhotoTests
             using UprightPhoto? before = PhotoOpener.Open(file, "a", PhotoLimits.Default).Value;
             if (before is null)
                 continue;
-            byte[] shared = SharedPhoto.Of(file).Value!.Bytes;
-            using UprightPhoto after = PhotoOpener.Open(shared, "a", PhotoLimits.Default).Value!;
+            byte[] plain = PlainPhoto.Of(file).Value!.Bytes;
+            using UprightPhoto after = PhotoOpener.Open(plain, "a", PhotoLimits.Default).Value!;
             Assert.Equal(before.Info with { Sha256 = "" }, after.Info with { Sha256 = "" });
             Assert.True(Cv2.Norm(before.Bgr, after.Bgr) == 0, name);
             opened++;
@@ -63,7 +63,7 @@ public class SharedPhotoTests
     public void WhatFollowsThePictureIsLeftOut()
     {
         byte[] file = [.. SmallPictures.All["jpeg-444"], .. Encoding.ASCII.GetBytes("a film with " + Secret)];
-        Assert.False(Has(SharedPhoto.Of(file).Value!.Bytes, Secret));
+        Assert.False(Has(PlainPhoto.Of(file).Value!.Bytes, Secret));
     }
 
     [Fact]
@@ -71,8 +71,8 @@ public class SharedPhotoTests
     {
         byte[] file = SmallPictures.All["jpeg-444"];
         for (int length = 3; length < file.Length; length += 41)
-            Assert.True(SharedPhoto.Of(file[..length]).IsRefused);
-        Assert.True(SharedPhoto.Of([1, 2, 3]).IsRefused);
+            Assert.True(PlainPhoto.Of(file[..length]).IsRefused);
+        Assert.True(PlainPhoto.Of(new byte[] { 1, 2, 3 }).IsRefused);
     }
 
     private static byte[] WithSecrets()
