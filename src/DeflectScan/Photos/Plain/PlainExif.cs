@@ -7,6 +7,9 @@ namespace DeflectScan.Photos;
 /// <summary>An EXIF block with nothing but what measuring uses (<see cref="ExifFacts"/>): no place, no owner, no serial number, no maker's notes, no small picture.</summary>
 internal static class PlainExif
 {
+    /// <summary>Tags 0 to 31 are the place's (EXIF 2.32, 4.6.6); the camera's and the picture's begin at 0xFE.</summary>
+    private const ushort LastOfPlace = 0x1F;
+
     private const ushort Ascii = 2, Short = 3, Long = 4, Ratio = 5;
 
     /// <summary>The block from its TIFF header on, or an empty one where nothing is left; and whether the given one said where the photo was taken.</summary>
@@ -30,7 +33,7 @@ internal static class PlainExif
             if (facts.FocalLength35Mm is { } whole)
                 exif.Add(new Entry(0xA405, Short, 1, Two((ushort)whole)));
             Text(exif, 0xA434, facts.Lens);
-            bool place = profile.Values.Any(v => v.Tag.ToString().StartsWith("GPS", StringComparison.Ordinal));
+            bool place = profile.Values.Any(v => (ushort)v.Tag <= LastOfPlace); // by number: names of tags are looked up by reflection, which the published program lacks
             return (Written(camera, exif), place);
         }
         catch (Exception e) when (e is not OutOfMemoryException)
