@@ -118,7 +118,7 @@ internal static class StudentRoutes
             return;
         }
 
-        string name = photo.Bytes[0] switch { 0xFF => "photo.jpg", 0x89 => "photo.png", _ => "photo.webp" };
+        string name = "photo" + photo.Ending;
         ClassTry sent = await classes.Take(room, student, photo.Bytes, name, photo.SaidPlace, http.RequestAborted);
         await Answers.Node(http, ClassViews.Try(classes, sent, Answers.Unit(http)), StatusCodes.Status201Created);
     }

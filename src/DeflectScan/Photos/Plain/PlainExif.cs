@@ -7,7 +7,7 @@ namespace DeflectScan.Photos;
 /// <summary>An EXIF block with nothing but what measuring uses (<see cref="ExifFacts"/>): no place, no owner, no serial number, no maker's notes, no small picture.</summary>
 internal static class PlainExif
 {
-    /// <summary>Tags 0 to 31 are the place's (EXIF 2.32, 4.6.6); the camera's and the picture's begin at 0xFE.</summary>
+    /// <summary>Tags 0 to 31 are the place's (EXIF 2.32, from memory); the camera's and the picture's begin at 0xFE.</summary>
     private const ushort LastOfPlace = 0x1F;
 
     private const ushort Ascii = 2, Short = 3, Long = 4, Ratio = 5;
