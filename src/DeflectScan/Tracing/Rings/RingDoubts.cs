@@ -34,9 +34,14 @@ internal static class RingDoubts
         if (choice.Decoded.TipIsGuide > 1 - Sure && choice.Places[0].Source != Source.Marked)
             yield return Finding.Review(FindingCode.GuidesUncertain, "What was taken for the tip-top may be a guide: look whether the blank goes on beyond it, and mark the tip.") with { Places = [FindingPlace.At(0)] };
         List<(double Station, double Right)> places = [];
+        WeighedPlace[] used = [.. choice.Decoded.Places.Where(p => p.InUse)];
         foreach (WeighedPlace place in choice.Decoded.Places.Where(p => choice.Told.All(t => Math.Abs(t - p.Place.Station) > RingChoice.SameRingMm)))
         {
-            places.Add((place.Place.Station, place.InUse ? place.Probability : 1 - place.Probability));
+            // Of two places so near only one can be a guide: that the other is none follows from the one in use, and is not asked twice.
+            if (place.InUse)
+                places.Add((place.Place.Station, place.Probability));
+            else if (used.All(u => Math.Abs(u.Place.Station - place.Place.Station) >= RingDecoder.ClosestMm))
+                places.Add((place.Place.Station, 1 - place.Probability));
         }
 
         if (places.Aggregate(1.0, (product, p) => product * p.Right) >= (choice.IsCounted ? SureWhenCounted : Sure))

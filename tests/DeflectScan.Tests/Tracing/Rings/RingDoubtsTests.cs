@@ -34,6 +34,17 @@ public class RingDoubtsTests
         Assert.Equal(findings, Of([In(100, each), Out(200, 1 - each)]).Length);
     }
 
+    /// <summary>Where one guide may be read at two places the two exclude each other: one doubt, of one place, and not a second one of the same.</summary>
+    [Theory]
+    [InlineData(0.996, 0)]
+    [InlineData(0.99, 1)]
+    public void Two_readings_of_one_guide_are_one_doubt(double probability, int findings)
+    {
+        Finding[] found = Of([In(300, probability), Out(301, 1 - probability), In(500, Certain)]);
+        Assert.Equal(findings, found.Length);
+        Assert.All(found, f => Assert.Contains(" 300 mm from the tip", f.Message, StringComparison.Ordinal));
+    }
+
     [Fact]
     public void No_more_than_six_places_are_named_and_those_the_least_sure()
     {
