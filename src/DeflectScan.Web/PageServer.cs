@@ -53,6 +53,7 @@ public sealed class PageServer : IAsyncDisposable
             Archive.Create(options.ArchiveFolder);
         Bench bench = new(new BenchFolder(options.ArchiveFolder, DiskFiles.Instance, TimeProvider.System), options);
         ClassBench classes = new(new ClassRooms(options.ArchiveFolder, DiskFiles.Instance.FlushFolder, TimeProvider.System), bench);
+        ClassSheets sheets = new(classes, bench);
         CancellationTokenSource ends = new();
         WebApplication app = Build(options);
         WatchedFolder? watched = null;
@@ -74,6 +75,7 @@ public sealed class PageServer : IAsyncDisposable
             ProofRoutes.Map(app, bench);
             StartRoutes.Map(app);
             ClassRoutes.Map(app, classes, options.IsForPhones, ends.Token);
+            SheetRoutes.Map(app, classes, sheets);
             StudentRoutes.Map(app, classes, bench, options, ends.Token);
             watched = options.WatchFolder is { } folder ? new WatchedFolder(folder, bench, options) : null;
             WatchRoutes.Map(app, watched);

@@ -54,7 +54,8 @@ internal static class ReportRoutes
             ? Encoding.UTF8.GetBytes(LayoutJson.Write(layout))
             : throw new ArchiveException(ArchiveProblem.Refused, "The build has no layout that can be printed: add its guides, a photo or a layout first.");
 
-    private static byte[] Zip(IReadOnlyList<(string Name, byte[] Bytes)> files)
+    /// <summary>Files in one zip file.</summary>
+    public static byte[] Zip(IReadOnlyList<(string Name, byte[] Bytes)> files)
     {
         using MemoryStream all = new();
         using (ZipArchive zip = new(all, ZipArchiveMode.Create))

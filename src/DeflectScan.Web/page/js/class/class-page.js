@@ -78,7 +78,8 @@ export function classPage(main, id, go) {
     const state = { measured: '', look_first: 'Look first', no_figures: rod.stage === 'waiting' || rod.stage === 'measuring' || rod.tries.length === 0 ? '' : 'Not measured' }[rod.standing];
     return h('li', { class: `rod ${rod.standing} ${rod.keeps === true ? 'keeps' : rod.keeps === false ? 'over' : ''}` },
       h('div', { class: 'rod-name' }, rod.photo ? h('a', { href: `/photo/${rod.photo}`, 'data-view': true, text: rod.name }) : h('span', { text: rod.name }),
-        state && h('span', { class: 'state', text: state }), rod.tries.length > 1 && h('span', { class: 'quiet', text: `${rod.tries.length} photos` })),
+        state && h('span', { class: 'state', text: state }), rod.tries.length > 1 && h('span', { class: 'quiet', text: `${rod.tries.length} photos` }),
+        rod.key !== undefined && rod.stage === 'done' && h('a', { class: 'sheet-link', href: api.withUnits(`/api/classes/${id}/students/${rod.student}/sheet.pdf`), download: true, 'aria-label': `Feedback sheet of ${rod.name}`, text: 'Sheet' })),
       rod.strip
         ? h('div', { class: 'rod-strip' }, boardStrip(rod.strip, scale, { label: `The straightened blank of ${rod.name}`, targetMm: rod.targetMm, reference: board.reference }), rod.why && h('p', { class: 'quiet', text: rod.why }))
         : h('p', { class: 'rod-why', text: rod.why ?? '' }),
