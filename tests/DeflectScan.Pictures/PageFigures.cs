@@ -1,6 +1,7 @@
 using DeflectScan.Measuring;
 using DeflectScan.Scenes;
 using DeflectScan.Web;
+using DeflectScan.Web.Serving;
 using Microsoft.Playwright;
 
 namespace DeflectScan.Pictures;

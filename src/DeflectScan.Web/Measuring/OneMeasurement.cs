@@ -53,7 +53,7 @@ internal sealed class OneMeasurement(BenchFolder folder, ServeOptions options, P
             if (run.Photo is { } upright)
                 pictures.KeepOverview(stored, upright);
             if (run is { Plane: { } plane, Photo: { } seen } && run.Measurement.Blank is not null)
-                folder.WriteResult(stored.Id, Bench.MapName(key), JsonSerializer.SerializeToUtf8Bytes(PlaneGrid.Of(run.Measurement, plane, seen.Info), PageJson.Default.PlaneGrid));
+                folder.WriteResult(stored.Id, Bench.MapName(key), JsonSerializer.SerializeToUtf8Bytes(PlaneGrid.Of(run.Measurement, plane, seen.Info), GridJson.Default.PlaneGrid));
             string document = MeasurementJson.Write(run.Measurement);
             folder.WriteResult(stored.Id, Bench.DocumentName(key), Encoding.UTF8.GetBytes(document));
             Measurement asKept = MeasurementJson.Read(document);

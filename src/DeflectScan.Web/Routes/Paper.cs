@@ -25,8 +25,8 @@ internal static class Paper
 
     private static Task Print(HttpContext http, SheetLayout layout, string what, Func<SheetPaper, byte[]> draw)
     {
-        if (layout.Guides.Count > 40)
-            return Answers.Refuse(http, StatusCodes.Status409Conflict, "A printed layout holds at most 40 guides.");
+        if (LayoutSheet.Problem(layout) is { } problem)
+            return Answers.Refuse(http, StatusCodes.Status409Conflict, problem);
         http.Response.Headers.ContentDisposition = $"inline; filename=\"{what}.pdf\"";
         return Answers.Bytes(http, draw(Asked(http)), "application/pdf");
     }

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Diagnostics;
 using DeflectScan.Nightly.Archives;
 using DeflectScan.Web;
+using DeflectScan.Web.Serving;
 
 namespace DeflectScan.Nightly.Pages;
 

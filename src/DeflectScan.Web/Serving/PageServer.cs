@@ -14,7 +14,7 @@ using Microsoft.AspNetCore.Http;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 
-namespace DeflectScan.Web;
+namespace DeflectScan.Web.Serving;
 
 /// <summary>The page's server, on 127.0.0.1, and where asked for on the machine's networks, too. It asks nothing of any other machine.</summary>
 public sealed class PageServer : IAsyncDisposable
