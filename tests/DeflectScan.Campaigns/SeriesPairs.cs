@@ -100,7 +100,8 @@ internal static class SeriesPairs
                 return $"{name}: none";
             double[] ratio = [.. _all.Select(a => a.Stated / a.One).Order()];
             return $"{name}: {_all.Count(a => a.Off <= a.Stated)} of {_all.Count} ({100.0 * _all.Count(a => a.Off <= a.Stated) / _all.Count:0.0} %) inside; median off {_all.Select(a => a.Off).Order().ElementAt(_all.Count / 2):0.000} mm, "
-                + $"stated over one photo's: median {ratio[ratio.Length / 2]:0.00}, most {ratio[^1]:0.00}, at most half {100.0 * ratio.Count(r => r <= 0.5) / ratio.Length:0} %";
+                + $"stated over one photo's: median {ratio[ratio.Length / 2]:0.00}, most {ratio[^1]:0.00}, at most half {100.0 * ratio.Count(r => r <= 0.5) / ratio.Length:0} %; "
+                + $"off over stated: 95 % within {_all.Select(a => a.Off / a.Stated).Order().ElementAt((int)(0.95 * (_all.Count - 1))):0.00}, 98 % {_all.Select(a => a.Off / a.Stated).Order().ElementAt((int)(0.98 * (_all.Count - 1))):0.00}";
         }
     }
 }

@@ -1,6 +1,7 @@
 using DeflectScan.Measuring;
 using DeflectScan.Scenes;
 using DeflectScan.Web;
+using DeflectScan.Web.Serving;
 using Microsoft.Playwright;
 
 namespace DeflectScan.Pictures;
@@ -28,13 +29,8 @@ internal static class PageFigures
 
     public static async Task<int> Write(string output)
     {
-        string program = Environment.GetEnvironmentVariable("DEFLECTSCAN_CHROMIUM") is { Length: > 0 } told ? told : "/usr/bin/chromium";
-        if (!File.Exists(program))
-        {
-            Console.Error.WriteLine("This needs a browser: apt-get install chromium (or name one in DEFLECTSCAN_CHROMIUM).");
+        if (Program() is not { } program)
             return 1;
-        }
-
         string archive = Path.Combine(Path.GetTempPath(), "deflectscan-figures-" + Path.GetRandomFileName());
         try
         {
@@ -55,6 +51,16 @@ internal static class PageFigures
         }
 
         return 0;
+    }
+
+    /// <summary>The browser; null, and it is said, where there is none.</summary>
+    public static string? Program()
+    {
+        string program = Environment.GetEnvironmentVariable("DEFLECTSCAN_CHROMIUM") is { Length: > 0 } told ? told : "/usr/bin/chromium";
+        if (File.Exists(program))
+            return program;
+        Console.Error.WriteLine("This needs a browser: apt-get install chromium (or name one in DEFLECTSCAN_CHROMIUM).");
+        return null;
     }
 
     private static async Task Shoot(IBrowser browser, string address, PageContents contents, string output, bool phone, bool dark)

@@ -8,6 +8,7 @@ using DeflectScan.Pictures;
 //   time NAME              the two pictures of one test photo: first call and best of ten, wall and processor
 //   docs                   writes the figures of docs/
 //   page OUT               every view of the page, desk and phone, light and dark, and the page's figures of docs/; needs chromium
+//   class OUT              the views of a class, projector and phone, light and dark, and the figures of docs/class.md; needs chromium
 return args switch
 {
     ["truth", var output, ..] => PhotoPictures.FromTruth(output, args.ElementAtOrDefault(2)),
@@ -17,11 +18,12 @@ return args switch
     ["time", var name] => Timing.Run(name),
     ["docs"] => DocFigures.Write(),
     ["page", var output] => await PageFigures.Write(output),
+    ["class", var output] => await ClassFigures.Write(output),
     _ => Usage(),
 };
 
 static int Usage()
 {
-    Console.Error.WriteLine("Say truth OUT [PHOTOS], measured OUT [PHOTOS], mirrored OUT NAME, sheets OUT NAME, time NAME, docs, or page OUT.");
+    Console.Error.WriteLine("Say truth OUT [PHOTOS], measured OUT [PHOTOS], mirrored OUT NAME, sheets OUT NAME, time NAME, docs, page OUT, or class OUT.");
     return 2;
 }

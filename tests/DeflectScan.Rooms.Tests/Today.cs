@@ -8,7 +8,6 @@ internal static class Today
     [
         "Cli Cli.Commands Cli.Commands.Bending Cli.Commands.Desk Cli.Commands.Records Cli.Display Cli.Display.Bending Cli.Display.Desk",
         "Records Records.Checking Records.Finding Records.Model Records.Schema Records.Storage",
-        "Web Web.Correcting Web.Measuring Web.Pictures Web.Routes Web.Storing",
     ];
 
     /// <summary>Folders of more than 20 files.</summary>

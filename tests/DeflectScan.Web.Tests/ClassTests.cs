@@ -39,6 +39,9 @@ public class ClassTests
         JsonElement mine = await anna.Mine();
         Assert.Equal(["ok", "refused"], mine.GetProperty("tries").EnumerateArray().Select(t => t.GetProperty("status").GetString()));
         Assert.True(mine.GetProperty("tries")[0].GetProperty("moves").GetArrayLength() > 0);
+        Assert.All(mine.GetProperty("tries").EnumerateArray(), t => Assert.True(t.GetProperty("check").GetProperty("cardsAlone").GetBoolean())); // what is checked of blank and line the measurement says
+        ThreadPool.GetMinThreads(out int workers, out _);
+        Assert.True(workers >= Environment.ProcessorCount + 4, "measuring would keep the board's answers waiting for a thread");
         await held.Set("{\"hideNames\":true}");
         Assert.DoesNotContain("Anna", (await held.Board()).GetProperty("rods").GetRawText(), StringComparison.Ordinal);
     }

@@ -56,6 +56,9 @@ public class ClassViewTests(BrowserFixture browser)
         {
             await screen.Page.ClickAsync("button:has-text('Projector')");
             Assert.EndsWith("?projector", screen.Page.Url, StringComparison.Ordinal);
+            await Assertions.Expect(screen.Page.Locator(".wall-head")).ToContainTextAsync("bow, mm");
+            double used = await screen.Page.EvaluateAsync<double>("(() => { const bars = [...document.querySelectorAll('.board-strip .bar')].map(b => b.getBoundingClientRect().width); return Math.max(...bars) / document.querySelector('.rod-strip').getBoundingClientRect().width; })()");
+            Assert.True(used > 0.85, $"the longest strip takes {used:0.00} of its room on the wall");
             await Look(screen, $"class-wall-{(dark ? "dark" : "light")}");
             await screen.Page.Keyboard.PressAsync("Escape");
         }
@@ -95,7 +98,7 @@ public class ClassViewTests(BrowserFixture browser)
         await phone.SendOne(ClassServer.Photo(1));
         await Assertions.Expect(screen.Page.Locator(".rod .board-strip")).ToHaveCountAsync(1, new LocatorAssertionsToHaveCountOptions { Timeout = 30_000 });
         await screen.Page.ClickAsync("text=Hide names");
-        await Assertions.Expect(screen.Page.Locator(".rod-name")).ToHaveTextAsync("Rod 1");
+        await Assertions.Expect(screen.Page.Locator(".rod-name > :first-child")).ToHaveTextAsync("Rod 1");
     }
 
     [Fact]

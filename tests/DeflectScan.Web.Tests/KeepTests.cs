@@ -68,10 +68,22 @@ public class KeepTests(PageFixture page, BrowserFixture browser)
         await screen.Page.Keyboard.PressAsync("Enter");
         await Assertions.Expect(screen.Page.Locator("h1")).ToHaveTextAsync("Brook 6 ft");
         await Assertions.Expect(screen.Page.Locator(".tests li")).ToContainTextAsync("before the slide");
+        await AProofIsKept(screen, kept.Photos[0]);
         await screen.Page.GotoAsync($"/builds?keep={kept.Photos[1]}");
         ILocator row = screen.Page.Locator(".build-row a", new() { HasText = "Brook" });
         await (phone ? row.TapAsync() : row.ClickAsync());
         await Assertions.Expect(screen.Page.Locator(".tests li")).ToHaveCountAsync(2);
+    }
+
+    private static async Task AProofIsKept(Screen screen, string photo)
+    {
+        await screen.Page.GotoAsync($"/photo/{photo}/proof");
+        await screen.Page.FillAsync("[name='station-1-tip-reading']", "1300");
+        await screen.Page.ClickAsync(".proof-form button[type=submit]");
+        await Assertions.Expect(screen.Page.Locator(".proof-keeping p").First).ToContainTextAsync("What is kept: the reading");
+        await screen.Page.ClickAsync("text=Keep with Brook 6 ft");
+        await screen.Page.ClickAsync(".proof-keeping a");
+        await Assertions.Expect(screen.Page.Locator("section[aria-label='Proofs by hand'] li")).ToContainTextAsync("1 reading");
     }
 
     [Fact]

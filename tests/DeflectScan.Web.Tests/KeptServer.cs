@@ -1,11 +1,13 @@
+using DeflectScan.Proving;
 using DeflectScan.Records;
+using DeflectScan.Records.Keeping;
 using DeflectScan.Records.Model;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Web.Measuring;
 
 namespace DeflectScan.Web.Tests;
 
-/// <summary>A server whose archive has a build with two tests, the series of <see cref="SeriesFolder"/> kept, a layout and a note; gone with its folder.</summary>
+/// <summary>A server whose archive has a build with two tests, the series of <see cref="SeriesFolder"/> kept, a layout, a proof and a note; gone with its folder.</summary>
 internal sealed class KeptServer : IAsyncDisposable
 {
     /// <summary>Markup that would run if any view took text for markup.</summary>
@@ -38,6 +40,8 @@ internal sealed class KeptServer : IAsyncDisposable
                 if (isHostile)
                     m = m with { Photo = m.Photo! with { CameraMake = text, CameraModel = text, FileName = text } };
                 writer.AddMeasurement(build, new NewMeasurement(m, Path.Combine(place, "original", $"{"abc"[i]}.jpg"), MeasureOptions.Default, null, (i == 1 ? "first test" : "guide 5 slid") + text));
+                if (i == 1)
+                    ProofKeeping.Add(writer, build, m, ProofRule.Of(m, [.. m.Guides.Take(3).Select((g, at) => new HandReading(ReadingKind.Station, at + 1, null, g.StationMm, 1))]).Value!);
                 if (i == 1)
                     writer.AddLayout(build, "as measured" + text, "From the first test." + text, LayoutStations.Of(m));
             }

@@ -39,6 +39,7 @@ public class ProofViewTests(PageFixture page, BrowserFixture browser)
         await compare.ClickAsync();
         await Assertions.Expect(screen.Page.Locator(".proof-verdict .status")).ToHaveTextAsync("Photo and hand agree");
         await Assertions.Expect(screen.Page.Locator(".proof-picture circle.inside")).ToHaveCountAsync(8);
+        await Assertions.Expect(screen.Page.Locator(".proof-keeping a")).ToHaveTextAsync("Keep the photo with a build first");
         await Fill(screen, "station-2-tip-reading", stations[1] + 100);
         await compare.ClickAsync();
         await Assertions.Expect(screen.Page.Locator(".proof-verdict .status")).ToHaveTextAsync("Photo and hand contradict each other");

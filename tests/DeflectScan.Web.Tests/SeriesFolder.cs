@@ -32,7 +32,7 @@ internal static class SeriesFolder
             Directory.CreateDirectory(Path.Combine(place, "results"));
             File.WriteAllBytes(Path.Combine(place, "original", $"{"abc"[i]}.jpg"), bytes);
             StoredPhoto stored = new(ids[i], $"{"abc"[i]}.jpg", sha, bytes.Length, new DateTimeOffset(2026, 5, 2, 10, i, 0, TimeSpan.Zero), IsAside: false);
-            File.WriteAllBytes(Path.Combine(place, "photo.json"), System.Text.Json.JsonSerializer.SerializeToUtf8Bytes(stored, PageJson.Default.StoredPhoto));
+            File.WriteAllBytes(Path.Combine(place, "photo.json"), System.Text.Json.JsonSerializer.SerializeToUtf8Bytes(stored, StoredJson.Default.StoredPhoto));
             File.Copy(Path.Combine(from, "results", "overview.jpg"), Path.Combine(place, "results", "overview.jpg"));
             File.Copy(Path.Combine(from, "results", Bench.MapName("read")), Path.Combine(place, "results", Bench.MapName("read")));
             Measurement m = first with { Photo = first.Photo! with { Sha256 = sha, FileName = $"{"abc"[i]}.jpg" } };

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Diagnostics;
 using DeflectScan.Cli.Commands.Records;
 using DeflectScan.Web;
+using DeflectScan.Web.Serving;
 
 namespace DeflectScan.Cli.Commands;
 

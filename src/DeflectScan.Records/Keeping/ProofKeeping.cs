@@ -17,9 +17,20 @@ public static class ProofKeeping
         string document = Documents.HashOf(MeasurementJson.Write(measurement));
         StoredMeasurement meant = build.Measurements.LastOrDefault(m => m.DocumentSha256 == document)
             ?? build.Counting.LastOrDefault(m => m.PhotoSha256 == measurement.Photo?.Sha256)
-            ?? throw Refused($"\"{build.Facts.Name}\" has no measurement of that photo: add it first (deflectscan records add PHOTO --build), then keep its proof.");
+            ?? throw Refused($"\"{build.Facts.Name}\" has no measurement of that photo: keep the photo with it first (deflectscan records add PHOTO --build, or the page's \"Keep with a build\"), then its proof.");
         return writer.AddProof(buildId, meant.Id, measurement, proof);
     }
+
+    /// <summary>The builds that a proof of a measurement can be kept with: those that have its photo, not set aside.</summary>
+    public static IReadOnlyList<(string Id, string Name)> BuildsOf(ArchiveReader reader, Measurement measurement) =>
+    [
+        .. Archive.Guarded(() => reader.Database.List(
+                "SELECT build_id FROM measurements WHERE photo_sha256 = $1 UNION SELECT to_build_id FROM standings WHERE to_build_id IS NOT NULL AND measurement_id IN (SELECT id FROM measurements WHERE photo_sha256 = $1)",
+                r => r.GetString(0),
+                measurement.Photo?.Sha256))
+            .Select(id => reader.Build(id)!).Where(b => b.Counting.Any(m => m.PhotoSha256 == measurement.Photo?.Sha256))
+            .OrderBy(b => b.Facts.Name, StringComparer.OrdinalIgnoreCase).Select(b => (b.Id, b.Facts.Name)),
+    ];
 
     /// <summary>
     /// One line on whether the camera and cards of a measurement have been proved; null where the archive has no proofs, is not there, is of another schema or cannot be

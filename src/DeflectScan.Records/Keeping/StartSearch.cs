@@ -11,6 +11,10 @@ public static class StartSearch
     /// <summary>Below this likeness it is said that the build is hardly like what was asked for: our own judgement.</summary>
     private const double HalfAlike = 0.5;
 
+    private const double MostReelToTipMm = 6000;
+
+    private const int MostReduction = 20;
+
     /// <summary>From the best build that has distances from the reel, never from the other side of the bend.</summary>
     /// <param name="reader">The archive.</param>
     /// <param name="found">What was found, best first.</param>
@@ -21,6 +25,8 @@ public static class StartSearch
     /// <exception cref="ArchiveException">Nothing fits: one sentence.</exception>
     public static StartedLayout Start(ArchiveReader reader, IReadOnlyList<FoundBuild> found, string? wantedSide, string? newBuildId, double? reelToTipMm, int? reduction)
     {
+        if (reelToTipMm is <= 0 or > MostReelToTipMm || reduction is < 1 or > MostReduction)
+            throw new ArchiveException(ArchiveProblem.Refused, $"The distance from reel to tip must be from 0 to {MostReelToTipMm:0} mm, the reduction guides from 1 to {MostReduction}.");
         Build? own = newBuildId is null ? null : reader.Build(newBuildId);
         StartRequest request = new(reelToTipMm, reduction, own is null ? null : Bend(reader, own));
         ArchiveException? last = null;

@@ -40,7 +40,7 @@ internal sealed class MarksLog
         }
 
         foreach (string line in Encoding.UTF8.GetString(bytes, 0, whole).Split('\n', StringSplitOptions.RemoveEmptyEntries))
-            log.Apply(JsonSerializer.Deserialize(line, PageJson.Default.LogLine)!);
+            log.Apply(JsonSerializer.Deserialize(line, MarksJson.Default.LogLine)!);
         return log;
     }
 
@@ -61,7 +61,7 @@ internal sealed class MarksLog
 
     private void Append(LogLine line)
     {
-        byte[] bytes = [.. JsonSerializer.SerializeToUtf8Bytes(line, PageJson.Default.LogLine), (byte)'\n'];
+        byte[] bytes = [.. JsonSerializer.SerializeToUtf8Bytes(line, MarksJson.Default.LogLine), (byte)'\n'];
         bool isNew = !File.Exists(_path);
         using (FileStream file = new(_path, FileMode.Append, FileAccess.Write))
         {

@@ -19,6 +19,9 @@ internal sealed class Invitation(TimeProvider clock)
     /// <summary>40 bits: with <see cref="MostWrong"/> a minute, guessing takes longer than a rod lives.</summary>
     private const int CodeLength = 8;
 
+    /// <summary>The cookie that holds a phone's token.</summary>
+    public const string Cookie = "deflectscan";
+
     public const int MostWrong = 5;
     private static readonly TimeSpan Pause = TimeSpan.FromMinutes(1);
 

@@ -1,5 +1,4 @@
 using System.Net;
-using DeflectScan.Web.Routes;
 using Microsoft.AspNetCore.Http;
 using Microsoft.Net.Http.Headers;
 
@@ -35,7 +34,7 @@ internal static class RequestGuard
         bool isData = request.Path.StartsWithSegments("/api", StringComparison.Ordinal);
         if (isData && (site is not ("" or "same-origin" or "none") || (origin.Length > 0 && origin != own)))
             return (StatusCodes.Status403Forbidden, "Data is given to this page only, not to another site.");
-        bool isIn = IsThisMachine(http) || invitation?.IsGuest(request.Cookies[EnterRoutes.Cookie]) == true;
+        bool isIn = IsThisMachine(http) || invitation?.IsGuest(request.Cookies[Invitation.Cookie]) == true;
         return isIn || (invitation is not null && (Door.Contains(request.Path.Value, StringComparer.Ordinal) || IsForStudents(request.Path)))
             ? null
             : (StatusCodes.Status401Unauthorized, "Scan the code that deflectscan serve --lan shows to come in.");

@@ -42,6 +42,17 @@ internal sealed class BenchPhoto(StoredPhoto stored, MarksLog log)
     /// <summary>The state of marks that <see cref="Measured"/> was made with.</summary>
     public MarksState MeasuredWith { get; set; } = MarksState.None;
 
+    /// <summary>What may be kept of it: the measurement with the marks of now, and those marks; why there is none, one sentence, where there is none.</summary>
+    public (Measurement? Measured, MarksState With, string? Problem) ToKeep()
+    {
+        lock (Gate)
+        {
+            return Measured is null || MeasuredKey != KeyOf(Log.Now.Marks) ? (null, MeasuredWith, "The photo is still being measured: try again in a moment.")
+                : Measured.Status == MeasurementStatus.Refused ? (null, MeasuredWith, "A refused photo has no figures to keep.")
+                : (Measured, MeasuredWith, null);
+        }
+    }
+
     public CancellationTokenSource? Cancel { get; set; }
 
     /// <summary>Grows with every change that a viewer would see.</summary>

@@ -12,12 +12,12 @@ namespace DeflectScan.Web.Measuring;
 /// <summary>One photo's way: the check first, then the measurement, its document as the command line writes it, the map for the page's own geometry.</summary>
 internal sealed class OneMeasurement(BenchFolder folder, ServeOptions options, PhotoPictures pictures, MemoryGate memory)
 {
-    /// <summary>The quick check by itself; null where it cannot be made.</summary>
+    /// <summary>The quick look at a class's photo by itself: its cards, since what a whole check would say of blank and line the measurement says next; null where it cannot be made.</summary>
     public static CheckReport? Look(BenchFolder folder, BenchPhoto photo)
     {
         try
         {
-            return PhotoChecker.Check(folder.Original(photo.Stored));
+            return PhotoChecker.CheckCards(folder.Original(photo.Stored));
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or InvalidOperationException or ArgumentException or OpenCvSharp.OpenCVException)
         {
@@ -42,7 +42,7 @@ internal sealed class OneMeasurement(BenchFolder folder, ServeOptions options, P
             isIn = true;
             if (photo.Check is null)
             {
-                CheckReport check = PhotoChecker.Check(path);
+                CheckReport check = stored.ClassId is null ? PhotoChecker.Check(path) : PhotoChecker.CheckCards(path);
                 finish(() => photo.Check = check);
             }
 
@@ -50,10 +50,10 @@ internal sealed class OneMeasurement(BenchFolder folder, ServeOptions options, P
             using MeasureRun run = options.Measure(path, options.Measuring with { Marks = state.Marks }, stages, cancel);
             cancel.ThrowIfCancellationRequested();
             string key = BenchPhoto.KeyOf(state.Marks);
-            if (run.Photo is { } upright)
+            if (run.Photo is { } upright && stored.ClassId is null) // few of a class's are looked at: theirs is made when one is
                 pictures.KeepOverview(stored, upright);
             if (run is { Plane: { } plane, Photo: { } seen } && run.Measurement.Blank is not null)
-                folder.WriteResult(stored.Id, Bench.MapName(key), JsonSerializer.SerializeToUtf8Bytes(PlaneGrid.Of(run.Measurement, plane, seen.Info), PageJson.Default.PlaneGrid));
+                folder.WriteResult(stored.Id, Bench.MapName(key), JsonSerializer.SerializeToUtf8Bytes(PlaneGrid.Of(run.Measurement, plane, seen.Info), GridJson.Default.PlaneGrid));
             string document = MeasurementJson.Write(run.Measurement);
             folder.WriteResult(stored.Id, Bench.DocumentName(key), Encoding.UTF8.GetBytes(document));
             Measurement asKept = MeasurementJson.Read(document);

@@ -26,7 +26,7 @@ internal static class CorrectionRoutes
             limit.MaxRequestBodySize = MaxBytes;
         try
         {
-            Correction correction = await JsonSerializer.DeserializeAsync(http.Request.Body, PageJson.Default.Correction, http.RequestAborted)
+            Correction correction = await JsonSerializer.DeserializeAsync(http.Request.Body, MarksJson.Default.Correction, http.RequestAborted)
                 ?? throw new FormatException("No correction was sent.");
             bench.Correct(photo, correction);
             await Answers.Json(http, PhotoView.Of(photo, Answers.Unit(http)), PageJson.Default.PhotoView);

@@ -16,8 +16,6 @@ internal sealed record InvitationView(string Address, string Code);
 /// <summary>Phones of the same network coming in, with <c>--lan</c>.</summary>
 internal static class EnterRoutes
 {
-    public const string Cookie = "deflectscan";
-
     public static void Map(IEndpointRouteBuilder routes, Invitation invitation)
     {
         routes.MapPost("/api/enter", (HttpContext http) => Enter(http, invitation));
@@ -52,7 +50,7 @@ internal static class EnterRoutes
             return;
         }
 
-        http.Response.Cookies.Append(Cookie, token, new CookieOptions { HttpOnly = true, SameSite = SameSiteMode.Strict, Path = "/", MaxAge = TimeSpan.FromDays(1) });
+        http.Response.Cookies.Append(Invitation.Cookie, token, new CookieOptions { HttpOnly = true, SameSite = SameSiteMode.Strict, Path = "/", MaxAge = TimeSpan.FromDays(1) });
         http.Response.StatusCode = StatusCodes.Status204NoContent;
     }
 

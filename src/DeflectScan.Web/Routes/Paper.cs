@@ -20,11 +20,14 @@ internal static class Paper
         return title.Length is > 0 and <= LongestTitle ? title : null;
     }
 
+    /// <summary>The paper that was asked for.</summary>
+    public static SheetPaper Asked(HttpContext http) => http.Request.Query["paper"] == "letter" ? SheetPaper.Letter : SheetPaper.A4;
+
     private static Task Print(HttpContext http, SheetLayout layout, string what, Func<SheetPaper, byte[]> draw)
     {
-        if (layout.Guides.Count > 40)
-            return Answers.Refuse(http, StatusCodes.Status409Conflict, "A printed layout holds at most 40 guides.");
+        if (LayoutSheet.Problem(layout) is { } problem)
+            return Answers.Refuse(http, StatusCodes.Status409Conflict, problem);
         http.Response.Headers.ContentDisposition = $"inline; filename=\"{what}.pdf\"";
-        return Answers.Bytes(http, draw(http.Request.Query["paper"] == "letter" ? SheetPaper.Letter : SheetPaper.A4), "application/pdf");
+        return Answers.Bytes(http, draw(Asked(http)), "application/pdf");
     }
 }

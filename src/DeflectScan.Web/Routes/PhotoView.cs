@@ -68,10 +68,10 @@ internal sealed record HeadlineView(string Status, string Answer, int? From)
 }
 
 /// <summary>What the quick check says: a verdict and what to do, worst first.</summary>
-internal sealed record CheckView(string Verdict, IReadOnlyList<CheckLine> ToDo)
+internal sealed record CheckView(string Verdict, bool CardsAlone, IReadOnlyList<CheckLine> ToDo)
 {
     public static CheckView Of(CheckReport report, LengthUnit unit) => new(
-        CheckJson.Spell(report.Verdict), [.. report.ToDo.Select(i => new CheckLine(UnitsInSentences.Of(i.Seen, unit), UnitsInSentences.Of(i.Do, unit)))]);
+        CheckJson.Spell(report.Verdict), report.IsOfCardsAlone, [.. report.ToDo.Select(i => new CheckLine(UnitsInSentences.Of(i.Seen, unit), UnitsInSentences.Of(i.Do, unit)))]);
 }
 
 internal sealed record CheckLine(string Seen, string Do);

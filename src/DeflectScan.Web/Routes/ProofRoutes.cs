@@ -14,29 +14,38 @@ using Microsoft.AspNetCore.Routing;
 
 namespace DeflectScan.Web.Routes;
 
-/// <summary>A measured photo against readings by hand: the page to fill in, and what the readings say. Nothing is kept.</summary>
+/// <summary>A measured photo against readings by hand: the page to fill in, and what the readings say. Nothing is kept here: <see cref="KeptProofRoutes"/> does.</summary>
 internal static class ProofRoutes
 {
-    private const int MostReadings = 200;
-
     public static void Map(IEndpointRouteBuilder routes, Bench bench)
     {
         routes.MapGet("/api/photos/{id}/proof/{key}/sheet.pdf", (HttpContext http) => At(http, bench, m => Sheet(http, m)));
         routes.MapPost("/api/photos/{id}/proof/{key}", (HttpContext http) => At(http, bench, m => Compare(http, m)));
     }
 
-    private static Task At(HttpContext http, Bench bench, Func<Measurement, Task> then) => Answers.WithPhoto(http, bench, photo =>
+    /// <summary>Does something with the measurement of the address, or says that there is none.</summary>
+    public static Task At(HttpContext http, Bench bench, Func<Measurement, Task> then) => Answers.WithPhoto(http, bench, photo =>
         http.Request.RouteValues["key"] is string key && PhotoRoutes.IsKey(key) && bench.Folder.Result(photo.Stored.Id, Bench.DocumentName(key)) is { } document
             ? then(MeasurementJson.Read(Encoding.UTF8.GetString(document)))
             : Answers.Refuse(http, StatusCodes.Status404NotFound, "There is no such measurement of this photo."));
 
+    /// <summary>The proof that the readings of a form come to: {readings: [{what, from, to, reading, within}]}, texts as typed.</summary>
+    /// <exception cref="FormatException">It is not such a form.</exception>
+    public static Outcome<ProofReport> Compared(JsonObject sent, Measurement m, LengthUnit unit)
+    {
+        Outcome<IReadOnlyList<HandReading>> readings = ProofForm.Read([.. (sent["readings"] as JsonArray ?? []).Select(Typed)], unit);
+        return readings.Value is { } read ? ProofRule.Of(m, read) : Outcome<ProofReport>.Refused(readings.Findings);
+    }
+
     private static Task Sheet(HttpContext http, Measurement m)
     {
-        if (MeasuredLayout.Of(m).Value is not { Rings.Count: <= 31 } rod)
-            return Answers.Refuse(http, StatusCodes.Status409Conflict, "This photo has no layout that a page could be printed for.");
+        Outcome<MeasuredLayout> laid = MeasuredLayout.Of(m);
+        if (laid.Value is not { } rod)
+            return Answers.Refuse(http, StatusCodes.Status409Conflict, laid.Findings[0].Message);
+        if (ProofForm.PaperProblem(rod.Rings.Count) is { } problem)
+            return Answers.Refuse(http, StatusCodes.Status409Conflict, problem);
         http.Response.Headers.ContentDisposition = "inline; filename=\"proof.pdf\"";
-        SheetPaper paper = http.Request.Query["paper"] == "letter" ? SheetPaper.Letter : SheetPaper.A4;
-        return Answers.Bytes(http, ProofSheet.Draw(rod, m.Photo?.FileName ?? "photo", paper, Answers.Unit(http)), "application/pdf");
+        return Answers.Bytes(http, ProofSheet.Draw(rod, m.Photo?.FileName ?? "photo", Paper.Asked(http), Answers.Unit(http)), "application/pdf");
     }
 
     private static async Task Compare(HttpContext http, Measurement m)
@@ -44,8 +53,17 @@ internal static class ProofRoutes
         if (await Answers.BodyOrRefusal(http) is not { } body)
             return;
         LengthUnit unit = Answers.Unit(http);
-        (IReadOnlyList<HandReading> readings, string? problem) = Read(body, unit);
-        Outcome<ProofReport> proof = problem is null ? ProofRule.Of(m, readings) : Outcome<ProofReport>.Refused(FindingCode.FileUnreadable, problem);
+        Outcome<ProofReport> proof;
+        try
+        {
+            proof = Compared(body, m, unit);
+        }
+        catch (FormatException e)
+        {
+            await Answers.Refuse(http, StatusCodes.Status400BadRequest, e.Message);
+            return;
+        }
+
         if (proof.Value is not { } report)
         {
             await Answers.Refuse(http, StatusCodes.Status409Conflict, PageWords.Of(proof.Findings[0].Message, unit));
@@ -65,25 +83,10 @@ internal static class ProofRoutes
         await Answers.Node(http, answer);
     }
 
-    // What the form sent: {readings: [{what, from, to, reading, within}]}, texts as typed.
-    private static (IReadOnlyList<HandReading> Readings, string? Problem) Read(JsonObject body, LengthUnit unit)
+    private static TypedReading Typed(JsonNode? node)
     {
-        List<HandReading> all = [];
-        foreach (JsonNode? node in body["readings"] as JsonArray ?? [])
-        {
-            if (node is not JsonObject r || all.Count >= MostReadings)
-                return ([], "What was sent is not as this page sends it: load the page anew.");
-            string typed = Text(r, "reading"), within = Text(r, "within");
-            int from = r["from"] is JsonValue f && f.TryGetValue(out int first) ? first : 0;
-            int? to = r["to"] is JsonValue t && t.TryGetValue(out int second) ? second : null;
-            ReadingKind kind = Text(r, "what") == "gap" ? ReadingKind.Gap : ReadingKind.Station;
-            if (HandReading.Of(kind, from, to, typed, within, unit) is not { } reading)
-                return ([], $"\"{typed}\"{(within.Length > 0 ? $" ± \"{within}\"" : "")} is no length: write it as 612, 612mm or 24 1/8in.");
-            all.Add(reading);
-        }
-
-        return all.Count > 0 ? (all, null) : ([], "Fill in at least one reading.");
+        JsonObject r = node as JsonObject ?? [];
+        return new TypedReading(
+            Sent.Text(r, "what") == "gap" ? ReadingKind.Gap : ReadingKind.Station, Sent.Whole(r, "from") ?? 0, Sent.Whole(r, "to"), Sent.Text(r, "reading") ?? "", Sent.Text(r, "within") ?? "");
     }
-
-    private static string Text(JsonObject r, string name) => r[name] is JsonValue v && v.TryGetValue(out string? text) && text.Length <= 40 ? text : "";
 }

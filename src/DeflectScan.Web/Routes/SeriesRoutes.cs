@@ -80,7 +80,7 @@ internal static class SeriesRoutes
     private static JsonObject Since(Bench bench, BenchSeries series, BenchPhoto photo, LengthUnit unit)
     {
         JsonObject answer = [];
-        BenchPhoto? before = Before(bench, series, photo);
+        BenchPhoto? before = series.Before(photo);
         if (series.Of(photo.Stored.Id) is var (own, at))
         {
             (answer["series"], answer["number"], answer["count"]) = (own[0].Photo.Stored.Id, at + 1, own.Count);
@@ -99,15 +99,6 @@ internal static class SeriesRoutes
         return answer;
     }
 
-    /// <summary>The photo before in the series; of one without figures the one that came before it from a camera of the same size.</summary>
-    private static BenchPhoto? Before(Bench bench, BenchSeries series, BenchPhoto photo)
-    {
-        if (series.Of(photo.Stored.Id) is var (own, at))
-            return at > 0 ? own[at - 1].Photo : null;
-        BenchPhoto? last = bench.Listed().FirstOrDefault(p => p.Stored.ReceivedAt < photo.Stored.ReceivedAt);
-        return last?.Measured?.Photo is { } a && photo.Measured?.Photo is { } b && (a.WidthPx, a.HeightPx) == (b.WidthPx, b.HeightPx) ? last : null;
-    }
-
     private static async Task SetTarget(HttpContext http, BenchSeries all, IReadOnlyList<(BenchPhoto Photo, SeriesPhoto Measured)> series)
     {
         try
@@ -124,7 +115,7 @@ internal static class SeriesRoutes
 
     private static Task Carry(HttpContext http, Bench bench, BenchSeries series, BenchPhoto photo)
     {
-        if (Before(bench, series, photo) is not { } before || CarriedMarks.From(bench, before, photo) is not { } carried)
+        if (series.Before(photo) is not { } before || CarriedMarks.From(bench, before, photo) is not { } carried)
             return Answers.Refuse(http, StatusCodes.Status409Conflict, "There is nothing on the photo before to take over any more.");
         bench.TakeOver(photo, carried.State);
         return Answers.Json(http, PhotoView.Of(photo, Answers.Unit(http)), PageJson.Default.PhotoView);

@@ -20,8 +20,6 @@ namespace DeflectScan.Web.Routes;
 /// <summary>Other layouts on a measured photo: judged, best spaced, bent to other loads, printed, accepted.</summary>
 internal static class TryRoutes
 {
-    private const int MostLoads = 12;
-
     public static void Map(IEndpointRouteBuilder routes, Bench bench)
     {
         TryDesks desks = new();
@@ -79,10 +77,10 @@ internal static class TryRoutes
     private static Task Bend(HttpContext http, TryDesk desk, WhatIfReport tried, bool isAsMeasured)
     {
         string[] parts = http.Request.Query["at"].ToString().Split(',', StringSplitOptions.RemoveEmptyEntries);
-        double?[] loads = [.. parts.Select(p => double.TryParse(p, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double f) && f is >= 0.02 and <= 20 ? f : (double?)null)];
-        if (loads.Length > MostLoads || loads.Contains(null))
-            return Answers.Refuse(http, StatusCodes.Status400BadRequest, $"Ask for at most {MostLoads} loads, from 0.02 to 20 times the photographed one.");
-        Outcome<BendReport> bend = desk.Bend(tried, isAsMeasured, [.. loads.Select(f => AskedBend.Load(f!.Value))]);
+        BendRequest asked = new([.. parts.Select(p => AskedBend.Load(double.TryParse(p, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double f) ? f : double.NaN))]);
+        if (asked.FirstProblem() is { } problem)
+            return Answers.Refuse(http, StatusCodes.Status400BadRequest, problem);
+        Outcome<BendReport> bend = desk.Bend(tried, isAsMeasured, asked.Bends);
         return bend.Value is { } report
             ? Answers.Bytes(http, TryAnswer.Of(report, report.BestOverRange is { } best ? desk.ChangesOf(best, tried) : null, Answers.Unit(http)), "application/json; charset=utf-8")
             : Answers.Refuse(http, StatusCodes.Status409Conflict, Sentence(http, bend.Findings[0].Message));

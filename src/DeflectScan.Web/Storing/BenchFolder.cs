@@ -60,7 +60,7 @@ internal sealed class BenchFolder : IDisposable
         {
             (string sha256, long bytes) = await Receive(body, Path.Combine(inner, name), maxBytes, cancel);
             StoredPhoto photo = new(sha256[..16], name, sha256, bytes, _clock.GetUtcNow(), IsAside: false, classId);
-            DurableWrite.Bytes(_files, Path.Combine(folder, About), JsonSerializer.SerializeToUtf8Bytes(photo, PageJson.Default.StoredPhoto));
+            DurableWrite.Bytes(_files, Path.Combine(folder, About), JsonSerializer.SerializeToUtf8Bytes(photo, StoredJson.Default.StoredPhoto));
             _files.FlushFolder(inner);
             lock (_placing)
             {
@@ -95,7 +95,7 @@ internal sealed class BenchFolder : IDisposable
 
     /// <summary>Writes anew what is kept of a photo.</summary>
     public void Revise(StoredPhoto photo) =>
-        DurableWrite.Bytes(_files, Path.Combine(FolderOf(photo.Id), About), JsonSerializer.SerializeToUtf8Bytes(photo, PageJson.Default.StoredPhoto));
+        DurableWrite.Bytes(_files, Path.Combine(FolderOf(photo.Id), About), JsonSerializer.SerializeToUtf8Bytes(photo, StoredJson.Default.StoredPhoto));
 
     /// <summary>A result's bytes, or null where there is none.</summary>
     public byte[]? Result(string id, string file)
@@ -160,7 +160,7 @@ internal sealed class BenchFolder : IDisposable
             return null;
         try
         {
-            StoredPhoto? photo = JsonSerializer.Deserialize(File.ReadAllBytes(about), PageJson.Default.StoredPhoto);
+            StoredPhoto? photo = JsonSerializer.Deserialize(File.ReadAllBytes(about), StoredJson.Default.StoredPhoto);
             return photo is not null && photo.Id == Path.GetFileName(folder) && photo.Name == FileNames.Clean(photo.Name) ? photo : null;
         }
         catch (JsonException)

@@ -5,6 +5,17 @@ namespace DeflectScan.Bending;
 /// <param name="TipTurnDeg">Turn of the tip against the clamp end in degrees (1 to 170); null when asked by load.</param>
 public sealed record AskedBend(double? Factor, double? TipTurnDeg)
 {
+    /// <summary>The least and the largest pull, over the photographed one, that a bend is worked out for.</summary>
+    public const double LeastFactor = 0.02;
+
+    public const double MostFactor = 20;
+
+    /// <summary>What is out of its range, one sentence; null where nothing is.</summary>
+    public string? Problem =>
+        Factor is not (null or (>= LeastFactor and <= MostFactor)) ? FormattableString.Invariant($"A load is from {LeastFactor} to {MostFactor} times the photographed one.")
+        : TipTurnDeg is not (null or (>= 1 and <= 170)) ? "A tip turn is from 1 to 170 degrees."
+        : null;
+
     public static AskedBend Load(double factor) => new(factor, null);
 
     public static AskedBend Turn(double tipTurnDeg) => new(null, tipTurnDeg);
@@ -17,6 +28,13 @@ public sealed record AskedBend(double? Factor, double? TipTurnDeg)
 /// <param name="Bends">One at least.</param>
 public sealed record BendRequest(IReadOnlyList<AskedBend> Bends)
 {
+    /// <summary>Bends that are worked out at once (chosen: a picture shows no more).</summary>
+    public const int MostBends = 12;
+
+    /// <summary>What is out of its range, one sentence; null where nothing is.</summary>
+    public string? FirstProblem() =>
+        Bends.Count > MostBends ? $"At most {MostBends} bends can be asked for at once." : Bends.Select(b => b.Problem).FirstOrDefault(p => p is not null);
+
     /// <summary>Photographed load and half, one and a half times and twice of it.</summary>
     public static BendRequest Default { get; } = new([AskedBend.Load(0.5), AskedBend.Load(1), AskedBend.Load(1.5), AskedBend.Load(2)]);
 

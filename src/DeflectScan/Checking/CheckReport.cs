@@ -31,6 +31,9 @@ public sealed record CheckItem(string Name, CheckVerdict Verdict, FindingCode? C
 /// <param name="Items">In the order in which they matter.</param>
 public sealed record CheckReport(PhotoInfo? Photo, IReadOnlyList<CheckItem> Items)
 {
+    /// <summary>Only the file and the cards were looked at, neither blank nor line.</summary>
+    public bool IsOfCardsAlone { get; init; }
+
     /// <summary>The worst of the items.</summary>
     public CheckVerdict Verdict => Items.Count == 0 ? CheckVerdict.Good : Items.Max(i => i.Verdict);
 

@@ -20,7 +20,16 @@ namespace DeflectScan.Checking;
 /// </summary>
 public static class PhotoChecker
 {
-    public static CheckReport Check(string photoPath, PhotoLimits? limits = null, CheckOptions? options = null)
+    public static CheckReport Check(string photoPath, PhotoLimits? limits = null, CheckOptions? options = null) => Opened(photoPath, limits, photo => Check(photo, options));
+
+    /// <summary>
+    /// The file and the cards alone, in a fifth of the time: where many photos wait and each is measured next, which says the rest. Cards are what most photos
+    /// that are refused lack.
+    /// </summary>
+    public static CheckReport CheckCards(string photoPath, PhotoLimits? limits = null, CheckOptions? options = null) =>
+        Opened(photoPath, limits, photo => Cards(photo, options ?? CheckOptions.Default, out _)) with { IsOfCardsAlone = true };
+
+    private static CheckReport Opened(string photoPath, PhotoLimits? limits, Func<UprightPhoto, CheckReport> check)
     {
         Task ahead = Task.Run(LoadAhead);
         Outcome<UprightPhoto> opened = PhotoOpener.Open(photoPath, limits ?? PhotoLimits.Default);
@@ -28,7 +37,7 @@ public static class PhotoChecker
             return new CheckReport(null, [.. opened.Findings.Select(CheckItems.File)]);
         using UprightPhoto photo = opened.Value;
         ahead.Wait();
-        return Check(photo, options);
+        return check(photo);
     }
 
     /// <summary>Calls once, while the file is still being read, what takes long the first time: code and libraries are loaded then.</summary>
@@ -44,16 +53,10 @@ public static class PhotoChecker
     public static CheckReport Check(UprightPhoto photo, CheckOptions? options = null)
     {
         options ??= CheckOptions.Default;
-        IReadOnlyList<CardSighting> cards = CardFinder.Find(photo);
-        Outcome<PlaneSolution> solved = PlaneSolver.Solve(cards, photo.Info);
-        if (solved.Value is not { } plane)
-            return new CheckReport(photo.Info, [.. solved.Findings.Select(CheckItems.Cards)]);
-
-        List<CheckItem> items = [.. CheckItems.Plane(plane, solved.Findings, options)];
-        CardLook[] looks = [.. plane.Cards.Select(c => CardLook.Of(photo, plane.Plane, c)).OfType<CardLook>()];
-        if (looks.Length > 0)
-            items.AddRange(CheckItems.Print(looks, options));
-
+        CheckReport ofCards = Cards(photo, options, out PlaneSolution? plane);
+        if (plane is null)
+            return ofCards;
+        List<CheckItem> items = [.. ofCards.Items];
         double reduce = Math.Max(1, Math.Sqrt(photo.Info.WidthPx * (double)photo.Info.HeightPx / options.SearchPixels));
         Outcome<BlankAxis> traced = Axis(photo, plane, reduce, options.AtRest);
         items.AddRange(CheckItems.Rod([.. traced.Findings, .. AtRest(photo, plane, traced.Value, options)]));
@@ -64,6 +67,19 @@ public static class PhotoChecker
                 items.Add(CheckItems.Line(LineGlance.SeenShare(photo, plane.Plane, axis, options), options));
         }
 
+        return new CheckReport(photo.Info, items);
+    }
+
+    private static CheckReport Cards(UprightPhoto photo, CheckOptions options, out PlaneSolution? plane)
+    {
+        Outcome<PlaneSolution> solved = PlaneSolver.Solve(CardFinder.Find(photo), photo.Info);
+        plane = solved.Value;
+        if (plane is not { Plane: var at })
+            return new CheckReport(photo.Info, [.. solved.Findings.Select(CheckItems.Cards)]);
+        List<CheckItem> items = [.. CheckItems.Plane(plane, solved.Findings, options)];
+        CardLook[] looks = [.. plane.Cards.Select(c => CardLook.Of(photo, at, c)).OfType<CardLook>()];
+        if (looks.Length > 0)
+            items.AddRange(CheckItems.Print(looks, options));
         return new CheckReport(photo.Info, items);
     }
 

@@ -9,8 +9,6 @@ namespace DeflectScan.Proving;
 /// </summary>
 public static class ReadingsCsv
 {
-    private const int Most = 400;
-
     /// <exception cref="FormatException">No such file; the message is one sentence with the line.</exception>
     public static IReadOnlyList<HandReading> Parse(string text, LengthUnit bare = LengthUnit.Millimetres)
     {
@@ -26,8 +24,8 @@ public static class ReadingsCsv
                 continue; // a line of the sheet that was left empty
             all.Add(Reading(cells, bare) ?? throw new FormatException(
                 $"Line {i + 1} of the readings is none: write what,guides,reading,plus_minus as in station,5,612mm,1 or gap,3-4,14.2mm,0.3."));
-            if (all.Count > Most)
-                throw new FormatException($"A file of readings may hold at most {Most}: give those of one rod.");
+            if (all.Count > ProofForm.MostReadings)
+                throw new FormatException($"A file of readings may hold at most {ProofForm.MostReadings}: give those of one rod.");
         }
 
         return all;

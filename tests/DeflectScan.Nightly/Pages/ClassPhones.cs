@@ -10,7 +10,9 @@ using OpenCvSharp;
 namespace DeflectScan.Nightly.Pages;
 
 /// <summary>Thirty phones, real HTTP clients, send a photo each within a second: how long until all are measured, whether none is lost, how the board answers meanwhile.</summary>
-internal sealed class ClassPhones(int phones)
+/// <param name="phones">How many.</param>
+/// <param name="program">The program as it is installed, whose server is asked; null: this build's own, which compiles as it runs.</param>
+internal sealed class ClassPhones(int phones, string? program = null)
 {
     private static readonly string[] Photos = ["clean-spinning", "wall-shadow", "yaw12", "thin-braid", "clutter-bench", "casting-top", "rotated-exif", "one-card"];
     private readonly List<double> _boardMs = [];
@@ -53,7 +55,7 @@ internal sealed class ClassPhones(int phones)
         _boardMs.Sort();
         Console.WriteLine(string.Create(
             CultureInfo.InvariantCulture,
-            $"{measured} of {acknowledged.Count} acknowledged photos measured {seconds:0.0} s after the first was sent ({seconds / phones:0.00} s a photo); board asked {_boardMs.Count} times: median {Share(0.5):0} ms, 95 % within {Share(0.95):0} ms, longest {Share(1):0} ms; peak memory {_mostRssKb / 1000.0:0} MB"));
+            $"{measured} of {acknowledged.Count} acknowledged photos measured {seconds:0.0} s after the first was sent ({seconds / phones:0.00} s a photo); board asked {_boardMs.Count} times: median {Share(0.5):0} ms, 95 % within {Share(0.95):0} ms, longest {Share(1):0} ms; peak memory {_mostRssKb / 1000.0:0} MB; processor {server.TotalProcessorTime.TotalSeconds:0.0} s ({server.TotalProcessorTime.TotalSeconds / phones:0.00} s a photo)"));
         server.Kill();
         await server.WaitForExitAsync();
         return measured == acknowledged.Count && acknowledged.Count > 0 && (kill is not null || acknowledged.Count == phones) ? 0 : 1;
@@ -73,8 +75,12 @@ internal sealed class ClassPhones(int phones)
         return bytes;
     }
 
-    private static Process Start(string folder) => Process.Start(
-        new ProcessStartInfo("dotnet", [typeof(ClassPhones).Assembly.Location, "class-worker", folder]) { UseShellExecute = false, RedirectStandardOutput = true, RedirectStandardError = true })!;
+    private Process Start(string folder)
+    {
+        (string file, string[] words) = program is null ? ("dotnet", [typeof(ClassPhones).Assembly.Location, "class-worker", folder]) : (program, (string[])["serve", "--archive", folder, "--port", "0", "--lan", "--no-browser"]);
+        Process server = Process.Start(new ProcessStartInfo(file, words) { UseShellExecute = false, RedirectStandardOutput = true, RedirectStandardError = true })!;
+        return server;
+    }
 
     private static async Task<HttpClient> Client(Process server)
     {

@@ -2,6 +2,7 @@ using System.CommandLine;
 using System.Diagnostics;
 using DeflectScan.Nightly.Archives;
 using DeflectScan.Web;
+using DeflectScan.Web.Serving;
 
 namespace DeflectScan.Nightly.Pages;
 
@@ -41,13 +42,19 @@ internal static class PageCommands
     private static IEnumerable<Command> Classes()
     {
         Option<int> phones = new("--phones") { Description = "How many phones.", DefaultValueFactory = _ => 30 };
+        Option<string?> program = new("--program") { Description = "The program as it is installed, whose server is asked. [default: this build, which compiles as it runs]" };
         Option<int> after = new("--after") { Description = "Acknowledged photos after which the server is killed.", DefaultValueFactory = _ => 12 };
-        Command load = new("class-phones", "Phones of a class send a 12 MP photo each within a second.") { phones };
-        load.SetAction(parsed => OnAnArchive(folder => new ClassPhones(parsed.GetValue(phones)).Run(folder, null)));
+        Command load = new("class-phones", "Phones of a class send a 12 MP photo each within a second.") { phones, program };
+        load.SetAction(parsed => OnAnArchive(folder => new ClassPhones(parsed.GetValue(phones), parsed.GetValue(program)).Run(folder, null)));
         yield return load;
         Command kill = new("class-kill", "The same, and the server is killed while they arrive: what was acknowledged is there and is measured.") { phones, after };
         kill.SetAction(parsed => OnAnArchive(folder => new ClassPhones(parsed.GetValue(phones)).Run(folder, parsed.GetValue(after))));
         yield return kill;
+        Argument<string[]> photos = new("NAME") { Description = "Photos of testimages.", Arity = ArgumentArity.OneOrMore };
+        Option<int> rounds = new("--rounds") { Description = "How often each.", DefaultValueFactory = _ => 3 };
+        Command cost = new("class-cost", "Where the time of a class's photo goes: wall and processor time of each step, warm.") { photos, rounds };
+        cost.SetAction(parsed => ClassCost.Run(parsed.GetValue(photos)!, parsed.GetValue(rounds)));
+        yield return cost;
         Argument<string> place = new("DIR");
         Command worker = new("class-worker", "The server of both.") { place };
         worker.SetAction(async (parsed, cancel) =>

@@ -5,6 +5,7 @@ using DeflectScan.Nightly.Archives;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Scenes;
 using DeflectScan.Web;
+using DeflectScan.Web.Serving;
 
 namespace DeflectScan.Nightly.Pages;
 

@@ -4,6 +4,7 @@ using DeflectScan.Measuring;
 using DeflectScan.Scenes.Samples;
 using DeflectScan.Tracing;
 using DeflectScan.Web;
+using DeflectScan.Web.Serving;
 
 namespace DeflectScan.Nightly.Pages;
 

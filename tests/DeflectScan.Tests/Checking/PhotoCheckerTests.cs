@@ -32,6 +32,19 @@ public class PhotoCheckerTests
         Assert.NotEmpty(item.Do);
     }
 
+    [Theory]
+    [InlineData("clean-spinning")]
+    [InlineData("bad-no-card")]
+    [InlineData("one-card")]
+    public void TheCardsAloneAreCheckedAsInTheWhole(string name)
+    {
+        CheckReport whole = PhotoChecker.Check(Repository.Photo(name)), cards = PhotoChecker.CheckCards(Repository.Photo(name));
+        Assert.True(cards.IsOfCardsAlone && !whole.IsOfCardsAlone);
+        Assert.NotEmpty(cards.Items);
+        Assert.Equal(whole.Items.Take(cards.Items.Count), cards.Items);
+        Assert.DoesNotContain(cards.Items, i => i.Name is "rod" or "line" or "contrast");
+    }
+
     [Fact]
     public void AFileThatIsNoPhotoIsRefused()
     {

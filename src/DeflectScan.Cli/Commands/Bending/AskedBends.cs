@@ -6,20 +6,18 @@ namespace DeflectScan.Cli.Commands.Bending;
 /// <summary>Reads lists of bends: "0.5x,1x,1.5x" and "30,60,90".</summary>
 internal static class AskedBends
 {
-    private const int Most = 12;
-
     /// <exception cref="UsageException">A part that is none, or too many.</exception>
     public static BendRequest Read(string? loads, string? turns)
     {
         AskedBend[] bends = [.. Parts(loads).Select(Load), .. Parts(turns).Select(Turn)];
-        if (bends.Length > Most)
-            throw new UsageException($"At most {Most} bends can be asked for at once.");
+        if (bends.Length > BendRequest.MostBends)
+            throw new UsageException($"At most {BendRequest.MostBends} bends can be asked for at once.");
         return bends.Length == 0 ? BendRequest.Default : new BendRequest(bends);
     }
 
     /// <summary>A multiple of the photographed pull, "1.5x"; null where the text is none.</summary>
     public static double? Factor(string text) =>
-        text.EndsWith('x') && double.TryParse(text[..^1], NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double factor) && factor is >= 0.02 and <= 20
+        text.EndsWith('x') && double.TryParse(text[..^1], NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double factor) && factor is >= AskedBend.LeastFactor and <= AskedBend.MostFactor
             ? factor
             : null;
 

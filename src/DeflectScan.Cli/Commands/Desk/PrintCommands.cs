@@ -50,8 +50,8 @@ internal static class PrintCommands
                         : throw new UsageException("The blank's length must reach the guide farthest from the tip and be less than 20000 mm.");
                 }
 
-                if (layout.Guides.Count > 40)
-                    throw new UsageException("A printed layout holds at most 40 guides.");
+                if (LayoutSheet.Problem(layout) is { } problem)
+                    throw new UsageException(problem);
                 string path = parsed.GetValue(file)!;
                 files.Write(path, draw(layout, parsed.GetValue(paper) == "letter" ? SheetPaper.Letter : SheetPaper.A4, UnitOption.Of(parsed, units)));
                 if (SheetChecks.Crowded(layout) is { } crowded)

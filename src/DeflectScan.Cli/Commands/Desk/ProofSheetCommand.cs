@@ -1,6 +1,7 @@
 using System.CommandLine;
 using DeflectScan.Desk;
 using DeflectScan.Findings;
+using DeflectScan.Proving;
 using DeflectScan.Reporting.Sheets;
 using DeflectScan.Writing;
 
@@ -31,8 +32,8 @@ internal static class ProofSheetCommand
                     return ExitCode.Refused;
                 }
 
-                if (rod.Rings.Count > 31)
-                    throw new UsageException("A printed sheet holds at most 30 guides.");
+                if (ProofForm.PaperProblem(rod.Rings.Count) is { } problem)
+                    throw new UsageException(problem);
                 string name = parsed.GetValue(title) ?? rod.Measurement.Photo?.FileName ?? Path.GetFileName(parsed.GetValue(document)!);
                 string path = parsed.GetValue(file)!;
                 files.Write(path, ProofSheet.Draw(rod, name, parsed.GetValue(paper) == "letter" ? SheetPaper.Letter : SheetPaper.A4, UnitOption.Of(parsed, units)));

@@ -61,6 +61,15 @@ internal sealed class BenchSeries(Bench bench)
         return null;
     }
 
+    /// <summary>The photo before in the series; of one without figures the one that came before it from a camera of the same size.</summary>
+    public BenchPhoto? Before(BenchPhoto photo)
+    {
+        if (Of(photo.Stored.Id) is var (own, at))
+            return at > 0 ? own[at - 1].Photo : null;
+        BenchPhoto? last = bench.Listed().FirstOrDefault(p => p.Stored.ReceivedAt < photo.Stored.ReceivedAt);
+        return last?.Measured?.Photo is { } a && photo.Measured?.Photo is { } b && (a.WidthPx, a.HeightPx) == (b.WidthPx, b.HeightPx) ? last : null;
+    }
+
     /// <summary>The target of a series, mm; where none was set for it, the one set last for any: a builder has one habit. Null: none.</summary>
     public double? TargetMm(string seriesId)
     {

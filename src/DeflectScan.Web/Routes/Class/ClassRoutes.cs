@@ -105,7 +105,8 @@ internal static class ClassRoutes
         return Answers.Bytes(http, bytes, type);
     }
 
-    private static Task With(HttpContext http, ClassBench classes, Func<ClassRoom, Task> then) =>
+    /// <summary>Does something with the class of the address, or says that there is none.</summary>
+    public static Task With(HttpContext http, ClassBench classes, Func<ClassRoom, Task> then) =>
         http.Request.RouteValues["id"] is string id && classes.Rooms.Find(id) is { } room
             ? then(room)
             : Answers.Refuse(http, StatusCodes.Status404NotFound, "There is no such class: go back to the list.");

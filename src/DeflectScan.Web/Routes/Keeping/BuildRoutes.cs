@@ -107,8 +107,6 @@ internal static class BuildRoutes
             ? [.. reader.Find(new FindQuery { Limit = MostOnPage * MostOnPage }.Like(build)).Where(f => f.Build.Id == from)]
             : reader.Find(new FindQuery().Like(build));
         (double? reelToTipMm, int? reduction) = (Sent.Number(sent, "reel_to_tip_mm"), Sent.Whole(sent, "reduction"));
-        if (reelToTipMm is <= 0 or > 6000 || reduction is < 1 or > 20)
-            throw new FormatException("The distance from reel to tip must be more than zero, the reduction guides from 1 to 20.");
         StartSearch.Keep(writer, build.Id, StartSearch.Start(reader, found, null, build.Id, reelToTipMm, reduction));
     }
 }

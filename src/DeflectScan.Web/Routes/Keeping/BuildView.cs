@@ -3,6 +3,7 @@ using DeflectScan.Geometry;
 using DeflectScan.Records.Comparing;
 using DeflectScan.Records.Model;
 using DeflectScan.Records.Reports;
+using DeflectScan.Reporting.Json;
 using DeflectScan.Web.Measuring;
 
 namespace DeflectScan.Web.Routes;
@@ -19,6 +20,7 @@ internal static class BuildView
         ["tests"] = new JsonArray([.. b.Measurements.Select(m => (JsonNode)Test(m, bench))]),
         ["history"] = ComparisonJson.History(HistorySeries.Of(b)),
         ["layouts"] = new JsonArray([.. b.Layouts.Select(l => (JsonNode)Layout(l, l.Id == b.ChosenLayoutId))]),
+        ["proofs"] = new JsonArray([.. b.Proofs.Select(p => (JsonNode)Proof(p))]),
         ["notes"] = new JsonArray([.. b.Notes.Select(n => (JsonNode)new JsonObject { ["at"] = n.At, ["kind"] = Kind(n.Kind), ["text"] = n.Text })]),
     };
 
@@ -47,6 +49,12 @@ internal static class BuildView
         ["largest_gap_uncertainty_mm"] = m.LargestGapUncertaintyMm,
         ["program"] = m.ProgramVersion,
         ["on_bench"] = bench.Find(m.PhotoSha256[..16]) is { } photo && photo.Stored.Sha256 == m.PhotoSha256 ? photo.Stored.Id : null,
+    };
+
+    private static JsonObject Proof(StoredProof p) => new()
+    {
+        ["test"] = p.MeasurementId, ["at"] = p.At, ["camera"] = p.Camera, ["cards"] = p.Cards, ["verdict"] = ProofJson.Spell(p.Verdict), ["cause"] = p.Cause, ["chi_square"] = p.ChiSquare,
+        ["largest_en"] = p.LargestEn, ["readings"] = p.Readings.Count,
     };
 
     private static JsonObject Layout(ConsideredLayout l, bool isChosen) => new()

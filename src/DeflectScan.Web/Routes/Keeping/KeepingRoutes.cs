@@ -12,6 +12,7 @@ internal static class KeepingRoutes
         BuildRoutes.Map(routes, door, bench);
         TestRoutes.Map(routes, door, bench, options);
         CompareRoutes.Map(routes, door);
+        KeptProofRoutes.Map(routes, door, bench);
         ReportRoutes.Map(routes, door);
         ArchiveRoutes.Map(routes, door);
     }

@@ -9,6 +9,7 @@ using DeflectScan.Reporting.Sheets;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
+using Microsoft.Net.Http.Headers;
 
 namespace DeflectScan.Web.Routes;
 
@@ -18,7 +19,7 @@ internal static class ReportRoutes
     public static void Map(IEndpointRouteBuilder routes, ArchiveDoor door)
     {
         routes.MapGet("/api/builds/{id}/sheet.pdf", (HttpContext http) => One(http, door, "sheet.pdf", "application/pdf", (reader, build) => BuildSheetPdf.Write(
-            [BuildSheet.Of(reader, build)], Asked.Text(http, "paper") == "letter" ? SheetPaper.Letter : SheetPaper.A4)));
+            [BuildSheet.Of(reader, build)], Paper.Asked(http))));
         routes.MapGet("/api/builds/{id}/sheet.html", (HttpContext http) => One(http, door, "sheet.html", "text/html; charset=utf-8", (reader, build) =>
             Encoding.UTF8.GetBytes(BuildSheetHtml.Write([BuildSheet.Of(reader, build)]))));
         routes.MapGet("/api/builds/{id}/sheet.json", (HttpContext http) => One(http, door, "build.json", "application/json", (reader, build) => Encoding.UTF8.GetBytes(BuildJson.Write(reader, build))));
@@ -30,11 +31,19 @@ internal static class ReportRoutes
     /// <summary>A file to be saved: it is never shown as a page of this address.</summary>
     public static async Task File(HttpContext http, string name, string type, byte[] bytes)
     {
-        http.Response.ContentType = type;
+        Name(http, name, type);
         http.Response.ContentLength = bytes.Length;
-        http.Response.Headers.ContentDisposition = $"attachment; filename=\"{name}\"";
-        http.Response.Headers.CacheControl = "no-store";
         await http.Response.Body.WriteAsync(bytes, http.RequestAborted);
+    }
+
+    /// <summary>Says of what is about to be sent that it is a file to be saved; a name may come from anyone.</summary>
+    public static void Name(HttpContext http, string name, string type)
+    {
+        http.Response.ContentType = type;
+        ContentDispositionHeaderValue saved = new("attachment");
+        saved.SetHttpFileName(name);
+        http.Response.Headers.ContentDisposition = saved.ToString();
+        http.Response.Headers.CacheControl = "no-store";
     }
 
     private static Task One(HttpContext http, ArchiveDoor door, string name, string type, Func<ArchiveReader, Build, byte[]> make) =>
@@ -45,7 +54,8 @@ internal static class ReportRoutes
             ? Encoding.UTF8.GetBytes(LayoutJson.Write(layout))
             : throw new ArchiveException(ArchiveProblem.Refused, "The build has no layout that can be printed: add its guides, a photo or a layout first.");
 
-    private static byte[] Zip(IReadOnlyList<(string Name, byte[] Bytes)> files)
+    /// <summary>Files in one zip file.</summary>
+    public static byte[] Zip(IReadOnlyList<(string Name, byte[] Bytes)> files)
     {
         using MemoryStream all = new();
         using (ZipArchive zip = new(all, ZipArchiveMode.Create))

@@ -42,14 +42,10 @@ internal static class TestRoutes
     {
         if (await Answers.BodyOrRefusal(http) is not { } sent)
             return;
-        Measurement? measured;
-        MarksState with;
-        bool isSettled;
-        lock (photo.Gate)
-            (measured, with, isSettled) = (photo.Measured, photo.MeasuredWith, photo.MeasuredKey == BenchPhoto.KeyOf(photo.Log.Now.Marks));
-        if (measured is null || !isSettled || measured.Status == MeasurementStatus.Refused)
+        (Measurement? measured, MarksState with, string? problem) = photo.ToKeep();
+        if (measured is null)
         {
-            await Answers.Refuse(http, StatusCodes.Status409Conflict, measured?.Status == MeasurementStatus.Refused ? "A refused photo has no figures to keep." : "The photo is still being measured: try again in a moment.");
+            await Answers.Refuse(http, StatusCodes.Status409Conflict, problem!);
             return;
         }
 

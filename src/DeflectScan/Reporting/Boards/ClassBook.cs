@@ -33,9 +33,15 @@ public static class ClassBook
         yield return (Png, () => Board.Png(report, unit));
         yield return (Csv, () => ClassCsv.Write(report));
         yield return (Json, () => Encoding.UTF8.GetBytes(ClassJson.Write(report)));
+        foreach ((string file, ClassRod rod) in SheetFiles(report.Rods))
+            yield return (Path.Combine(Sheets, file), () => FeedbackSheet.Draw(rod, report.Options.Title, pictures(rod), paper, unit));
+    }
+
+    /// <summary>The sheets' file names by what stands on the board: hidden names are hidden in them, too.</summary>
+    public static IReadOnlyList<(string File, ClassRod Rod)> SheetFiles(IReadOnlyList<ClassRod> rods)
+    {
         HashSet<string> taken = new(StringComparer.OrdinalIgnoreCase);
-        foreach (ClassRod rod in report.Rods)
-            yield return (Path.Combine(Sheets, Free(taken, FileName(rod.Name)) + ".pdf"), () => FeedbackSheet.Draw(rod, report.Options.Title, pictures(rod), paper, unit));
+        return [.. rods.Select(rod => (Free(taken, FileName(rod.Name)) + ".pdf", rod))];
     }
 
     private static string Free(HashSet<string> taken, string name)

@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Photos;
 using DeflectScan.Reporting.Drawing;
 using DeflectScan.Reporting.Sheets;
 using DeflectScan.Teaching;
@@ -9,8 +10,16 @@ namespace DeflectScan.Reporting.Boards;
 
 /// <summary>The pictures of a feedback sheet; null where there is nothing to draw on.</summary>
 /// <param name="Overlay">The photo with what was measured.</param>
-/// <param name="Unrolled">The blank straightened.</param>
-public sealed record RodPictures(ReportPicture? Overlay, ReportPicture? Unrolled);
+/// <param name="Unrolled">The blank straightened, from the photo; null: it is drawn from the figures.</param>
+public sealed record RodPictures(ReportPicture? Overlay, ReportPicture? Unrolled)
+{
+    /// <summary>What can be drawn of a photo that was measured before.</summary>
+    /// <param name="photo">The photo, opened.</param>
+    /// <param name="m">Its measurement.</param>
+    /// <param name="unit">The unit of the labels.</param>
+    public static RodPictures Of(UprightPhoto photo, Measurement m, LengthUnit unit) =>
+        new(ReportPicture.OfPng(Reporting.Overlay.Draw(photo, m, new OverlayOptions(Unit: unit) { IsBare = true })), null);
+}
 
 /// <summary>One page for one student: the photo with its labels, the strip, what is good, the moves that gain most, the cautions.</summary>
 public static class FeedbackSheet
@@ -39,8 +48,10 @@ public static class FeedbackSheet
         RodAdvice advice = RodAdvice.Of(rod);
         double text = TextHeight(page, rod, advice, width, unit);
         double room = page.HeightMm - MarginMm - y - text;
-        y = Picture(page, pictures.Overlay, y, width, room * 0.56);
-        y = Picture(page, pictures.Unrolled, y, width, page.HeightMm - MarginMm - y - text - 4);
+        Sketch? strip = pictures.Unrolled is null ? SheetStrip.Of(rod, unit) : null;
+        double stripHeight = strip is null ? 0 : strip.Height * width / strip.Width;
+        y = Picture(page, pictures.Overlay, y, width, strip is null ? room * 0.56 : room - stripHeight - 6);
+        y = strip is null ? Picture(page, pictures.Unrolled, y, width, page.HeightMm - MarginMm - y - text - 4) : Strip(page, strip, y, width);
         foreach ((string head, IReadOnlyList<string> sentences) in Sections(rod, advice))
         {
             y += 2;
@@ -95,6 +106,12 @@ public static class FeedbackSheet
     }
 
     private static int Lines(SheetPage page, string text, double width) => Typefaces.Wrap(text, (float)Size, (float)(width * 0.97)).Count;
+
+    private static double Strip(SheetPage page, Sketch strip, double y, double width)
+    {
+        SketchPrint.Draw(page, strip, MarginMm, y + 1, width / strip.Width);
+        return y + (strip.Height * width / strip.Width) + 3;
+    }
 
     private static double Picture(SheetPage page, ReportPicture? picture, double y, double width, double mostHeight)
     {

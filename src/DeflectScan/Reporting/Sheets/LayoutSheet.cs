@@ -21,8 +21,14 @@ public static class LayoutSheet
             + "and follow your local rules and your own training first.",
     ];
 
+    /// <summary>Lines for so many guides fit on a page.</summary>
+    public const int MostGuides = 40;
+
+    /// <summary>Why a layout cannot be printed, one sentence; null where it can.</summary>
+    public static string? Problem(SheetLayout layout) => layout.Guides.Count > MostGuides ? $"A printed layout holds at most {MostGuides} guides." : null;
+
     /// <summary>Draws the sheet as a PDF file's bytes.</summary>
-    /// <exception cref="ArgumentException">No guide, more than 40, or a station that is not on the blank.</exception>
+    /// <exception cref="ArgumentException">No guide, more than <see cref="MostGuides"/>, or a station that is not on the blank.</exception>
     /// <param name="layout">What to print.</param>
     /// <param name="paper">On what.</param>
     /// <param name="unit">The unit that comes first.</param>
@@ -30,8 +36,8 @@ public static class LayoutSheet
     public static byte[] Draw(SheetLayout layout, SheetPaper paper, LengthUnit unit = LengthUnit.Millimetres, DateOnly? date = null)
     {
         SheetChecks.Check(layout);
-        if (layout.Guides.Count > 40)
-            throw new ArgumentException("A sheet of one page holds at most 40 guides.", nameof(layout));
+        if (Problem(layout) is { } problem)
+            throw new ArgumentException(problem, nameof(layout));
         using PdfDocument document = SheetPage.Document($"Layout: {layout.Title}");
         using SheetPage page = new(document, paper, landscape: false);
         double width = page.WidthMm - (2 * MarginMm);

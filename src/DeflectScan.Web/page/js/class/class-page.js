@@ -5,6 +5,7 @@ import { boardStrip, scaleOf } from './board-strip.js';
 import { comparison } from './compare-two.js';
 import { h, toast } from '../dom.js';
 import { controls } from './controls.js';
+import { settings } from '../settings.js';
 
 /** @param {HTMLElement} main @param {string} id @param {(address: string) => void} go @returns {() => void} */
 export function classPage(main, id, go) {
@@ -27,11 +28,19 @@ export function classPage(main, id, go) {
   project(new URLSearchParams(location.search).has('projector'));
   return () => { left = true; source.close(); removeEventListener('keydown', escape); document.body.classList.remove('projecting'); };
 
+  /** What the figures are, once, where the wall has no room for it at each. */
+  function wallHead() {
+    return h('li', { class: 'wall-head', 'aria-hidden': true }, h('span', {}), h('span', {}), h('span', { text: `bow, ${settings.units}` }), h('span', { text: 'guides' }));
+  }
+
   /** The board alone, in large type; Escape ends it. */
   function project(on) {
     document.body.classList.toggle('projecting', on);
     projector.setAttribute('aria-pressed', String(on));
     history.replaceState(null, '', `${location.pathname}${on ? '?projector' : ''}`);
+    const had = document.activeElement === projector;
+    if (board && !left) draw();
+    if (had) projector.focus();
   }
 
   /** Asked anew with every change; changes that come while one asks are asked for once more. */
@@ -63,8 +72,8 @@ export function classPage(main, id, go) {
     const focused = /** @type {HTMLElement|null} */ (rows.querySelector(':focus'))?.dataset.compare;
     heading.replaceChildren(h('h1', { text: board.facts.title }), h('p', { class: 'class-code' }, board.address ? h('span', { text: board.address }) : null, h('strong', { text: board.code }), projector));
     tools.draw(board);
-    const scale = scaleOf(board);
-    rows.replaceChildren(...(board.reference ? [referenceRow(scale)] : []), ...board.rods.map(rod => row(rod, scale)));
+    const scale = scaleOf(board, document.body.classList.contains('projecting'));
+    rows.replaceChildren(wallHead(), ...(board.reference ? [referenceRow(scale)] : []), ...board.rods.map(rod => row(rod, scale)));
     if (board.rods.length === 0) rows.replaceChildren(h('li', { class: 'quiet empty', text: 'Nobody is in yet: show the code on the wall.' }));
     note.textContent = board.rods.some(r => r.strip) ? scale.words : '';
     words.replaceChildren(...board.standsOut.map(text => h('li', { text })));
@@ -78,7 +87,8 @@ export function classPage(main, id, go) {
     const state = { measured: '', look_first: 'Look first', no_figures: rod.stage === 'waiting' || rod.stage === 'measuring' || rod.tries.length === 0 ? '' : 'Not measured' }[rod.standing];
     return h('li', { class: `rod ${rod.standing} ${rod.keeps === true ? 'keeps' : rod.keeps === false ? 'over' : ''}` },
       h('div', { class: 'rod-name' }, rod.photo ? h('a', { href: `/photo/${rod.photo}`, 'data-view': true, text: rod.name }) : h('span', { text: rod.name }),
-        state && h('span', { class: 'state', text: state }), rod.tries.length > 1 && h('span', { class: 'quiet', text: `${rod.tries.length} photos` })),
+        state && h('span', { class: 'state', text: state }), rod.tries.length > 1 && h('span', { class: 'quiet', text: `${rod.tries.length} photos` }),
+        rod.key !== undefined && rod.stage === 'done' && h('a', { class: 'sheet-link', href: api.withUnits(`/api/classes/${id}/students/${rod.student}/sheet.pdf`), download: true, 'aria-label': `Feedback sheet of ${rod.name}`, text: 'Sheet' })),
       rod.strip
         ? h('div', { class: 'rod-strip' }, boardStrip(rod.strip, scale, { label: `The straightened blank of ${rod.name}`, targetMm: rod.targetMm, reference: board.reference }), rod.why && h('p', { class: 'quiet', text: rod.why }))
         : h('p', { class: 'rod-why', text: rod.why ?? '' }),

@@ -38,7 +38,7 @@ export function controls(id, change, go) {
       wall.replaceChildren(...(board.address
         ? [h('p', { text: 'Scan this with a phone of the same network.' }), h('img', { src: `/api/classes/${id}/code.png`, alt: `QR code of ${board.address}` }), h('p', {}, `${board.address} `, h('strong', { text: board.code }))]
         : [h('p', { text: board.says })]));
-      files.replaceChildren(...['board.html', 'board.pdf', 'board.png', 'class.csv', 'class.json'].map(name => h('a', { class: 'button', href: api.withUnits(`/api/classes/${id}/${name}`), download: name, text: name })));
+      files.replaceChildren(...['board.html', 'board.pdf', 'board.png', 'class.csv', 'class.json', 'sheets.zip'].map(name => h('a', { class: 'button', href: api.withUnits(`/api/classes/${id}/${name}`), download: name, text: name })));
     }
     fillReference(facts.reference);
   }

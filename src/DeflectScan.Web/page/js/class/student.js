@@ -46,11 +46,12 @@ function door(says) {
 
 function show(mine) {
   document.title = `${mine.class} · DeflectScan`;
+  const sheet = h('p', { hidden: true }, h('a', { class: 'button', href: `/api/mine/sheet.pdf?units=${settings.units}`, download: true, text: 'My sheet as PDF' }));
   const tries = h('ol', { class: 'tries', 'aria-label': 'Your photos, the newest first' }), board = h('section', { class: 'student-board', 'aria-label': 'Board', hidden: true });
   const sending = h('p', { class: 'quiet sending', role: 'status' });
   const take = h('div', { class: 'take' }, picker('Take a photo', { capture: 'environment' }, 'primary camera'), picker('Choose a photo', {}, 'choose'));
   main.replaceChildren(h('h1', { text: mine.class }), h('p', { class: 'who' }, 'You are ', h('strong', { text: mine.name })),
-    h('p', { class: 'caution', role: 'note' }, h('strong', { text: 'Take care. ' }), CAUTION), take, sending, tries, board);
+    h('p', { class: 'caution', role: 'note' }, h('strong', { text: 'Take care. ' }), CAUTION), take, sending, sheet, tries, board);
   draw(mine);
   events?.close();
   events = new EventSource('/api/mine/events');
@@ -63,6 +64,7 @@ function show(mine) {
 
   function draw(now) {
     take.hidden = !now.open;
+    sheet.hidden = !now.tries.some(t => t.stage === 'done');
     tries.replaceChildren(...now.tries.map((t, i) => card(t, now.tries.length - i)));
     if (now.tries.length === 0) tries.replaceChildren(h('li', { class: 'quiet', text: 'Stand the cards beside the rod, tie the tip off, and take the photo from straight in front, the whole bend in it.' }));
     if (now.boardShown) showBoard(board); else board.hidden = true;
@@ -94,7 +96,7 @@ function card(t, number) {
   return h('li', { class: `try-card ${kind}` },
     h('p', { class: 'quiet', text: `Photo ${number}` }),
     h('p', { class: 'state', text: busy ? (t.check ? t.doing === 'Waiting' ? 'Checked, waiting to be measured' : t.doing : 'Being looked at') : t.says ?? t.doing }),
-    t.check && busy && h('p', { class: 'check', text: t.check.toDo.length === 0 ? 'The photo will do. Leave the rod tied until it is measured.' : t.check.toDo[0] }),
+    t.check && busy && h('p', { class: 'check', text: t.check.toDo.length === 0 ? (t.check.cardsAlone ? 'The cards are seen and sharp. Leave the rod tied until it is measured.' : 'The photo will do. Leave the rod tied until it is measured.') : t.check.toDo[0] }),
     !busy && t.answer && h('p', { class: 'answer', text: t.answer }),
     t.strip && h('div', { class: 'own-strip' }, ownStrip(t.strip, 'Your blank straightened, the tip on the right')),
     !busy && t.status === 'needs_review' && t.why && t.why !== t.answer && h('p', { text: t.why }),

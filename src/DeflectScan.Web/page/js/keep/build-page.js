@@ -6,6 +6,7 @@ import { ask, tellJson } from './archive-api.js';
 import { factsForm, factsList } from './build-facts.js';
 import { bare, sixteenths, withUncertainty } from '../format.js';
 import { h, s, toast } from '../dom.js';
+import { proofs } from './proofs.js';
 import { scroller } from '../follow/changes.js';
 import { settings } from '../settings.js';
 
@@ -19,9 +20,10 @@ export function buildPage(main, id, go) {
   let saying = null;
   /** Forms that are open at a test, by its id. @type {Map<string, HTMLElement>} */
   const asking = new Map();
-  const places = { head: h('section', { class: 'wide', 'aria-label': 'Build' }), facts: h('section', { 'aria-label': 'Facts' }), tests: h('section', { 'aria-label': 'Tests' }) };
+  const places = { head: h('section', { class: 'wide', 'aria-label': 'Build' }), facts: h('section', { 'aria-label': 'Facts' }), tests: h('section', { 'aria-label': 'Tests' }),
+    proofs: h('section', { 'aria-label': 'Proofs by hand', hidden: true }) };
   const lists = { layouts: h('ul', { class: 'layouts' }), notes: h('ul', { class: 'notes' }) };
-  const page = h('div', { class: 'build-page' }, places.head, places.facts, places.tests, layouts(), notes(), reports());
+  const page = h('div', { class: 'build-page' }, places.head, places.facts, places.tests, places.proofs, layouts(), notes(), reports());
   const stop = listen(() => {}, load, { archive: load });
   load();
   return () => { left = true; stop(); };
@@ -53,6 +55,8 @@ export function buildPage(main, id, go) {
       last && h('p', { text: `Latest test: ${last.from} to ${last.to_tip ? 'tip-top' : last.to} follows worst, ${last.by} ${withUncertainty(last.mm, last.uncertainty_mm, settings.units)} ${settings.units}.` })].filter(Boolean));
     if (!saying?.isConnected) places.facts.replaceChildren(h('h2', { text: 'The rod' }), ...(saying ? [saying] : facts()));
     places.tests.replaceChildren(...tests());
+    places.proofs.hidden = build.proofs.length === 0;
+    places.proofs.replaceChildren(...proofs(build));
     lists.layouts.replaceChildren(...build.layouts.map(layout));
     lists.notes.replaceChildren(...[...build.notes].reverse().map(note));
     if (focused?.isConnected && focused !== document.activeElement) focused.focus({ preventScroll: true });

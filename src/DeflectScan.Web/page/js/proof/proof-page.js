@@ -64,17 +64,47 @@ export function proofPage(main, id) {
 
   async function compare(event) {
     event.preventDefault();
-    const readings = [...form.querySelectorAll('input[data-part="reading"]')].filter(i => i.value.trim()).map(i => ({
-      what: i.dataset.what, from: Number(i.dataset.from), to: i.dataset.to ? Number(i.dataset.to) : null, reading: i.value.trim(),
-      within: form.querySelector(`[name="${i.name.replace(/reading$/, 'within')}"]`).value.trim(),
-    }));
+    const readings = read();
     try {
-      const proof = await api.send(`/api/photos/${id}/proof/${key}`, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify({ readings }) });
-      if (!gone) show(proof);
+      const proof = await tell('', { readings });
+      const { builds } = await api.send(`/api/photos/${id}/proof/${key}/builds`, {});
+      if (!gone) show(proof, readings, builds);
     } catch (error) { toast(error.message); }
   }
 
-  function show(proof) {
+  function read() {
+    return [...form.querySelectorAll('input[data-part="reading"]')].filter(i => i.value.trim()).map(i => ({
+      what: i.dataset.what, from: Number(i.dataset.from), to: i.dataset.to ? Number(i.dataset.to) : null, reading: i.value.trim(),
+      within: form.querySelector(`[name="${i.name.replace(/reading$/, 'within')}"]`).value.trim(),
+    }));
+  }
+
+  function tell(path, body) {
+    return api.send(`/api/photos/${id}/proof/${key}${path}`, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body) });
+  }
+
+  /** What was compared can be kept with a build that has the photo. */
+  function keeping(readings, builds) {
+    const says = `What is kept: ${readings.length === 1 ? 'the reading' : `the ${readings.length} readings`}, the photo's figures beside them and what they came to. Of several proofs of one test the latest counts.`;
+    const choice = builds.length > 1 ? h('select', { id: 'proof-build' }, ...builds.map(b => h('option', { value: b.id, text: b.name }))) : null;
+    const place = h('section', { class: 'proof-keeping', 'aria-label': 'Keep this proof' }, h('h2', { text: 'Keep this proof' }));
+    if (builds.length === 0) {
+      place.append(h('p', { text: 'A proof is kept with a build that has this photo, and none has it yet.' }), h('p', {}, h('a', { class: 'button', href: `/builds?keep=${id}`, 'data-view': true, text: 'Keep the photo with a build first' })));
+      return place;
+    }
+    place.append(h('p', { text: says }), h('div', { class: 'row' }, choice && h('label', { for: choice.id }, 'Build', choice),
+      h('button', { type: 'button', text: choice ? 'Keep with that build' : `Keep with ${builds[0].name}`, onclick: async event => {
+        const button = /** @type {HTMLButtonElement} */ (event.currentTarget);
+        button.disabled = true;
+        try {
+          const build = await tell('/keep', { readings, build: choice ? choice.value : builds[0].id });
+          place.replaceChildren(h('h2', { text: 'Kept' }), h('p', { role: 'status' }, 'This proof is with ', h('a', { href: `/builds/${build.id}`, 'data-view': true, text: build.build.name }), '.'));
+        } catch (error) { button.disabled = false; toast(error.message); }
+      } })));
+    return place;
+  }
+
+  function show(proof, readings, builds) {
     const units = settings.units, words = { agree: ['ok', 'Photo and hand agree'], disagree: ['needs_review', 'Photo and hand contradict each other'], too_rough: ['needs_review', 'Too rough to prove anything'] };
     const [status, title] = words[proof.verdict];
     verdict.replaceChildren(
@@ -87,7 +117,8 @@ export function proofPage(main, id) {
         h('thead', {}, h('tr', {}, ...['Reading', 'By hand', 'Photo', 'E_n'].map(text => h('th', { scope: 'col', text })))),
         h('tbody', {}, ...proof.readings.map(r => h('tr', { class: r.en > 1 ? 'apart' : '' }, h('th', { scope: 'row', text: r.name }),
           h('td', { text: `${withUncertainty(r.reading_mm, r.reading_uncertainty_mm, units)}` }), h('td', { text: withUncertainty(r.photo_mm, r.photo_uncertainty_mm, units) }),
-          h('td', { text: `${r.en.toFixed(1)}${r.en > 1 ? ' apart' : r.too_rough ? ' rough' : ''}` }))))));
+          h('td', { text: `${r.en.toFixed(1)}${r.en > 1 ? ' apart' : r.too_rough ? ' rough' : ''}` }))))),
+      keeping(readings, builds));
     verdict.scrollIntoView({ block: 'nearest' });
   }
 }

@@ -1,20 +1,12 @@
 using System.Text.Json.Serialization;
-using DeflectScan.Web.Correcting;
-using DeflectScan.Web.Pictures;
-using DeflectScan.Web.Routes;
-using DeflectScan.Web.Storing;
 using DeflectScan.Web.Measuring;
 
-namespace DeflectScan.Web;
+namespace DeflectScan.Web.Routes;
 
-/// <summary>Everything that this room reads or writes as JSON, its code made when the program is built.</summary>
+/// <summary>What routes read and answer as JSON, its code made when the program is built.</summary>
 [JsonSourceGenerationOptions(PropertyNamingPolicy = JsonKnownNamingPolicy.CamelCase)]
-[JsonSerializable(typeof(StoredPhoto))]
-[JsonSerializable(typeof(LogLine))]
-[JsonSerializable(typeof(PlaneGrid))]
 [JsonSerializable(typeof(PhotoView))]
 [JsonSerializable(typeof(List<PhotoView>))]
-[JsonSerializable(typeof(Correction))]
 [JsonSerializable(typeof(Problem))]
 [JsonSerializable(typeof(About))]
 [JsonSerializable(typeof(EnterRequest))]
