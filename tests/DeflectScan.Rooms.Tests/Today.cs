@@ -6,8 +6,6 @@ internal static class Today
     /// <summary>Namespaces that go in circles, one circle a line.</summary>
     public static readonly string[] Circles =
     [
-        "Cli Cli.Commands Cli.Commands.Bending Cli.Commands.Desk Cli.Commands.Records Cli.Display Cli.Display.Bending Cli.Display.Desk",
-        "Records Records.Checking Records.Finding Records.Model Records.Schema Records.Storage",
         "Web Web.Correcting Web.Measuring Web.Pictures Web.Routes Web.Storing",
     ];
 

@@ -28,6 +28,14 @@ internal static class FactTables
         return there is byte[] known && known.AsSpan().SequenceEqual(sum) ? Added.SameWasThere : Added.OtherWasThere;
     }
 
+    /// <summary>Adds a row that must be new.</summary>
+    /// <exception cref="ArchiveException">It was there.</exception>
+    public static void AddNew(Database database, Row row)
+    {
+        if (Add(database, row) != Added.New)
+            throw Faults.Damaged($"a row of {row.Table.Name} is there that cannot be");
+    }
+
     /// <summary>The rows that a condition picks, in the order of the key or as given; each is held against its hash.</summary>
     /// <exception cref="ArchiveException">A row is not what was written.</exception>
     public static List<Row> Read(Database database, TableSpec table, string rest = "", params ReadOnlySpan<object?> values) =>

@@ -1,5 +1,6 @@
 using System.Globalization;
 using DeflectScan.Bending;
+using DeflectScan.Cli.Running;
 
 namespace DeflectScan.Cli.Commands.Bending;
 

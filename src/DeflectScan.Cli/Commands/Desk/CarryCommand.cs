@@ -1,9 +1,10 @@
 using System.CommandLine;
 using DeflectScan.Cli.Display;
 using DeflectScan.Cli.Display.Desk;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Desk;
 using DeflectScan.Findings;
-using DeflectScan.Layout;
 using DeflectScan.Layout.Spacing;
 using DeflectScan.Layout.Start;
 using DeflectScan.Layout.Suggesting;

@@ -1,5 +1,7 @@
 using System.CommandLine;
 using System.Text.Json;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Desk;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;

@@ -1,11 +1,11 @@
 using System.CommandLine;
 using System.Globalization;
 using System.Text;
-using DeflectScan.Cli.Commands.Records;
 using DeflectScan.Cli.Display;
 using DeflectScan.Cli.Display.Desk;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Findings;
-using DeflectScan.Geometry;
 using DeflectScan.Layout.Start;
 using DeflectScan.Records;
 using DeflectScan.Records.Model;

@@ -1,9 +1,12 @@
 using System.CommandLine;
 using System.Text.Json.Nodes;
 using DeflectScan.Cli.Display;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Measuring;
 using DeflectScan.Records;
 using DeflectScan.Records.Checking;
+using DeflectScan.Records.Keeping;
 using DeflectScan.Records.Model;
 
 namespace DeflectScan.Cli.Commands.Records;

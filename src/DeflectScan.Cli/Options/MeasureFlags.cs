@@ -1,8 +1,9 @@
 using System.CommandLine;
+using DeflectScan.Cli.Running;
 using DeflectScan.Geometry;
 using DeflectScan.Tracing;
 
-namespace DeflectScan.Cli.Commands;
+namespace DeflectScan.Cli.Options;
 
 /// <summary>What a person may tell a measurement on the command line.</summary>
 internal sealed class MeasureFlags

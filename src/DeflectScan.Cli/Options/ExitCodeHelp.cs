@@ -1,8 +1,9 @@
 using System.CommandLine;
 using System.CommandLine.Help;
 using System.CommandLine.Invocation;
+using DeflectScan.Cli.Running;
 
-namespace DeflectScan.Cli.Commands;
+namespace DeflectScan.Cli.Options;
 
 /// <summary>Adds a command's own exit codes to its help.</summary>
 internal sealed class ExitCodeHelp(HelpAction help) : SynchronousCommandLineAction

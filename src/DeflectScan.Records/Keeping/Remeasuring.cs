@@ -2,7 +2,7 @@ using DeflectScan.Measuring;
 using DeflectScan.Records.Model;
 using DeflectScan.Reporting.Json;
 
-namespace DeflectScan.Records.Checking;
+namespace DeflectScan.Records.Keeping;
 
 /// <summary>How a measurement came out when it was made again from what is stored.</summary>
 public enum RemeasureVerdict

@@ -1,6 +1,6 @@
 using System.CommandLine;
 
-namespace DeflectScan.Cli.Commands.Records;
+namespace DeflectScan.Cli.Options;
 
 /// <summary>Where the archive lies: the same option for all commands of records.</summary>
 internal static class ArchiveOption

@@ -2,7 +2,7 @@ using System.CommandLine;
 using System.CommandLine.Parsing;
 using DeflectScan.Writing;
 
-namespace DeflectScan.Cli.Commands;
+namespace DeflectScan.Cli.Options;
 
 /// <summary>
 /// What a command may write: its output options with what they hold, and --force. Everything else on the command line that names a file is an input.

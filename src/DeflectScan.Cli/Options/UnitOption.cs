@@ -1,8 +1,9 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
+using DeflectScan.Cli.Running;
 using DeflectScan.Geometry;
 
-namespace DeflectScan.Cli.Commands;
+namespace DeflectScan.Cli.Options;
 
 /// <summary>The unit that lengths are shown in first and that bare numbers are in: the same option for all commands, its default a lasting setting.</summary>
 internal static class UnitOption

@@ -1,14 +1,13 @@
 using DeflectScan.Calibration;
 using DeflectScan.Calibration.Lens;
 using DeflectScan.Checking;
-using DeflectScan.Cli.Commands;
 using DeflectScan.Findings;
 using DeflectScan.Measuring;
 using DeflectScan.Reporting;
 using DeflectScan.Reporting.Cards;
 using DeflectScan.Reporting.Unrolled;
 
-namespace DeflectScan.Cli;
+namespace DeflectScan.Cli.Running;
 
 /// <summary>The real thing behind the face.</summary>
 internal static class LiveEngine
@@ -32,7 +31,7 @@ internal static class LiveEngine
     private static CheckReport Check(string path, bool atRest) =>
         PhotoChecker.Check(InputFile.MustBeThere(path), options: CheckOptions.Default with { AtRest = atRest });
 
-    private static Outcome<LensCalibration> Calibrate(LensCommand.Request request, IProgress<string> progress, CancellationToken cancel) =>
+    private static Outcome<LensCalibration> Calibrate(LensRequest request, IProgress<string> progress, CancellationToken cancel) =>
         LensCalibrator.FromFiles([.. request.Photos.Select(InputFile.MustBeThere)], request.Board, request.Name, null, progress, cancel);
 
     private static byte[] DrawCard(char letter, Paper paper, string kind)

@@ -4,7 +4,7 @@ using DeflectScan.Layout.Start;
 using DeflectScan.Records.Model;
 using DeflectScan.Reporting.Sheets;
 
-namespace DeflectScan.Records.Finding;
+namespace DeflectScan.Records.Keeping;
 
 /// <summary>What a new layout is made for.</summary>
 /// <param name="ReelToTipMm">From the reel's front to the tip on the new rod; null: as on the build that it starts from.</param>

@@ -1,4 +1,4 @@
-namespace DeflectScan.Cli;
+namespace DeflectScan.Cli.Running;
 
 /// <summary>The user's own folder among the settings: ~/.config/deflectscan on Linux.</summary>
 internal static class UserFolder

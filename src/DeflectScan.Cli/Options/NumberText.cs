@@ -2,7 +2,7 @@ using System.CommandLine.Parsing;
 using System.Globalization;
 using DeflectScan.Geometry;
 
-namespace DeflectScan.Cli.Commands;
+namespace DeflectScan.Cli.Options;
 
 /// <summary>Reads an option's number, with a sentence of our own where it is none.</summary>
 internal static class NumberText

@@ -1,7 +1,8 @@
 using DeflectScan.Records.Checking;
 using DeflectScan.Records.Schema;
+using DeflectScan.Records.Storage;
 
-namespace DeflectScan.Records.Storage;
+namespace DeflectScan.Records;
 
 /// <summary>
 /// What must hold before anything is written: the database is the one that was closed last, or, after a crash, whole in itself.
@@ -12,7 +13,7 @@ internal static class WriterOpening
     public static ArchiveWriter Open(ArchivePaths paths, WriteLock held, IDurableFiles files, TimeProvider clock, IReadOnlyList<Migration> migrations)
     {
         PageSeal.Verdict seal = PageSeal.Check(paths);
-        if (seal.IsThere && HasLog(paths))
+        if (seal.IsThere && paths.HasLog)
             throw Faults.Damaged("a write-ahead log lies beside its closed database that does not belong there");
         if (seal.IsThere && !seal.IsWhole)
         {
@@ -46,7 +47,4 @@ internal static class WriterOpening
             throw;
         }
     }
-
-    /// <summary>Whether changes wait beside the database that it does not hold yet.</summary>
-    internal static bool HasLog(ArchivePaths paths) => new FileInfo(paths.WriteAheadLog) is { Exists: true, Length: > 0 };
 }

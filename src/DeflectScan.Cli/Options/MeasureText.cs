@@ -2,7 +2,7 @@ using System.CommandLine.Parsing;
 using System.Globalization;
 using DeflectScan.Geometry;
 
-namespace DeflectScan.Cli.Commands;
+namespace DeflectScan.Cli.Options;
 
 /// <summary>Reads what a person measured with a tape or a rule.</summary>
 internal static class MeasureText

@@ -1,10 +1,9 @@
 using DeflectScan.Calibration.Lens;
 using DeflectScan.Checking;
-using DeflectScan.Cli.Commands;
 using DeflectScan.Findings;
 using DeflectScan.Reporting.Cards;
 
-namespace DeflectScan.Cli;
+namespace DeflectScan.Cli.Running;
 
 /// <summary>A measured photo and what its pictures are drawn with. Drawing is null where there is nothing to draw on.</summary>
 internal sealed class MeasuredPhoto(Measurement measurement, Func<byte[]>? overlayPng, Func<byte[]>? unrolledPng, IDisposable? owner) : IDisposable
@@ -34,6 +33,6 @@ internal sealed record Engine(
     public Func<string, bool, CheckReport> Check { get; init; } = (_, _) => throw new NotSupportedException();
 
     /// <summary>Calibrates a lens.</summary>
-    public Func<LensCommand.Request, IProgress<string>, CancellationToken, Outcome<LensCalibration>> Calibrate { get; init; } =
+    public Func<LensRequest, IProgress<string>, CancellationToken, Outcome<LensCalibration>> Calibrate { get; init; } =
         (_, _, _) => throw new NotSupportedException();
 }

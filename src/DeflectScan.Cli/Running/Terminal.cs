@@ -1,9 +1,8 @@
 using System.Text;
-using DeflectScan.Cli.Display;
 using DeflectScan.Writing;
 using Spectre.Console;
 
-namespace DeflectScan.Cli;
+namespace DeflectScan.Cli.Running;
 
 /// <summary>Where the program writes, and what may be written there.</summary>
 /// <param name="Out">Standard output: results alone.</param>

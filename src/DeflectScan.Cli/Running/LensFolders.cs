@@ -1,4 +1,4 @@
-namespace DeflectScan.Cli;
+namespace DeflectScan.Cli.Running;
 
 /// <summary>Where lens profiles are looked for unasked.</summary>
 internal static class LensFolders

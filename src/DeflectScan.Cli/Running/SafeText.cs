@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text;
 
-namespace DeflectScan.Cli.Display;
+namespace DeflectScan.Cli.Running;
 
 /// <summary>Text from a file, a name or EXIF, made safe to show: nothing in it can steer a terminal or turn the reading direction.</summary>
 internal static class SafeText

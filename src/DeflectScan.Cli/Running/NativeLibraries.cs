@@ -2,7 +2,7 @@ using System.Diagnostics;
 using System.Runtime.InteropServices;
 using System.Text.RegularExpressions;
 
-namespace DeflectScan.Cli;
+namespace DeflectScan.Cli.Running;
 
 /// <summary>
 /// Tells a native library that cannot be loaded from other faults, asks the system's loader what it lacks (ldd(1) on the library itself, so that a

@@ -1,6 +1,6 @@
-using DeflectScan.Records;
+using DeflectScan.Records.Model;
 
-namespace DeflectScan.Cli;
+namespace DeflectScan.Cli.Running;
 
 /// <summary>What the program's exit status says; the same for every command.</summary>
 internal static class ExitCode

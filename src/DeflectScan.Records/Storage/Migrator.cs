@@ -1,6 +1,8 @@
+using DeflectScan.Records.Model;
+using DeflectScan.Records.Schema;
 using DeflectScan.Records.Storage;
 
-namespace DeflectScan.Records.Schema;
+namespace DeflectScan.Records.Storage;
 
 /// <summary>Brings a database to the present schema, one released schema after the other, each in a transaction of its own.</summary>
 internal static class Migrator

@@ -1,4 +1,4 @@
-namespace DeflectScan.Records;
+namespace DeflectScan.Records.Model;
 
 /// <summary>Why an archive could not be read or written.</summary>
 public enum ArchiveProblem

@@ -1,4 +1,4 @@
-namespace DeflectScan.Cli;
+namespace DeflectScan.Cli.Running;
 
 /// <summary>Files that are given to be read.</summary>
 internal static class InputFile
