@@ -17,9 +17,30 @@ public enum RemeasureVerdict
     Different,
 }
 
+/// <summary>A stored measurement that was made again.</summary>
+/// <param name="Build">The build's name.</param>
+/// <param name="Measurement">As it is kept.</param>
+/// <param name="Verdict">How it came out.</param>
+/// <param name="GapsDifferByMm">By how much gaps differ at most; null where they do not have the same pairs.</param>
+public sealed record Remeasured(string Build, StoredMeasurement Measurement, RemeasureVerdict Verdict, double? GapsDifferByMm);
+
 /// <summary>Makes a stored measurement again from its photo, lens profile and settings.</summary>
 public static class Remeasuring
 {
+    /// <summary>Measures every stored photo again, one after the other as they are asked for.</summary>
+    public static IEnumerable<Remeasured> All(ArchiveReader reader, CancellationToken cancel = default)
+    {
+        for (int page = 1; reader.List(page) is { Count: > 0 } builds; page++)
+        {
+            foreach ((BuildSummary build, StoredMeasurement stored) in builds.SelectMany(b => reader.Build(b.Id)!.Measurements.Select(m => (b, m))))
+            {
+                cancel.ThrowIfCancellationRequested();
+                using MeasureRun run = Run(reader, stored);
+                yield return new Remeasured(build.Name, stored, Compare(reader, stored, run.Measurement), GapsDifferByMm(reader.Measurement(stored), run.Measurement));
+            }
+        }
+    }
+
     /// <summary>Measures again.</summary>
     /// <param name="reader">The archive.</param>
     /// <param name="stored">The measurement.</param>

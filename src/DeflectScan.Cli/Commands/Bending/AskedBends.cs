@@ -15,7 +15,7 @@ internal static class AskedBends
         AskedBend[] bends = [.. Parts(loads).Select(Load), .. Parts(turns).Select(Turn)];
         if (bends.Length > Most)
             throw new UsageException($"At most {Most} bends can be asked for at once.");
-        return bends.Length == 0 ? BendRequest.Default : new BendRequest(bends);
+        return new BendRequest(bends);
     }
 
     /// <summary>A multiple of the photographed pull, "1.5x"; null where the text is none.</summary>

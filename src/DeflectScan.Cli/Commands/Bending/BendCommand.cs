@@ -44,8 +44,6 @@ internal static class BendCommand
                 if (input.Rod(parsed, terminal) is not { } rod)
                     return ExitCode.Refused;
                 Outcome<StiffnessEstimate> estimate = blank.Read(parsed, rod.Measurement, input).Estimate();
-                if (parsed.GetValue(at) is null && parsed.GetValue(turn) is null && estimate.Value is { } known)
-                    request = request with { Bends = UsualBends.For(known).Bends };
                 cancel.ThrowIfCancellationRequested();
                 Outcome<BendReport> outcome = BendStudy.Of(rod, estimate, request);
                 if (outcome.Value is not { } report)
