@@ -1,4 +1,5 @@
 using System.Text;
+using DeflectScan.Records.Model;
 using DeflectScan.Records.Schema;
 using Microsoft.Data.Sqlite;
 
