@@ -14,4 +14,14 @@ internal static class Today
 
     /// <summary>Methods of more than 60 lines.</summary>
     public static readonly string[] Methods = [];
+
+    /// <summary>Files that take a middle of values by hand.</summary>
+    public static readonly string[] Medians = ["DeflectScan/Tracing/Line/LineTurns.cs", "DeflectScan/Tracing/Line/Seeing/LineColour.cs"];
+
+    /// <summary>Files that type a figure of the normal law.</summary>
+    public static readonly string[] NormalFigures =
+    [
+        "DeflectScan/Tracing/Line/Fitting/SightSpread.cs", "DeflectScan/Tracing/Line/RingAgreement.cs", "DeflectScan/Tracing/Line/Seeing/EdgeFree.cs",
+        "DeflectScan/Tracing/Line/Seeing/SegmentColumns.cs", "DeflectScan/Tracing/Line/Seeing/TileSpread.cs",
+    ];
 }

@@ -1,10 +1,12 @@
+using DeflectScan.Numerics;
+
 namespace DeflectScan.Tracing.Blank;
 
 /// <summary>
 /// Where the edges that were read do not lie on the fitted axis: in front of a busy picture another pair of edges may be as clear as the
 /// blank's, and the fit cannot know which is right. What that, shade and gloss leave open is added to the uncertainty.
 /// </summary>
-internal sealed class Disagreement
+internal sealed class EdgeMisfit
 {
     private const double ReachMm = 50;
     // A rim in its own shade lies beyond what the step-and-ramp model finds, on rendered bars under hard light by half to the whole of what the
@@ -12,7 +14,6 @@ internal sealed class Disagreement
     private const double ShadeShare = 0.7;
     private const double MostMiss = 3; // of the half width: farther off it is another thing
 
-    private const double MedianToSd = 1.4826; // of a normal distribution's median size
     private const double MedianVariance = Math.PI / 2; // of a normal sample's median over that of its mean
 
     private readonly double[] _s;
@@ -23,7 +24,7 @@ internal sealed class Disagreement
     private readonly double _movedMostly;
     private readonly double _widenedMostly;
 
-    private Disagreement(double[] s, double[] off, double[] moved, double[] widened)
+    private EdgeMisfit(double[] s, double[] off, double[] moved, double[] widened)
     {
         _s = s;
         _off = off;
@@ -34,7 +35,7 @@ internal sealed class Disagreement
         _widenedMostly = Mostly(widened);
     }
 
-    public static Disagreement Of(IReadOnlyList<BarStation> readings, AxisFit fit)
+    public static EdgeMisfit Of(IReadOnlyList<BarStation> readings, AxisFit fit)
     {
         List<double> s = [];
         List<double> offs = [];
@@ -52,13 +53,13 @@ internal sealed class Disagreement
             widened.Add(Math.Abs(r.LeftMoved + r.RightMoved) / 2);
         }
 
-        return new Disagreement([.. s], [.. offs], [.. moved], [.. widened]);
+        return new EdgeMisfit([.. s], [.. offs], [.. moved], [.. widened]);
     }
 
     /// <summary>
     /// The middle miss, mm, of the bar's middles read within 50 mm: next to nothing where most readings agree, whatever the others do.
     /// </summary>
-    public double Miss(double s) => Median(_miss, s);
+    public double Miss(double s) => Middle(_miss, s);
 
     /// <summary>
     /// What the readings within 50 mm leave open of their middle, mm: how far it lies off the fit, and the standard uncertainty of a median.
@@ -70,31 +71,22 @@ internal sealed class Disagreement
         List<double> near = Near(_off, s);
         if (near.Count == 0)
             return 0;
-        double middle = near[near.Count / 2];
-        double scatter = MedianToSd * Median(_miss, s);
+        double middle = OrderStatistics.Middle(near);
+        double scatter = NormalLaw.SdPerMedianSize * Middle(_miss, s);
         return Math.Sqrt((middle * middle) + (MedianVariance * scatter * scatter * inflation / near.Count));
     }
 
     /// <summary>What shade and gloss leave open of the axis, mm: a share of how far they moved it from the half levels.</summary>
-    public double Axis(double s) => ShadeShare * Math.Max(Median(_moved, s), _movedMostly);
+    public double Axis(double s) => ShadeShare * Math.Max(Middle(_moved, s), _movedMostly);
 
     /// <summary>The same of the half width, mm.</summary>
-    public double Radius(double s) => ShadeShare * Math.Max(Median(_widened, s), _widenedMostly);
+    public double Radius(double s) => ShadeShare * Math.Max(Middle(_widened, s), _widenedMostly);
 
     // Shade and gloss run along the whole bar; where it is thin they move the edges as far, but show less. The upper quartile of all readings.
-    private static double Mostly(double[] values)
-    {
-        double[] sorted = [.. values.Where(double.IsFinite).Order()];
-        return sorted.Length == 0 ? 0 : sorted[sorted.Length * 3 / 4];
-    }
+    private static double Mostly(double[] values) => OrderStatistics.UpperQuartile(values.Where(double.IsFinite), none: 0);
 
-    private double Median(double[] values, double s)
-    {
-        List<double> near = Near(values, s);
-        return near.Count == 0 ? 0 : near[near.Count / 2];
-    }
+    private double Middle(double[] values, double s) => OrderStatistics.Middle(Near(values, s), none: 0);
 
-    // In order of size.
     private List<double> Near(double[] values, double s)
     {
         List<double> near = [];
@@ -104,7 +96,6 @@ internal sealed class Disagreement
                 near.Add(values[i]);
         }
 
-        near.Sort();
         return near;
     }
 }

@@ -3,7 +3,7 @@ using DeflectScan.Geometry;
 namespace DeflectScan.Bending;
 
 /// <summary>Photos of one set-up in which cards and clamp were left alone: the cards tell how each photo's frame lies in the others'.</summary>
-internal static class SetUp
+internal static class SharedSetup
 {
     /// <summary>
     /// Straight down in each photo's rod plane, the same direction in the world: from the first that saw the line hang (from none, down as the first photo

@@ -1,7 +1,7 @@
 namespace DeflectScan.Numerics;
 
 /// <summary>The middle value without sorting everything: quickselect (Hoare 1961, Algorithm 65).</summary>
-internal static class Middle
+internal static class Quickselect
 {
     /// <summary>The value that stands at place count / 2 when sorted; the values are moved about. Not for an empty span.</summary>
     public static float Of(Span<float> values) => At(values, values.Length / 2);

@@ -8,7 +8,7 @@ using DeflectScan.Tracing.Rings;
 namespace DeflectScan.Checking;
 
 /// <summary>A quick look for the line: the measurement's own rings and the taut line through them, on a coarser sampling.</summary>
-internal static class LineGlance
+internal static class LineVisibility
 {
     /// <summary>Share of the line's way, 0 to 1, on which it shows; 0 where no rings were read or nothing like a line runs through them.</summary>
     public static double SeenShare(UprightPhoto photo, RodPlane plane, BlankAxis axis, CheckOptions options)

@@ -4,7 +4,7 @@ using MathNet.Numerics.Distributions;
 namespace DeflectScan.Tests.Tracing.Blank;
 
 /// <summary>What readings of a bar leave open of its middle, against draws of which the truth is known: the middle lies at 0 all along.</summary>
-public class DisagreementTests
+public class EdgeMisfitTests
 {
     private const double SpacingMm = 2;
     private const double ReachMm = 50;
@@ -21,7 +21,7 @@ public class DisagreementTests
             List<BarStation> readings = [.. Enumerable.Range(0, 200).Select(i => Reading(i, 0.2 * Normal.Sample(random, 0, 1)))];
             double[] near = [.. readings.Where(r => Math.Abs(r.S - 200) < ReachMm).Select(r => r.Centre).Order()];
             medians.Add(near[near.Length / 2]);
-            stated.Add(Disagreement.Of(readings, AxisFit.Of(readings, _ => 3, 100)).MiddleSd(200, 1));
+            stated.Add(EdgeMisfit.Of(readings, AxisFit.Of(readings, _ => 3, 100)).MiddleSd(200, 1));
         }
 
         double scatter = Math.Sqrt(medians.Average(m => m * m));
@@ -36,7 +36,7 @@ public class DisagreementTests
         Random random = new(6);
         List<BarStation> readings = [.. Enumerable.Range(0, 400).Select(i => Reading(i, (0.05 * Normal.Sample(random, 0, 1)) + (i is > 150 and < 250 && i % 5 < 3 ? 1 : 0)))];
         AxisFit fit = AxisFit.Of([.. readings.Where(r => r.Centre < 0.5)], _ => 3, 100); // the fit that took the others' side
-        Disagreement open = Disagreement.Of(readings, fit);
+        EdgeMisfit open = EdgeMisfit.Of(readings, fit);
         Assert.InRange(open.MiddleSd(400, 1), 0.8, 1.3);
         Assert.InRange(open.MiddleSd(100, 1), 0, 0.05);
     }

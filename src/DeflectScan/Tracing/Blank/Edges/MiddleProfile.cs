@@ -1,7 +1,9 @@
+using DeflectScan.Numerics;
+
 namespace DeflectScan.Tracing.Blank;
 
 /// <summary>The middle profile of a stretch: each value the median over its stations, so that what comes and goes drops out.</summary>
-internal static class LookStack
+internal static class MiddleProfile
 {
     /// <param name="band">Profiles.</param>
     /// <param name="stations">Indices in the band.</param>
@@ -28,18 +30,17 @@ internal static class LookStack
     }
 
     /// <summary>The median over the stations of every value.</summary>
-    public static double[] Median(double[] values, int stations, int length)
+    public static double[] Of(double[] values, int stations, int length)
     {
-        double[] median = new double[length];
+        double[] middle = new double[length];
         double[] column = new double[stations];
         for (int k = 0; k < length; k++)
         {
             for (int i = 0; i < stations; i++)
                 column[i] = values[(i * length) + k];
-            Array.Sort(column);
-            median[k] = stations % 2 == 1 ? column[stations / 2] : (column[(stations / 2) - 1] + column[stations / 2]) / 2;
+            middle[k] = OrderStatistics.MedianInPlace(column);
         }
 
-        return median;
+        return middle;
     }
 }

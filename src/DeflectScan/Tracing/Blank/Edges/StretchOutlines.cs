@@ -4,7 +4,7 @@ namespace DeflectScan.Tracing.Blank;
 /// Reads a bar's outlines profile by profile against how it looks over the stretch about each: what the outline is, the stretch decides;
 /// where it lies, each profile.
 /// </summary>
-internal sealed class SharedLook
+internal sealed class StretchOutlines
 {
     private const double StretchMm = 110;
     private const double ThickPx = 2; // half width above which each side is read by itself
@@ -24,7 +24,7 @@ internal sealed class SharedLook
     /// <param name="middleMm">Supposed middle at each station, mm.</param>
     /// <param name="radiusMm">Supposed half width at each station, mm.</param>
     /// <param name="used">How many of the first stations show the bar for certain: the look is taken from them.</param>
-    public SharedLook(ProfileBand band, double blurPx, double[] middleMm, double[] radiusMm, int used)
+    public StretchOutlines(ProfileBand band, double blurPx, double[] middleMm, double[] radiusMm, int used)
     {
         _band = band;
         _middle = middleMm;
