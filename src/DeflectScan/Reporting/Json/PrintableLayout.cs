@@ -1,9 +1,9 @@
 using System.Text.Json;
 using DeflectScan.Desk;
 using DeflectScan.Findings;
-using DeflectScan.Reporting.Json;
+using DeflectScan.Reporting.Sheets;
 
-namespace DeflectScan.Reporting.Sheets;
+namespace DeflectScan.Reporting.Json;
 
 /// <summary>A layout to print and whether its figures may be trusted: from a kept layout or from a measurement.</summary>
 public sealed record PrintableLayout(SheetLayout Layout, MeasurementStatus Status)
