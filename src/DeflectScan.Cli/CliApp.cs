@@ -7,7 +7,9 @@ using DeflectScan.Cli.Commands;
 using DeflectScan.Cli.Commands.Bending;
 using DeflectScan.Cli.Commands.Desk;
 using DeflectScan.Cli.Commands.Records;
-using DeflectScan.Records;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
+using DeflectScan.Records.Model;
 using DeflectScan.Writing;
 
 namespace DeflectScan.Cli;

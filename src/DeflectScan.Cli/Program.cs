@@ -1,4 +1,5 @@
 using DeflectScan.Cli;
+using DeflectScan.Cli.Running;
 
 LibraryBeside.Find();
 return CliApp.Run(args, LiveEngine.Make(), Terminal.OfProcess());

@@ -1,3 +1,4 @@
+using DeflectScan.Records.Model;
 using DeflectScan.Records.Schema;
 using DeflectScan.Records.Storage;
 
@@ -18,7 +19,7 @@ public static class Archive
     /// <summary>Opens an archive to write. Dispose it: that closes the archive for good.</summary>
     public static ArchiveWriter OpenForWriting(string folder) => OpenForWriting(folder, DiskFiles.Instance, TimeProvider.System, Migration.Released);
 
-    internal static void Create(string folder, IDurableFiles files, TimeProvider clock, IReadOnlyList<Migration> migrations) => Guarded(() =>
+    internal static void Create(string folder, IDurableFiles files, TimeProvider clock, IReadOnlyList<Migration> migrations) => Faults.Guarded(() =>
     {
         ArchivePaths paths = new(Path.GetFullPath(folder));
         if (File.Exists(paths.Database))
@@ -34,9 +35,9 @@ public static class Archive
         return true;
     });
 
-    internal static ArchiveReader OpenForReading(string folder, IDurableFiles files, IReadOnlyList<Migration> migrations) => Guarded(() =>
+    internal static ArchiveReader OpenForReading(string folder, IDurableFiles files, IReadOnlyList<Migration> migrations) => Faults.Guarded(() =>
     {
-        ArchivePaths paths = Existing(folder);
+        ArchivePaths paths = ArchivePaths.Existing(folder);
         Database database = Database.ForReading(paths.Database);
         try
         {
@@ -57,9 +58,9 @@ public static class Archive
         }
     });
 
-    internal static ArchiveWriter OpenForWriting(string folder, IDurableFiles files, TimeProvider clock, IReadOnlyList<Migration> migrations) => Guarded(() =>
+    internal static ArchiveWriter OpenForWriting(string folder, IDurableFiles files, TimeProvider clock, IReadOnlyList<Migration> migrations) => Faults.Guarded(() =>
     {
-        ArchivePaths paths = Existing(folder);
+        ArchivePaths paths = ArchivePaths.Existing(folder);
         WriteLock held = WriteLock.Take(paths);
         try
         {
@@ -71,28 +72,6 @@ public static class Archive
             throw;
         }
     });
-
-    /// <summary>Runs something with an archive; what the disk and the database say comes out as one sentence.</summary>
-    internal static T Guarded<T>(Func<T> work)
-    {
-        try
-        {
-            return work();
-        }
-        catch (Exception e) when (e is not ArchiveException && Faults.Of(e) is not null)
-        {
-            throw Faults.Of(e)!;
-        }
-    }
-
-    internal static ArchivePaths Existing(string folder)
-    {
-        ArchivePaths paths = new(Path.GetFullPath(folder));
-        return File.Exists(paths.Database)
-            ? paths
-            : throw new ArchiveException(
-                ArchiveProblem.NotThere, "There is no archive in that folder: name its folder with --archive, or make one with deflectscan records init.");
-    }
 
     /// <summary>What an earlier attempt at making the archive may have left.</summary>
     private static bool IsLeftover(ArchivePaths paths, string entry) =>

@@ -20,46 +20,46 @@ public sealed class ArchiveReader : IDisposable
     internal Database Database { get; }
 
     /// <summary>The archive's own id, given when it was made.</summary>
-    public string ArchiveId => Archive.Guarded(() => (string?)Database.Scalar("SELECT value FROM archive WHERE key = 'id'") ?? throw Faults.Damaged("its id is missing"));
+    public string ArchiveId => Faults.Guarded(() => (string?)Database.Scalar("SELECT value FROM archive WHERE key = 'id'") ?? throw Faults.Damaged("its id is missing"));
 
-    public int BuildCount => Archive.Guarded(() => (int)(long)Database.Scalar("SELECT count(*) FROM builds")!);
+    public int BuildCount => Faults.Guarded(() => (int)(long)Database.Scalar("SELECT count(*) FROM builds")!);
 
     /// <summary>A build with all that belongs to it.</summary>
     /// <param name="buildId">The whole id.</param>
     /// <returns>Null where there is none.</returns>
-    public Build? Build(string buildId) => Archive.Guarded(() => BuildReading.Read(Database, buildId));
+    public Build? Build(string buildId) => Faults.Guarded(() => BuildReading.Read(Database, buildId));
 
     /// <summary>The build that a person means: by its id, the last digits of its id (at least four), its name, or how its name begins.</summary>
     /// <exception cref="ArchiveException">None or several: the sentence says so.</exception>
-    public string Resolve(string reference) => Archive.Guarded(() => BuildReference.Resolve(Database, reference));
+    public string Resolve(string reference) => Faults.Guarded(() => BuildReference.Resolve(Database, reference));
 
     /// <summary>Whether a build has this very name.</summary>
-    public bool HasName(string name) => Archive.Guarded(() => Database.Scalar("SELECT 1 FROM summaries WHERE name = $1", name) is not null);
+    public bool HasName(string name) => Faults.Guarded(() => Database.Scalar("SELECT 1 FROM summaries WHERE name = $1", name) is not null);
 
     /// <summary>A page of the list.</summary>
     /// <param name="page">From 1.</param>
     /// <param name="size">Builds on a page.</param>
     /// <param name="query">Which builds, in which order; null: all, the one that was changed last first.</param>
-    public IReadOnlyList<BuildSummary> List(int page = 1, int size = 25, ListQuery? query = null) => Archive.Guarded(() => Summaries.Page(Database, page, size, query ?? ListQuery.All));
+    public IReadOnlyList<BuildSummary> List(int page = 1, int size = 25, ListQuery? query = null) => Faults.Guarded(() => BuildFinder.Page(Database, page, size, query ?? ListQuery.All));
 
     /// <summary>How many builds such a list has.</summary>
-    public int Count(ListQuery query) => Archive.Guarded(() => Summaries.Count(Database, query));
+    public int Count(ListQuery query) => Faults.Guarded(() => BuildFinder.Count(Database, query));
 
     /// <summary>Builds by words or likeness, best first, each with the reason.</summary>
-    public IReadOnlyList<FoundBuild> Find(FindQuery query) => Archive.Guarded(() => BuildFinder.Find(Database, query));
+    public IReadOnlyList<FoundBuild> Find(FindQuery query) => Faults.Guarded(() => BuildFinder.Find(Database, query));
 
     /// <summary>All proofs, summed up for each camera and set of cards.</summary>
-    public IReadOnlyList<ProvedSet> ProvedSets() => Archive.Guarded(() => ProofRows.Sets(Database));
+    public IReadOnlyList<ProvedSet> ProvedSets() => Faults.Guarded(() => ProofRows.Sets(Database));
 
     /// <summary>A measurement's document as it was written.</summary>
-    public string Document(StoredMeasurement measurement) => Archive.Guarded(() => Documents.Read(Database, measurement.DocumentSha256));
+    public string Document(StoredMeasurement measurement) => Faults.Guarded(() => Documents.Read(Database, measurement.DocumentSha256));
 
     /// <summary>A measurement as it was made.</summary>
     public Measurement Measurement(StoredMeasurement measurement) => MeasurementJson.Read(Document(measurement));
 
     /// <summary>Where a measurement's photo lies. The file is the original: read it, never write to it.</summary>
     /// <exception cref="ArchiveException">It is missing.</exception>
-    public string PhotoPath(StoredMeasurement measurement) => Archive.Guarded(() =>
+    public string PhotoPath(StoredMeasurement measurement) => Faults.Guarded(() =>
     {
         Row photo = FactTables.Read(Database, Tables.Photos, "WHERE sha256 = $1", measurement.PhotoSha256) is [Row found]
             ? found
@@ -70,7 +70,7 @@ public sealed class ArchiveReader : IDisposable
 
     /// <summary>The text of the lens profile that a measurement was made with; null where none was given.</summary>
     public string? LensProfile(StoredMeasurement measurement) => measurement.LensSha256 is { } sha256
-        ? Archive.Guarded(() => FactTables.Read(Database, Tables.Lenses, "WHERE sha256 = $1", sha256) is [Row lens]
+        ? Faults.Guarded(() => FactTables.Read(Database, Tables.Lenses, "WHERE sha256 = $1", sha256) is [Row lens]
             ? lens.Text("profile")
             : throw Faults.Damaged("a lens profile is missing"))
         : null;

@@ -34,7 +34,7 @@ public sealed class ArchiveWriter : IDisposable
     internal PhotoStore Photos { get; }
 
     /// <summary>Does several changes as one: all of them or none.</summary>
-    public T AsOne<T>(Func<T> changes) => Archive.Guarded(() =>
+    public T AsOne<T>(Func<T> changes) => Faults.Guarded(() =>
     {
         if (Database.Transaction is not null)
             return changes();
@@ -58,7 +58,7 @@ public sealed class ArchiveWriter : IDisposable
     public string AddBuild(BuildFacts facts) => AsOne(() =>
     {
         string id = NewId();
-        Insert(new Row(Tables.Builds, id, Now()));
+        FactTables.AddNew(Database, new Row(Tables.Builds, id, Now()));
         Describe(id, facts);
         return id;
     });
@@ -76,7 +76,7 @@ public sealed class ArchiveWriter : IDisposable
     public (string Id, bool WasThere) AddMeasurement(string buildId, NewMeasurement made) => AsOne(() =>
     {
         Require(buildId);
-        (string id, bool wasThere) = MeasurementWriting.Add(this, buildId, made, NewId(), Next(buildId));
+        (string id, bool wasThere) = MeasurementWriting.Add(Database, Photos, buildId, made, NewId(), Next(buildId));
         Summaries.Refresh(Database, buildId);
         return (id, wasThere);
     });
@@ -89,7 +89,7 @@ public sealed class ArchiveWriter : IDisposable
             throw new ArchiveException(ArchiveProblem.Refused, $"A note needs a text of at most {MaxText} characters.");
         Require(buildId);
         string id = NewId();
-        Insert(new Row(Tables.Notes, id, buildId, RowsOf.Time(Next(buildId)), RowsOf.Kind(kind), text));
+        FactTables.AddNew(Database, new Row(Tables.Notes, id, buildId, RowsOf.Time(Next(buildId)), RowsOf.Kind(kind), text));
         Summaries.Refresh(Database, buildId);
         return id;
     });
@@ -106,7 +106,7 @@ public sealed class ArchiveWriter : IDisposable
             throw new ArchiveException(ArchiveProblem.Refused, "The build has no such measurement: nothing was added.");
         string id = NewId();
         foreach (Row row in ProofRows.Of(id, buildId, measurementId, RowsOf.Time(Next(buildId)), measurement, proof))
-            Insert(row);
+            FactTables.AddNew(Database, row);
         Summaries.Refresh(Database, buildId);
         return id;
     });
@@ -119,7 +119,7 @@ public sealed class ArchiveWriter : IDisposable
         Require(buildId);
         string id = NewId();
         foreach (Row row in RowsOf.Layout(id, buildId, RowsOf.Time(Next(buildId)), name, basis, stations))
-            Insert(row);
+            FactTables.AddNew(Database, row);
         Summaries.Refresh(Database, buildId);
         return id;
     });
@@ -129,7 +129,7 @@ public sealed class ArchiveWriter : IDisposable
     {
         if (FactTables.Read(Database, Tables.Layouts, "WHERE id = $1 AND build_id = $2", layoutId, buildId).Count == 0)
             throw new ArchiveException(ArchiveProblem.Refused, "The build has no such layout.");
-        Insert(new Row(Tables.Choices, NewId(), buildId, layoutId, RowsOf.Time(Next(buildId))));
+        FactTables.AddNew(Database, new Row(Tables.Choices, NewId(), buildId, layoutId, RowsOf.Time(Next(buildId))));
         return true;
     });
 
@@ -164,7 +164,7 @@ public sealed class ArchiveWriter : IDisposable
         string home = (string)Database.Scalar("SELECT build_id FROM measurements WHERE id = $1", measurementId)!;
         if (Next(home) > at)
             at = Next(home);
-        Insert(new Row(Tables.Standings, NewId(), home, measurementId, RowsOf.Time(at), state, to, reason));
+        FactTables.AddNew(Database, new Row(Tables.Standings, NewId(), home, measurementId, RowsOf.Time(at), state, to, reason));
         foreach (string build in new[] { home, buildId, to ?? buildId }.Distinct())
             Summaries.Refresh(Database, build);
         return true;
@@ -177,11 +177,11 @@ public sealed class ArchiveWriter : IDisposable
         _disposed = true;
         try
         {
-            Archive.Guarded(() =>
+            Faults.Guarded(() =>
             {
                 bool whole = _sealed || Database.Checkpoint();
                 Database.Dispose();
-                if (!_sealed && whole && !WriterOpening.HasLog(Paths))
+                if (!_sealed && whole && !Paths.HasLog)
                     PageSeal.Write(_files, Paths);
                 return true;
             });
@@ -205,19 +205,12 @@ public sealed class ArchiveWriter : IDisposable
         _sealed = false;
     }
 
-    /// <summary>Adds a row that must be new.</summary>
-    internal void Insert(Row row)
-    {
-        if (FactTables.Add(Database, row) != FactTables.Added.New)
-            throw Faults.Damaged($"a row of {row.Table.Name} is there that cannot be");
-    }
-
     private void Describe(string buildId, BuildFacts facts)
     {
         if (facts.FirstProblem() is { } problem)
             throw new ArchiveException(ArchiveProblem.Refused, problem);
         foreach (Row row in RowsOf.Revision(NewId(), buildId, RowsOf.Time(Next(buildId)), facts))
-            Insert(row);
+            FactTables.AddNew(Database, row);
         Summaries.Refresh(Database, buildId);
     }
 

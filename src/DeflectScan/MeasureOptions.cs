@@ -21,7 +21,7 @@ public sealed record MeasureOptions
     /// <summary>Side of the bend that the guides stand on. Null: found from the photo.</summary>
     public BendSide? Side { get; init; }
 
-    /// <summary>Points that a person placed. Empty by default. Rings: see <see cref="Tracing.Line.LineOptions.MarkedRingsPx"/>.</summary>
+    /// <summary>Points that a person placed. Empty by default. Rings: see <see cref="Tracing.LineOptions.MarkedRingsPx"/>.</summary>
     public Marks Marks { get; init; } = Marks.None;
 
     /// <summary>

@@ -39,6 +39,11 @@ public sealed record Measurement(
     LargestReport? Largest,
     SuggestionReport? Suggestion)
 {
+    /// <summary>Where the measured photo is expected: beside the document.</summary>
+    /// <param name="documentPath">Of the document.</param>
+    public string PhotoBeside(string documentPath) =>
+        Path.Combine(Path.GetDirectoryName(Path.GetFullPath(documentPath))!, Path.GetFileName(Photo?.FileName ?? "photo.jpg"));
+
     /// <summary>What pulls the tip: the tie-off cord as seen or as told; null when neither.</summary>
     public PullReport? Pull { get; init; }
 

@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using DeflectScan.Calibration;
+using DeflectScan.Cli.Running;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Scenes.Attacks;
 

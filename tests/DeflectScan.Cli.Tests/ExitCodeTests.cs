@@ -1,3 +1,4 @@
+using DeflectScan.Cli.Running;
 using DeflectScan.Scenes.Samples;
 
 namespace DeflectScan.Cli.Tests;

@@ -1,4 +1,5 @@
 using DeflectScan.Checking;
+using DeflectScan.Cli.Running;
 using DeflectScan.Scenes.Samples;
 using DeflectScan.Writing;
 

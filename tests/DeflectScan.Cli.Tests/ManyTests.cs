@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 using CsvHelper;
+using DeflectScan.Cli.Running;
 using DeflectScan.Findings;
 using DeflectScan.Scenes;
 using DeflectScan.Scenes.Samples;

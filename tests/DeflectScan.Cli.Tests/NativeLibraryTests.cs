@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using System.Text;
+using DeflectScan.Cli.Running;
 using DeflectScan.Scenes;
 
 namespace DeflectScan.Cli.Tests;

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using DeflectScan.Cli.Running;
 
 namespace DeflectScan.Cli.Tests;
 

@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using System.Text.RegularExpressions;
+using DeflectScan.Cli.Running;
 using DeflectScan.Scenes;
 using UglyToad.PdfPig;
 

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using DeflectScan.Cli.Running;
 using DeflectScan.Records;
 using static DeflectScan.Cli.Tests.RecordsRun;
 

@@ -1,5 +1,6 @@
 using DeflectScan.Nightly.Archives;
 using DeflectScan.Records.Checking;
+using DeflectScan.Records.Model;
 using DeflectScan.Records.Storage;
 
 namespace DeflectScan.Records.Tests;

@@ -1,5 +1,6 @@
 using DeflectScan.Nightly.Archives;
 using DeflectScan.Records.Finding;
+using DeflectScan.Records.Keeping;
 using DeflectScan.Records.Model;
 
 namespace DeflectScan.Records.Tests;

@@ -1,6 +1,6 @@
 using DeflectScan.Measuring;
 using DeflectScan.Nightly.Archives;
-using DeflectScan.Records.Checking;
+using DeflectScan.Records.Keeping;
 using DeflectScan.Records.Model;
 using DeflectScan.Records.Reports;
 using DeflectScan.Records.Schema;

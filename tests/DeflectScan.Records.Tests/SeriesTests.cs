@@ -1,7 +1,5 @@
-using DeflectScan.Calibration;
 using DeflectScan.Geometry;
 using DeflectScan.Measuring;
-using DeflectScan.Photos;
 using DeflectScan.Records.Comparing;
 using DeflectScan.Scenes;
 using DeflectScan.Scenes.Rendering;

@@ -1,9 +1,10 @@
+using System.Text.RegularExpressions;
 using DeflectScan.Scenes;
 
 namespace DeflectScan.Rooms.Tests;
 
 /// <summary>What DEVELOPERS.md says about the rooms holds for what was compiled.</summary>
-public class RoomTests
+public partial class RoomTests
 {
     private const string Begin = "| room | holds | may know |\n|---|---|---|\n";
 
@@ -49,6 +50,20 @@ public class RoomTests
         Assert.True(expected == found, $"Put this below the table's head in DEVELOPERS.md:\n{expected}");
     }
 
+    /// <summary>A walk that leads to a file that was renamed leads nowhere. A name without its folder must be one file's alone.</summary>
+    [Fact]
+    public void EveryFileNamedInDevelopersMdIsThere()
+    {
+        string[] files =
+        [
+            .. new[] { "src", "tests" }.SelectMany(d => Directory.EnumerateFiles(Path.Combine(Repository.Root, d), "*.cs", SearchOption.AllDirectories))
+                .Select(f => "/" + Path.GetRelativePath(Repository.Root, f).Replace('\\', '/')).Where(f => !f.Contains("/obj/", StringComparison.Ordinal)),
+        ];
+        string[] named = [.. NamedFile().Matches(File.ReadAllText(Path.Combine(Repository.Root, "DEVELOPERS.md"))).Select(m => m.Groups["file"].Value).Distinct(StringComparer.Ordinal)];
+        Assert.True(named.Length > 20, "the walks are gone");
+        Assert.DoesNotContain(named, n => files.Count(f => f.EndsWith("/" + n, StringComparison.Ordinal)) != 1);
+    }
+
     [Fact]
     public void NamespacesGoInNoCircle()
     {
@@ -61,4 +76,7 @@ public class RoomTests
     public void CirclesAreFound() => Assert.Equal(
         [["1", "2", "3"], ["5", "6"]],
         Circles.Of([("1", "2"), ("2", "3"), ("3", "1"), ("3", "4"), ("5", "4"), ("5", "6"), ("6", "5")]));
+
+    [GeneratedRegex(@"`(?<file>[\w./]+\.cs)`", RegexOptions.ExplicitCapture, 10_000)]
+    private static partial Regex NamedFile();
 }

@@ -5,14 +5,21 @@ internal static class Today
 {
     /// <summary>Namespaces that go in circles, one circle a line.</summary>
     public static readonly string[] Circles =
-    [
-        "Cli Cli.Commands Cli.Commands.Bending Cli.Commands.Desk Cli.Commands.Records Cli.Display Cli.Display.Bending Cli.Display.Desk",
-        "Records Records.Checking Records.Finding Records.Model Records.Schema Records.Storage",
-    ];
+    [];
 
     /// <summary>Folders of more than 20 files.</summary>
     public static readonly string[] Folders = [];
 
     /// <summary>Methods of more than 60 lines.</summary>
-    public static readonly string[] Methods = ["DeflectScan.Cli.Commands.Desk.SpacingCommand.Make", "DeflectScan.Layout.Start.StartRule.TryPlan"];
+    public static readonly string[] Methods = [];
+
+    /// <summary>Files that take a middle of values by hand.</summary>
+    public static readonly string[] Medians = ["DeflectScan/Tracing/Line/LineTurns.cs", "DeflectScan/Tracing/Line/Seeing/LineColour.cs"];
+
+    /// <summary>Files that type a figure of the normal law.</summary>
+    public static readonly string[] NormalFigures =
+    [
+        "DeflectScan/Tracing/Line/Fitting/SightSpread.cs", "DeflectScan/Tracing/Line/RingAgreement.cs", "DeflectScan/Tracing/Line/Seeing/EdgeFree.cs",
+        "DeflectScan/Tracing/Line/Seeing/SegmentColumns.cs", "DeflectScan/Tracing/Line/Seeing/TileSpread.cs",
+    ];
 }

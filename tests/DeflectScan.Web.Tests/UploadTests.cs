@@ -2,6 +2,7 @@ using System.Net;
 using System.Text;
 using DeflectScan.Measuring;
 using DeflectScan.Findings;
+using DeflectScan.Records.Model;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Web.Storing;
 

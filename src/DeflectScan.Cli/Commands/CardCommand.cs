@@ -1,4 +1,6 @@
 using System.CommandLine;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Reporting.Cards;
 using DeflectScan.Writing;
 

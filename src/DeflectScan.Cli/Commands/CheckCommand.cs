@@ -1,6 +1,8 @@
 using System.CommandLine;
 using DeflectScan.Checking;
 using DeflectScan.Cli.Display;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Reporting.Json;
 
 namespace DeflectScan.Cli.Commands;

@@ -2,6 +2,8 @@ using System.CommandLine;
 using System.Text;
 using DeflectScan.Calibration.Lens;
 using DeflectScan.Cli.Display;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Findings;
 using DeflectScan.Reporting;
 using DeflectScan.Reporting.Json;
@@ -29,10 +31,7 @@ internal static class LensCommand
         return command;
     }
 
-    /// <summary>What was asked for.</summary>
-    internal sealed record Request(IReadOnlyList<string> Photos, string File, BoardPattern? Board, string? Name);
-
-    private static Request Read(string[] photos, string file, string? board, double? square, string? name)
+    private static LensRequest Read(string[] photos, string file, string? board, double? square, string? name)
     {
         if (square is { } mm && mm is not (>= 1 and <= 1000))
             throw new UsageException("The chessboard's squares must be from 1 to 1000 mm.");
@@ -43,10 +42,10 @@ internal static class LensCommand
             throw new UsageException("The board must be given by its inner corners, columns x rows from 3 to 60: 9x6.");
         if (name is not null && (name.Length is 0 or > 80 || name.Any(char.IsControl)))
             throw new UsageException("The lens's name must have 1 to 80 letters, figures and spaces.");
-        return new Request(photos, file, pattern, name);
+        return new LensRequest(photos, file, pattern, name);
     }
 
-    private static int Run(Engine engine, Terminal terminal, OutputFiles files, Request request, bool json, CancellationToken cancel)
+    private static int Run(Engine engine, Terminal terminal, OutputFiles files, LensRequest request, bool json, CancellationToken cancel)
     {
         string picture = Path.ChangeExtension(request.File, ".png");
         files.Expect(picture, [OutputFormat.Png]);

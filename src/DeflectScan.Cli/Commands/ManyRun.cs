@@ -1,4 +1,5 @@
 using DeflectScan.Cli.Display;
+using DeflectScan.Cli.Running;
 using DeflectScan.Measuring;
 using DeflectScan.Photos;
 using DeflectScan.Reporting;

@@ -1,7 +1,8 @@
 using System.CommandLine;
 using System.Text;
-using DeflectScan.Cli.Commands.Records;
 using DeflectScan.Cli.Display;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Measuring;
 using DeflectScan.Photos;
 using DeflectScan.Records.Keeping;

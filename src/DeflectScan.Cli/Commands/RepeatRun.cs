@@ -1,5 +1,6 @@
 using System.Text;
 using DeflectScan.Cli.Display;
+using DeflectScan.Cli.Running;
 using DeflectScan.Repeating;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Writing;

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.Diagnostics;
-using DeflectScan.Cli.Commands.Records;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Web;
 using DeflectScan.Web.Serving;
 

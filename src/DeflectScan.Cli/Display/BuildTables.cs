@@ -1,3 +1,4 @@
+using DeflectScan.Cli.Running;
 using DeflectScan.Records.Finding;
 using DeflectScan.Records.Model;
 using Spectre.Console;

@@ -1,4 +1,5 @@
 using DeflectScan.Checking;
+using DeflectScan.Cli.Running;
 using Spectre.Console;
 
 namespace DeflectScan.Cli.Display;

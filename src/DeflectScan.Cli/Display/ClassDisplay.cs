@@ -1,3 +1,4 @@
+using DeflectScan.Cli.Running;
 using DeflectScan.Teaching;
 using Spectre.Console;
 

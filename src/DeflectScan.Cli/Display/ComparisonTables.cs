@@ -1,3 +1,4 @@
+using DeflectScan.Cli.Running;
 using DeflectScan.Records.Comparing;
 using DeflectScan.Records.Model;
 using DeflectScan.Records.Reports;

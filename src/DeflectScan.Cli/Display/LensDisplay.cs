@@ -1,5 +1,6 @@
 using System.Globalization;
 using DeflectScan.Calibration.Lens;
+using DeflectScan.Cli.Running;
 using Spectre.Console;
 
 namespace DeflectScan.Cli.Display;

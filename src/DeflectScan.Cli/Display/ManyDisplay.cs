@@ -1,3 +1,4 @@
+using DeflectScan.Cli.Running;
 using DeflectScan.Reporting;
 using Spectre.Console;
 

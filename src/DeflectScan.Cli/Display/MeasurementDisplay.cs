@@ -1,4 +1,5 @@
 using DeflectScan.Calibration;
+using DeflectScan.Cli.Running;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Tracing;

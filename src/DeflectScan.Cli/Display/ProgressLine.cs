@@ -1,3 +1,5 @@
+using DeflectScan.Cli.Running;
+
 namespace DeflectScan.Cli.Display;
 
 /// <summary>What the program is busy with, on standard error: one line that is written over on a terminal, a line each elsewhere.</summary>

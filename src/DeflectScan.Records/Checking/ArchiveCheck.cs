@@ -1,3 +1,4 @@
+using DeflectScan.Records.Model;
 using DeflectScan.Records.Schema;
 using DeflectScan.Records.Storage;
 using Microsoft.Data.Sqlite;
@@ -15,9 +16,9 @@ public static class ArchiveCheck
     /// <exception cref="ArchiveException">No archive there, in use, or of a newer program.</exception>
     public static CheckReport Run(string folder, bool repair = false) => Run(folder, repair, DiskFiles.Instance);
 
-    internal static CheckReport Run(string folder, bool repair, IDurableFiles files) => Archive.Guarded(() =>
+    internal static CheckReport Run(string folder, bool repair, IDurableFiles files) => Faults.Guarded(() =>
     {
-        ArchivePaths paths = Archive.Existing(folder);
+        ArchivePaths paths = ArchivePaths.Existing(folder);
         using WriteLock? held = LockIfWritable(paths);
         List<Damage> damages = [];
         List<string> notes = [];
@@ -32,7 +33,7 @@ public static class ArchiveCheck
                 damages.Add(new Damage(path, "the file is not what its name says and belongs to no measurement", "Nothing refers to it: look at it and take it away."));
         }
 
-        if (held is null && WriterOpening.HasLog(paths))
+        if (held is null && paths.HasLog)
             damages.Add(new Damage("records.db-wal", "the archive was not closed, and what its log holds cannot be read where nothing can be written", "Give the folder back its rights, or copy it to another place, and verify it there."));
         if (open && held is not null && damages.Count == 0)
             Close(files, paths, notes);
@@ -56,7 +57,7 @@ public static class ArchiveCheck
     private static bool OfSeal(ArchivePaths paths, List<Damage> damages)
     {
         PageSeal.Verdict seal = PageSeal.Check(paths);
-        if (seal.IsThere && WriterOpening.HasLog(paths))
+        if (seal.IsThere && paths.HasLog)
             damages.Add(new Damage("records.db-wal", "a log lies beside a database that was closed", "Take it away: all that was acknowledged is in the database."));
         if (seal is { IsThere: true, SealIsWhole: false })
             damages.Add(new Damage("records.seal", "the seal is not what was written", "The rows are checked one by one: if no more is named, deflectscan records verify --repair seals the archive again."));
@@ -94,7 +95,7 @@ public static class ArchiveCheck
                 return;
         }
 
-        if (WriterOpening.HasLog(paths))
+        if (paths.HasLog)
             return;
         PageSeal.Write(files, paths);
         notes.Add("The archive had not been closed: all its rows are whole, and it is closed now.");

@@ -1,4 +1,3 @@
-using DeflectScan.Records.Schema;
 using DeflectScan.Records.Storage;
 
 namespace DeflectScan.Records.Checking;

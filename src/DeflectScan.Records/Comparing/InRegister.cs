@@ -1,5 +1,6 @@
 using DeflectScan.Geometry;
 using DeflectScan.Photos;
+using DeflectScan.Records.Model;
 using DeflectScan.Reporting;
 using OpenCvSharp;
 

@@ -4,9 +4,23 @@ using Microsoft.Data.Sqlite;
 
 namespace DeflectScan.Records.Finding;
 
-/// <summary>Finds builds by words (full-text index) and ranks them by likeness. Only the best so far are held, whatever the archive's size.</summary>
+/// <summary>Lists builds, finds them by words (full-text index) and ranks them by likeness. Only the best so far are held, whatever the archive's size.</summary>
 internal static class BuildFinder
 {
+    /// <summary>A page of a list, from 1.</summary>
+    public static List<BuildSummary> Page(Database database, int page, int size, ListQuery query)
+    {
+        (string where, object?[] values) = query.Filter(3);
+        return database.List($"SELECT {Summaries.Columns} FROM summaries{where} ORDER BY {query.OrderBy} LIMIT $1 OFFSET $2", Summaries.Read, [size, (long)(page - 1) * size, .. values]);
+    }
+
+    /// <summary>How many builds a list has.</summary>
+    public static int Count(Database database, ListQuery query)
+    {
+        (string where, object?[] values) = query.Filter(1);
+        return (int)(long)database.Scalar($"SELECT count(*) FROM summaries{where}", values)!;
+    }
+
     public static List<FoundBuild> Find(Database database, FindQuery query)
     {
         string? match = query.Text is { } text ? Words(text) : null;

@@ -9,7 +9,7 @@ namespace DeflectScan.Records.Reports;
 public static class BuildCsv
 {
     /// <summary>Name and bytes of each file.</summary>
-    public static IReadOnlyList<(string Name, byte[] Bytes)> Write(ArchiveReader reader, Build build) => Archive.Guarded(() =>
+    public static IReadOnlyList<(string Name, byte[] Bytes)> Write(ArchiveReader reader, Build build) => Faults.Guarded(() =>
     {
         (string Id, Measurement Measurement)[] measured = [.. build.Measurements.Select(m => (m.Id, reader.Measurement(m)))];
         (TableSpec Table, string Where)[] tables =

@@ -1,8 +1,6 @@
-using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Measuring;
-using DeflectScan.Photos;
-using DeflectScan.Records.Checking;
+using DeflectScan.Records.Keeping;
 using DeflectScan.Records.Model;
 using DeflectScan.Reporting;
 using DeflectScan.Reporting.Drawing;

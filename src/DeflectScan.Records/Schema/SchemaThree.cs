@@ -2,7 +2,7 @@ namespace DeflectScan.Records.Schema;
 
 /// <summary>
 /// Schema 3: the running pair that follows worst, kept beside each document and in the lists. Both are made from the documents and can be made again,
-/// as <see cref="Migrator"/> does where the mark "made_again" is due. Never changed once released.
+/// as the migrator does where the mark "made_again" is due. Never changed once released.
 /// </summary>
 internal static class SchemaThree
 {

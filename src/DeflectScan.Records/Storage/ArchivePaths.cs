@@ -1,11 +1,27 @@
+using DeflectScan.Records.Model;
+
 namespace DeflectScan.Records.Storage;
 
 /// <summary>Where things lie in an archive's folder.</summary>
 internal sealed record ArchivePaths(string Folder)
 {
+    /// <summary>Those of an archive that is there.</summary>
+    /// <exception cref="ArchiveException">There is none in that folder.</exception>
+    public static ArchivePaths Existing(string folder)
+    {
+        ArchivePaths paths = new(Path.GetFullPath(folder));
+        return File.Exists(paths.Database)
+            ? paths
+            : throw new ArchiveException(
+                ArchiveProblem.NotThere, "There is no archive in that folder: name its folder with --archive, or make one with deflectscan records init.");
+    }
+
     public string Database => Path.Combine(Folder, "records.db");
 
     public string WriteAheadLog => Database + "-wal";
+
+    /// <summary>Whether changes wait beside the database that it does not hold yet.</summary>
+    public bool HasLog => new FileInfo(WriteAheadLog) is { Exists: true, Length: > 0 };
 
     /// <summary>Hashes of the database's pages; there exactly while nobody writes and the last one that wrote had closed the archive.</summary>
     public string Seal => Path.Combine(Folder, "records.seal");

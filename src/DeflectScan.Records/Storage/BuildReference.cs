@@ -1,3 +1,5 @@
+using DeflectScan.Records.Model;
+
 namespace DeflectScan.Records.Storage;
 
 /// <summary>Finds the build that a person means. The closest way to name one holds: by its id, its name, its name in other letters, the name's beginning.</summary>

@@ -1,6 +1,6 @@
 using System.Diagnostics.CodeAnalysis;
 using System.Globalization;
-using DeflectScan.Records.Schema;
+using DeflectScan.Records.Model;
 using Microsoft.Data.Sqlite;
 
 namespace DeflectScan.Records.Storage;

@@ -1,6 +1,7 @@
 using System.IO.Compression;
 using System.Security.Cryptography;
 using System.Text;
+using DeflectScan.Records.Model;
 
 namespace DeflectScan.Records.Storage;
 

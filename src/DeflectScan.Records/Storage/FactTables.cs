@@ -1,4 +1,5 @@
 using System.Text;
+using DeflectScan.Records.Model;
 using DeflectScan.Records.Schema;
 using Microsoft.Data.Sqlite;
 
@@ -26,6 +27,14 @@ internal static class FactTables
         object?[] key = [.. row.Values.Take(table.KeyCount)];
         object? there = database.Scalar($"SELECT {TableSpec.SumColumn} FROM {table.Name} WHERE {KeyIs(table)}", key);
         return there is byte[] known && known.AsSpan().SequenceEqual(sum) ? Added.SameWasThere : Added.OtherWasThere;
+    }
+
+    /// <summary>Adds a row that must be new.</summary>
+    /// <exception cref="ArchiveException">It was there.</exception>
+    public static void AddNew(Database database, Row row)
+    {
+        if (Add(database, row) != Added.New)
+            throw Faults.Damaged($"a row of {row.Table.Name} is there that cannot be");
     }
 
     /// <summary>The rows that a condition picks, in the order of the key or as given; each is held against its hash.</summary>

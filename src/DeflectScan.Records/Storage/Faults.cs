@@ -1,3 +1,4 @@
+using DeflectScan.Records.Model;
 using Microsoft.Data.Sqlite;
 
 namespace DeflectScan.Records.Storage;
@@ -46,6 +47,19 @@ internal static class Faults
         SqliteException => Damaged("its database does not answer as it should", fault),
         _ => null,
     };
+
+    /// <summary>Runs something with an archive; what the disk and the database say comes out as one sentence.</summary>
+    public static T Guarded<T>(Func<T> work)
+    {
+        try
+        {
+            return work();
+        }
+        catch (Exception e) when (e is not ArchiveException && Of(e) is not null)
+        {
+            throw Of(e)!;
+        }
+    }
 
     private static ArchiveException Full(Exception cause) =>
         new(ArchiveProblem.DiskFull, "The disk takes no more (it is full, or a quota or limit is reached): make room and try again; what was there before is unchanged.", cause);

@@ -1,4 +1,3 @@
-using DeflectScan.Records.Finding;
 using DeflectScan.Records.Model;
 using Microsoft.Data.Sqlite;
 
@@ -10,18 +9,6 @@ internal static class Summaries
     public const string Columns =
         "build_id, changed_at, name, owner, blank, blank_length_mm, reel_class, line, side, rod_use, measurement_count, tip_turn_deg, largest_gap_mm, guide_count, "
         + WorstPairs.Columns;
-
-    public static List<BuildSummary> Page(Database database, int page, int size, ListQuery query)
-    {
-        (string where, object?[] values) = query.Filter(3);
-        return database.List($"SELECT {Columns} FROM summaries{where} ORDER BY {query.OrderBy} LIMIT $1 OFFSET $2", Read, [size, (long)(page - 1) * size, .. values]);
-    }
-
-    public static int Count(Database database, ListQuery query)
-    {
-        (string where, object?[] values) = query.Filter(1);
-        return (int)(long)database.Scalar($"SELECT count(*) FROM summaries{where}", values)!;
-    }
 
     /// <summary>Makes a build's row and words again from its facts.</summary>
     public static void Refresh(Database database, string buildId)

@@ -1,3 +1,5 @@
+using DeflectScan.Records.Model;
+
 namespace DeflectScan.Records.Storage;
 
 /// <summary>One writer at a time: an open file that nobody else can open for writing. It goes with the process, however that ends.</summary>

@@ -1,5 +1,4 @@
 using DeflectScan.Reporting.Csv;
-using DeflectScan.Records.Model;
 using DeflectScan.Records.Schema;
 using DeflectScan.Reporting.Json;
 

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using DeflectScan.Records.Model;
 using DeflectScan.Records.Schema;
 using DeflectScan.Records.Storage;
 using DeflectScan.Reporting.Json;
@@ -34,7 +35,7 @@ public static class ExportFile
     /// <param name="salvage">Leave out what is damaged and what depends on it, instead of stopping.</param>
     public static ExportReport Write(ArchiveReader reader, string path, bool salvage = false) => Write(reader, path, salvage, DiskFiles.Instance);
 
-    internal static ExportReport Write(ArchiveReader reader, string path, bool salvage, IDurableFiles files) => Archive.Guarded(() =>
+    internal static ExportReport Write(ArchiveReader reader, string path, bool salvage, IDurableFiles files) => Faults.Guarded(() =>
     {
         ExportReport? report = null;
         string full = Path.GetFullPath(path);

@@ -1,3 +1,4 @@
+using DeflectScan.Records.Model;
 using DeflectScan.Records.Schema;
 using DeflectScan.Records.Storage;
 using Microsoft.Data.Sqlite;

@@ -1,5 +1,6 @@
 using System.Text;
 using System.Text.Json;
+using DeflectScan.Records.Model;
 using DeflectScan.Records.Schema;
 using DeflectScan.Records.Storage;
 using DeflectScan.Reporting.Json;
@@ -25,7 +26,7 @@ public static class ImportFile
     /// <exception cref="ArchiveException">The export is not whole, or contradicts the archive: nothing was imported.</exception>
     public static ImportReport Read(ArchiveWriter writer, string path)
     {
-        using ZipIn zip = Archive.Guarded(() => ZipIn.Open(path));
+        using ZipIn zip = Faults.Guarded(() => ZipIn.Open(path));
         try
         {
             return writer.AsOne(() => Take(writer, zip));

@@ -3,6 +3,7 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.Json;
+using DeflectScan.Records.Model;
 using DeflectScan.Records.Storage;
 
 namespace DeflectScan.Records.Transfer;

@@ -1,5 +1,6 @@
 using System.Net;
 using DeflectScan.Records;
+using DeflectScan.Records.Model;
 using DeflectScan.Records.Storage;
 using DeflectScan.Web.Guarding;
 using DeflectScan.Web.Measuring;

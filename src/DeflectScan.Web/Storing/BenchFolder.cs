@@ -1,6 +1,7 @@
 using System.Security.Cryptography;
 using System.Text.Json;
 using DeflectScan.Records;
+using DeflectScan.Records.Model;
 using DeflectScan.Records.Storage;
 
 namespace DeflectScan.Web.Storing;

@@ -1,5 +1,4 @@
 using DeflectScan.Geometry;
-using DeflectScan.Mechanics;
 using DeflectScan.Mechanics.Stiffness;
 
 namespace DeflectScan.Bending;

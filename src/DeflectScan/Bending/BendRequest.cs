@@ -25,7 +25,7 @@ public sealed record AskedBend(double? Factor, double? TipTurnDeg)
 }
 
 /// <summary>What to compute of an estimated blank.</summary>
-/// <param name="Bends">One at least.</param>
+/// <param name="Bends">None: the usual ones of that blank (<see cref="UsualBends"/>).</param>
 public sealed record BendRequest(IReadOnlyList<AskedBend> Bends)
 {
     /// <summary>Bends that are worked out at once (chosen: a picture shows no more).</summary>

@@ -1,6 +1,5 @@
 using DeflectScan.Desk;
 using DeflectScan.Findings;
-using DeflectScan.Geometry;
 using DeflectScan.Layout;
 using DeflectScan.Layout.Spacing;
 using DeflectScan.Layout.Suggesting;
@@ -24,7 +23,7 @@ public static class BendStudy
         if (estimate.Value is not { } blank)
             return Outcome<BendReport>.Refused(estimate.Findings);
         List<(AskedBend Asked, PredictedBend Bend, RodAtBend Rod)> bends = [];
-        foreach (AskedBend asked in request.Bends)
+        foreach (AskedBend asked in request.Bends.Count > 0 ? request.Bends : UsualBends.For(blank).Bends)
         {
             Outcome<PredictedBend> predicted = asked.Factor is { } factor ? BendPredictor.AtFactor(blank, factor) : BendPredictor.AtTipTurn(blank, asked.TipTurnDeg!.Value);
             if (predicted.IsRefused)

@@ -1,5 +1,4 @@
 using DeflectScan.Findings;
-using DeflectScan.Mechanics;
 using DeflectScan.Mechanics.Stiffness;
 
 namespace DeflectScan.Bending;
@@ -96,6 +95,3 @@ public sealed record BlanksCompared(bool IsAbsolute, IReadOnlyList<StiffnessRati
                 [.. c.Loads.Select(l => new LoadRatioAtTurn(l.TipTurnDeg, l.LoadRatio, 2 * l.LoadRatioSdShare))]));
     }
 }
-
-/// <summary>What the command on the blank says: one blank, or two beside each other.</summary>
-public sealed record BlanksReport(IReadOnlyList<BlankFigures> Blanks, BlanksCompared? SecondOverFirst, IReadOnlyList<string> Cautions);

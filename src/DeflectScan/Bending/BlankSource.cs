@@ -72,7 +72,7 @@ public sealed record BlankSource(Measurement Reference)
         bool untouched = Untouched && bends.Count > 1;
         if (untouched)
         {
-            if (SetUp.Downs([.. Photos]) is not { } downs)
+            if (SharedSetup.Downs([.. Photos]) is not { } downs)
             {
                 return Outcome<StiffnessEstimate>.Refused(
                     FindingCode.CardMissing, "Photos of an untouched set-up must show the same scale card: measure them again, or do not say that it was left alone.");

@@ -1,5 +1,4 @@
 using DeflectScan.Findings;
-using DeflectScan.Mechanics;
 using DeflectScan.Mechanics.Stiffness;
 using MathNet.Numerics.Distributions;
 using MathNet.Numerics.LinearAlgebra;

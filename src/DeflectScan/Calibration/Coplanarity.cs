@@ -45,7 +45,7 @@ internal sealed record Coplanarity(
         if (sure < 0.97 * sd)
         {
             loose = Each(sure);
-            together = joint.Loosen(_ => Standing.Stated(options), lens, sure).Fit.Cost;
+            together = joint.Loosen(_ => CardTolerance.Stated(options), lens, sure).Fit.Cost;
         }
 
         (double Drop, int Card)[] drops = [.. loose.Select((f, c) => (together - f.Fit.Cost, c)).OrderByDescending(t => t.Item1)];
@@ -54,8 +54,8 @@ internal sealed record Coplanarity(
         if (drop <= options.OffPlaneChiSquare)
             return new Coplanarity(Kind.Together, null, drop, height, lean, null, []);
 
-        PlaneFit byHand = joint.Loosen(_ => Standing.ByHand(options), lens, sure);
-        double strain = Enumerable.Range(0, cards.Count).Sum(c => byHand.Strain(c, Standing.ByHand(options)));
+        PlaneFit byHand = joint.Loosen(_ => CardTolerance.ByHand(options), lens, sure);
+        double strain = Enumerable.Range(0, cards.Count).Sum(c => byHand.Strain(c, CardTolerance.ByHand(options)));
         Kind verdict = strain <= options.ByHandStrain ? Kind.Slightly : Kind.Apart;
         bool known = verdict == Kind.Apart && cards.Count > 2 && drop - drops[1].Drop > Clear;
         if (!known)
@@ -68,12 +68,12 @@ internal sealed record Coplanarity(
         return new Coplanarity(verdict, known ? cards[card] : null, drop, Math.Abs(height), lean, byHand, readings);
 
         PlaneFit[] Each(double noisePx) =>
-            [.. cards.Select((_, one) => joint.Loosen(c => c == one ? Standing.Free : Standing.Stated(options), lens, noisePx))];
+            [.. cards.Select((_, one) => joint.Loosen(c => c == one ? CardTolerance.Free : CardTolerance.Stated(options), lens, noisePx))];
 
         // One card wrong by its height alone, the others right; all readings together count as one cause.
         PlaneFit Reading(int one)
         {
-            PlaneFit read = joint.Loosen(c => c == one ? new Standing(1000, 0.02) : new Standing(0.05, 0.02), lens, sure);
+            PlaneFit read = joint.Loosen(c => c == one ? new CardTolerance(1000, 0.02) : new CardTolerance(0.05, 0.02), lens, sure);
             double share = 1 / Math.Sqrt(cards.Count);
             return read with { Fit = read.Fit with { X = [.. byHand.Fit.X.Zip(read.Fit.X, (middle, x) => middle + ((x - middle) * share))] } };
         }

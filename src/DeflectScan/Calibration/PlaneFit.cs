@@ -48,7 +48,7 @@ internal sealed record PlaneFit(PlaneProblem Problem, RobustFit Fit)
     /// <param name="stands">What is allowed, by the card's place in the list; null holds it in the plane.</param>
     /// <param name="lens">What is known of the lens.</param>
     /// <param name="sdPx">Noise of a corner's coordinate.</param>
-    public PlaneFit Loosen(Func<int, Standing?> stands, LensPrior lens, double sdPx)
+    public PlaneFit Loosen(Func<int, CardTolerance?> stands, LensPrior lens, double sdPx)
     {
         PlaneProblem looser = Problem.With(c => stands(c) is not null);
         double[] start = new double[looser.Unknowns];
@@ -80,7 +80,7 @@ internal sealed record PlaneFit(PlaneProblem Problem, RobustFit Fit)
     }
 
     /// <summary>A card's standing in squared standard deviations of what is expected.</summary>
-    public double Strain(int card, Standing expected)
+    public double Strain(int card, CardTolerance expected)
     {
         (double height, double lean) = Stand(card);
         return Math.Pow(height / expected.HeightSdMm, 2) + Math.Pow(lean / expected.LeanSdDeg, 2);
@@ -89,7 +89,7 @@ internal sealed record PlaneFit(PlaneProblem Problem, RobustFit Fit)
     private static PlaneFit Rough(
         IReadOnlyList<CardSighting> cards, LensPrior lens, CalibrationOptions options, CameraModel camera, double[] rotation, double[] translation)
     {
-        PlaneProblem problem = new(cards, options.CardScale, rotation, lens.K3, _ => Standing.Stated(options) is not null);
+        PlaneProblem problem = new(cards, options.CardScale, rotation, lens.K3, _ => CardTolerance.Stated(options) is not null);
         double[] x = new double[problem.Unknowns];
         for (int i = 0; i < LensPrior.Count; i++)
             x[i] = lens.Mean[i];
@@ -103,13 +103,13 @@ internal sealed record PlaneFit(PlaneProblem Problem, RobustFit Fit)
             (x[at], x[at + 1], x[at + 2]) = (middle.X, middle.Y, angle);
         }
 
-        return new PlaneFit(problem, LeastSquares.Minimise(Robust(problem, lens, _ => Standing.Stated(options)), x, RoughSdPx));
+        return new PlaneFit(problem, LeastSquares.Minimise(Robust(problem, lens, _ => CardTolerance.Stated(options)), x, RoughSdPx));
     }
 
     private PlaneFit Finished(LensPrior lens, CalibrationOptions options) =>
-        this with { Fit = LeastSquares.Solve(Robust(Problem, lens, _ => Standing.Stated(options)), Fit, options.LeastCornerSdPx) };
+        this with { Fit = LeastSquares.Solve(Robust(Problem, lens, _ => CardTolerance.Stated(options)), Fit, options.LeastCornerSdPx) };
 
-    private static RobustProblem Robust(PlaneProblem problem, LensPrior lens, Func<int, Standing?> stands)
+    private static RobustProblem Robust(PlaneProblem problem, LensPrior lens, Func<int, CardTolerance?> stands)
     {
         int n = problem.Unknowns;
         Vector<double> mean = Vector<double>.Build.Dense(n);

@@ -133,6 +133,7 @@ public sealed class RodPlane
         return height / Math.Sqrt((height * height) + (across * across));
     }
 
+    // By cofactors: MathNet inverts by triangular factors, which would change the last digits of every point.
     private static double[] Invert(double[] m)
     {
         double c0 = (m[4] * m[8]) - (m[5] * m[7]);

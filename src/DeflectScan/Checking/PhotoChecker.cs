@@ -64,7 +64,7 @@ public static class PhotoChecker
         {
             items.AddRange(CheckItems.Blank(BlankLook.Of(photo, plane.Plane, axis, options.BlankContrast), photo.Info, options));
             if (!options.AtRest)
-                items.Add(CheckItems.Line(LineGlance.SeenShare(photo, plane.Plane, axis, options), options));
+                items.Add(CheckItems.Line(LineVisibility.SeenShare(photo, plane.Plane, axis, options), options));
         }
 
         return new CheckReport(photo.Info, items);

@@ -36,6 +36,6 @@ internal sealed unsafe class PhotoSampler(Mat bgr)
             r += wy[j] * ((wx[0] * row[2]) + (wx[1] * row[5]) + (wx[2] * row[8]) + (wx[3] * row[11]));
         }
 
-        return ((0.25 * r) + (0.6 * g) + (0.15 * b), r - g, b - (0.5 * (r + g)));
+        return (Luma.Sampled(b, g, r), r - g, b - (0.5 * (r + g)));
     }
 }

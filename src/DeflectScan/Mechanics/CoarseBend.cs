@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Numerics;
 
 namespace DeflectScan.Mechanics;
 
@@ -67,7 +68,7 @@ internal sealed class CoarseBend
         for (int turn = 0; turn < 80; turn++)
         {
             Linearise(force, slope, diagonal, beside);
-            double[]? step = Solve(slope, diagonal, beside, lift);
+            double[]? step = Tridiagonal.Solve(slope, diagonal, beside, lift);
             if (step is null)
             {
                 lift = Math.Max(4 * lift, 1e-3 * diagonal.Average());
@@ -138,25 +139,5 @@ internal sealed class CoarseBend
             diagonal[i - 1] += k + curve;
             beside[i] += -k + curve;
         }
-    }
-
-    // Cholesky of the tridiagonal matrix; null when it is not positive definite.
-    private static double[]? Solve(double[] slope, double[] diagonal, double[] beside, double lift)
-    {
-        int n = slope.Length;
-        double[] d = new double[n];
-        double[] x = new double[n];
-        for (int i = 0; i < n; i++)
-        {
-            double l = i == 0 ? 0 : beside[i] / d[i - 1];
-            d[i] = diagonal[i] + lift - (i == 0 ? 0 : l * beside[i]);
-            if (!(d[i] > 0))
-                return null;
-            x[i] = -slope[i] - (i == 0 ? 0 : l * x[i - 1]);
-        }
-
-        for (int i = n - 1; i >= 0; i--)
-            x[i] = (x[i] - (i == n - 1 ? 0 : beside[i + 1] * x[i + 1])) / d[i];
-        return x;
     }
 }

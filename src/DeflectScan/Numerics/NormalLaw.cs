@@ -9,7 +9,8 @@ internal static class NormalLaw
     /// <summary>Standard deviation over the median size: 1 over the quartile 0.6745.</summary>
     public const double SdPerMedianSize = 1.4826;
 
-    private const double DensityAtZero = 0.3989422804014327; // 1 / sqrt(2 pi)
+    /// <summary>1 / sqrt(2 pi).</summary>
+    public const double DensityAtZero = 0.3989422804014327;
 
     /// <summary>The density at z.</summary>
     public static double Density(double z) => Math.Exp(-z * z / 2) * DensityAtZero;

@@ -23,4 +23,24 @@ internal static class OrderStatistics
         values.Sort();
         return values[values.Length / 2];
     }
+
+    /// <summary>
+    /// The median as statisticians have it, the mean of the two in the middle of an even number; the values are moved about, at least one. Sorted, as
+    /// MathNet's selection leaves it open where values that are no numbers come to stand: here they come first.
+    /// </summary>
+    public static double MedianInPlace(Span<double> values)
+    {
+        values.Sort();
+        int half = values.Length / 2;
+        return values.Length % 2 == 1 ? values[half] : (values[half - 1] + values[half]) / 2;
+    }
+
+    /// <summary>The value that stands at place 3 count / 4.</summary>
+    /// <param name="values">Any order; left as they are.</param>
+    /// <param name="none">What is given of no values.</param>
+    public static double UpperQuartile(IEnumerable<double> values, double none = double.NaN)
+    {
+        double[] sorted = [.. values.Order()];
+        return sorted.Length == 0 ? none : sorted[sorted.Length * 3 / 4];
+    }
 }

@@ -1,4 +1,5 @@
 using DeflectScan.Desk;
+using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Layout;
 using DeflectScan.Photos;
@@ -14,6 +15,19 @@ namespace DeflectScan.Reporting;
 /// </summary>
 public static class WhatIfOverlay
 {
+    /// <summary>The same from the photo's file, which must be the one that was measured.</summary>
+    /// <returns>The PNG file's bytes; refused (file-unreadable and what opening a photo refuses) where the photo cannot be opened or is another one.</returns>
+    public static Outcome<byte[]> Draw(string photoPath, MeasuredLayout rod, WhatIfReport report, OverlayOptions? options = null)
+    {
+        Outcome<UprightPhoto> opened = PhotoOpener.Open(photoPath, PhotoLimits.Default);
+        if (opened.Value is not { } found)
+            return Outcome<byte[]>.Refused(opened.Findings[0].Code, $"The photo for the overlay cannot be opened: {opened.Findings[0].Message} Say where it lies with --photo.");
+        using UprightPhoto photo = found;
+        return photo.Info.Sha256 == rod.Measurement.Photo?.Sha256
+            ? Outcome<byte[]>.Of(Draw(photo, rod, report, options))
+            : Outcome<byte[]>.Refused(FindingCode.FileUnreadable, "The photo is not the one that was measured: give the right one with --photo.");
+    }
+
     /// <summary>Draws the overlay as a PNG file's bytes; the same input gives the same bytes.</summary>
     public static byte[] Draw(UprightPhoto photo, MeasuredLayout rod, WhatIfReport report, OverlayOptions? options = null)
     {

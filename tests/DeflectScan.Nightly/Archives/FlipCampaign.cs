@@ -1,5 +1,6 @@
 using DeflectScan.Records;
 using DeflectScan.Records.Checking;
+using DeflectScan.Records.Model;
 using DeflectScan.Records.Transfer;
 
 namespace DeflectScan.Nightly.Archives;

@@ -22,12 +22,12 @@ internal static class LargeArchive
             {
                 id = Guid.CreateVersion7().ToString();
                 string at = RowsOf.Time(DateTimeOffset.UnixEpoch.AddHours(b));
-                writer.Insert(new Row(Tables.Builds, id, at));
+                FactTables.AddNew(writer.Database, new Row(Tables.Builds, id, at));
                 foreach (Row row in RowsOf.Revision(Guid.CreateVersion7().ToString(), id, at, MadeUp.Facts(b)))
-                    writer.Insert(row);
+                    FactTables.AddNew(writer.Database, row);
                 for (int m = 0; m < measurementsOfEach; m++)
                 {
-                    writer.Insert(RowsOf.Of(pattern with
+                    FactTables.AddNew(writer.Database, RowsOf.Of(pattern with
                     {
                         Id = Guid.CreateVersion7().ToString(), BuildId = id, MadeAt = DateTime.UnixEpoch.AddHours(b).AddMinutes(m), TipTurnDeg = 60 + (b % 50), LargestGapMm = 10 + (b % 40),
                     }));

@@ -1,5 +1,6 @@
 using System.Globalization;
 using DeflectScan.Bending;
+using DeflectScan.Cli.Running;
 
 namespace DeflectScan.Cli.Commands.Bending;
 
@@ -12,7 +13,7 @@ internal static class AskedBends
         AskedBend[] bends = [.. Parts(loads).Select(Load), .. Parts(turns).Select(Turn)];
         if (bends.Length > BendRequest.MostBends)
             throw new UsageException($"At most {BendRequest.MostBends} bends can be asked for at once.");
-        return bends.Length == 0 ? BendRequest.Default : new BendRequest(bends);
+        return new BendRequest(bends);
     }
 
     /// <summary>A multiple of the photographed pull, "1.5x"; null where the text is none.</summary>

@@ -3,7 +3,8 @@ using DeflectScan.Bending;
 using DeflectScan.Cli.Commands.Desk;
 using DeflectScan.Cli.Display;
 using DeflectScan.Cli.Display.Bending;
-using DeflectScan.Desk;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Mechanics;
@@ -43,8 +44,6 @@ internal static class BendCommand
                 if (input.Rod(parsed, terminal) is not { } rod)
                     return ExitCode.Refused;
                 Outcome<StiffnessEstimate> estimate = blank.Read(parsed, rod.Measurement, input).Estimate();
-                if (parsed.GetValue(at) is null && parsed.GetValue(turn) is null && estimate.Value is { } known)
-                    request = request with { Bends = UsualBends.For(known).Bends };
                 cancel.ThrowIfCancellationRequested();
                 Outcome<BendReport> outcome = BendStudy.Of(rod, estimate, request);
                 if (outcome.Value is not { } report)

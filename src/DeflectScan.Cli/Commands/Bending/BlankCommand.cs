@@ -3,10 +3,10 @@ using DeflectScan.Bending;
 using DeflectScan.Cli.Commands.Desk;
 using DeflectScan.Cli.Display;
 using DeflectScan.Cli.Display.Bending;
-using DeflectScan.Desk;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
-using DeflectScan.Mechanics;
 using DeflectScan.Mechanics.Stiffness;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Plots;
@@ -17,9 +17,6 @@ namespace DeflectScan.Cli.Commands.Bending;
 /// <summary><c>deflectscan blank</c>: the blank in plain engineering terms, alone or beside another one.</summary>
 internal static class BlankCommand
 {
-    /// <summary>Even steps of the plotted profile.</summary>
-    private const int Steps = 80;
-
     public static Command Make(Terminal terminal)
     {
         Option<string?> stations = new("--stations") { HelpName = "300mm,24in,…", Description = "Stations from the tip for the stiffness table." };
@@ -46,33 +43,20 @@ internal static class BlankCommand
                 if (beside is not null)
                     blanks.Add((beside, new BlankSource(BlankInput.Document(beside)).Estimate()));
                 cancel.ThrowIfCancellationRequested();
-                List<BlankFigures> figures = [];
-                List<BlankFigures> fine = [];
-                List<Finding> findings = [];
-                foreach ((string name, Outcome<StiffnessEstimate> estimate) in blanks)
+                Outcome<BlanksStudy> outcome = BlanksStudy.Of(blanks, asked);
+                if (outcome.Value is not { } study)
                 {
-                    Outcome<BlankFigures> table = BlankFigures.Of(name, estimate, asked);
-                    Outcome<BlankFigures> profile = BlankFigures.Of(name, estimate, estimate.Value is { } e ? [.. Enumerable.Range(0, Steps + 1).Select(i => e.LengthMm * i / Steps)] : null, []);
-                    if (table.Value is null || profile.Value is null)
-                    {
-                        DeskInput.Refuse(terminal, table.Value is null ? table.Findings : profile.Findings);
-                        return ExitCode.Refused;
-                    }
-
-                    figures.Add(table.Value);
-                    fine.Add(profile.Value);
-                    findings.AddRange(table.Findings);
+                    DeskInput.Refuse(terminal, outcome.Findings);
+                    return ExitCode.Refused;
                 }
 
-                BlanksCompared? compared = blanks.Count == 2 ? BlanksCompared.Of(blanks[0].Estimate.Value!, blanks[1].Estimate.Value!).Value : null;
-                BlanksReport report = new(figures, compared, BendLimits.Practice);
                 if (format is { } kind)
-                    DeskOutput.Write(terminal, files, parsed.GetValue(plot)!, BlankPlot.Draw(fine, kind, input.Unit(parsed)));
+                    DeskOutput.Write(terminal, files, parsed.GetValue(plot)!, BlankPlot.Draw(study.Profiles, kind, input.Unit(parsed)));
                 if (input.Json(parsed))
-                    terminal.Out.Write(DeskJson.Write(report));
+                    terminal.Out.Write(DeskJson.Write(study.Report));
                 else
-                    new BlankDisplay(terminal, new Figures(input.Unit(parsed)), parsed.GetValue(stiffness) || asked is not null).Show(report);
-                return findings.Any(f => f.Severity == Severity.Review) ? ExitCode.NeedsReview : ExitCode.Ok;
+                    new BlankDisplay(terminal, new Figures(input.Unit(parsed)), parsed.GetValue(stiffness) || asked is not null).Show(study.Report);
+                return outcome.Findings.Any(f => f.Severity == Severity.Review) ? ExitCode.NeedsReview : ExitCode.Ok;
             },
             cancel));
         return command;

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using DeflectScan.Bending;
 using DeflectScan.Cli.Commands.Desk;
+using DeflectScan.Cli.Running;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Reporting.Json;

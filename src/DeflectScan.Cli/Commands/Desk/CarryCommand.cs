@@ -1,12 +1,12 @@
 using System.CommandLine;
 using DeflectScan.Cli.Display;
 using DeflectScan.Cli.Display.Desk;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Desk;
 using DeflectScan.Findings;
-using DeflectScan.Layout;
 using DeflectScan.Layout.Spacing;
 using DeflectScan.Layout.Start;
-using DeflectScan.Layout.Suggesting;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;
 using Spectre.Console;
@@ -47,29 +47,25 @@ internal static class CarryCommand
                     other = opened.Value;
                 }
 
-                if (rod.ReelStationMm is not { } reel)
-                    throw new UsageException("The reel's place is not known: give the taped distance from the reel's front to the first guide with --from-reel.");
-                double toTip = parsed.GetValue(reach) ?? other?.ReelStationMm
-                    ?? throw new UsageException("How far the tip is from the reel on the other blank is not known: give it with --reel-to-tip.");
-                int held = RunningPairs.Reduction(rod.Side, rod.Rings.Count, parsed.GetValue(reduction) ?? rod.Measurement.Running?.ReductionGuides);
                 SpacingOptions spacing = new() { LeastSpacingMm = parsed.GetValue(least) ?? new SpacingOptions().LeastSpacingMm };
-                CarriedLayout carried = CarryOver.To([.. rod.Rings.Select(r => reel - r.StationMm)], held, toTip, other?.Shape, spacing)
-                    ?? throw new UsageException("The layout does not fit on the other blank: it is too short for the reduction guides and as many running guides.");
+                Outcome<CarriedRod> outcome = CarriedRod.Of(rod, other, parsed.GetValue(reach), parsed.GetValue(reduction), spacing);
+                CarriedRod carried = outcome.Value ?? throw new UsageException(outcome.Findings[0].Message);
                 string name = input.Name(parsed, rod);
-                DeskOutput.Save(terminal, files, parsed.GetValue(save), DeskSheet.Of(carried, held, [.. rod.Measurement.Guides.Select(g => g.RingOuterMm)], name));
+                DeskOutput.Save(terminal, files, parsed.GetValue(save), DeskSheet.Of(carried.Layout, carried.Reduction, [.. rod.Measurement.Guides.Select(g => g.RingOuterMm)], name));
                 if (input.Json(parsed))
-                    terminal.Out.Write(DeskJson.Write(CarryReport.Of(held, carried)));
+                    terminal.Out.Write(DeskJson.Write(CarryReport.Of(carried.Reduction, carried.Layout)));
                 else
-                    Show(new DeskPage(terminal, input.Unit(parsed)), carried, rod, reel, held, new Figures(input.Unit(parsed)), name);
+                    Show(new DeskPage(terminal, input.Unit(parsed)), carried, new Figures(input.Unit(parsed)), name);
                 return other?.Measurement.Status == MeasurementStatus.NeedsReview ? ExitCode.NeedsReview : ExitCode.For(rod.Measurement.Status);
             },
             cancel));
         return command;
     }
 
-    private static void Show(DeskPage page, CarriedLayout carried, MeasuredLayout rod, double reel, int held, Figures figures, string name)
+    private static void Show(DeskPage page, CarriedRod rod, Figures figures, string name)
     {
         page.Title($"{name}: carried over to another blank");
+        CarriedLayout carried = rod.Layout;
         page.Sentence(carried.Says);
         Table table = DeskTables.Make(
             page.Border,
@@ -80,8 +76,8 @@ internal static class CarryCommand
             DeskTables.Row(
                 table,
                 [
-                    i == last ? "tip-top" : $"{i + 1}", i == last ? "tip-top" : i < held ? "reduction" : "running", figures.Bare(carried.FromReelMm[i]),
-                    Figures.BareSixteenths(carried.FromReelMm[i]), figures.Bare(carried.FromTipMm[i]), figures.Bare(reel - rod.Rings[i].StationMm),
+                    i == last ? "tip-top" : $"{i + 1}", i == last ? "tip-top" : i < rod.Reduction ? "reduction" : "running", figures.Bare(carried.FromReelMm[i]),
+                    Figures.BareSixteenths(carried.FromReelMm[i]), figures.Bare(carried.FromTipMm[i]), figures.Bare(rod.FromReelMm[i]),
                 ]);
         }
 

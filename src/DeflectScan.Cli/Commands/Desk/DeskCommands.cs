@@ -1,4 +1,5 @@
 using System.CommandLine;
+using DeflectScan.Cli.Running;
 
 namespace DeflectScan.Cli.Commands.Desk;
 

@@ -1,4 +1,5 @@
 using System.Text;
+using DeflectScan.Cli.Running;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;
 using DeflectScan.Writing;

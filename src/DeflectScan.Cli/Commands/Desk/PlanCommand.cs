@@ -1,7 +1,8 @@
 using System.CommandLine;
 using DeflectScan.Cli.Display;
 using DeflectScan.Cli.Display.Desk;
-using DeflectScan.Geometry;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Layout.Start;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;

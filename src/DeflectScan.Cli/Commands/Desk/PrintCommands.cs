@@ -1,6 +1,6 @@
 using System.CommandLine;
-using System.Text.Json;
-using DeflectScan.Desk;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Reporting.Json;
@@ -35,23 +35,15 @@ internal static class PrintCommands
             () =>
             {
                 OutputFiles files = outputs.Of(parsed);
-                Outcome<Printable> opened = DocumentFile.Read(InputFile.MustBeThere(parsed.GetValue(document)!), Printable.Read);
+                Outcome<PrintableLayout> opened = DocumentFile.Read(InputFile.MustBeThere(parsed.GetValue(document)!), PrintableLayout.Read);
                 if (opened.Value is not { } printable)
                 {
                     DeskInput.Refuse(terminal, opened.Findings);
                     return ExitCode.Refused;
                 }
 
-                SheetLayout layout = printable.Layout with { Title = parsed.GetValue(title) ?? printable.Layout.Title };
-                if (parsed.GetValue(AnyLength) is { } whole)
-                {
-                    layout = whole >= layout.Guides.Max(g => g.FromTipMm) && whole < 20_000
-                        ? layout with { BlankLengthMm = whole, LengthIsTraced = false }
-                        : throw new UsageException("The blank's length must reach the guide farthest from the tip and be less than 20000 mm.");
-                }
-
-                if (LayoutSheet.Problem(layout) is { } problem)
-                    throw new UsageException(problem);
+                Outcome<SheetLayout> fitted = printable.On(parsed.GetValue(title), parsed.GetValue(AnyLength));
+                SheetLayout layout = fitted.Value ?? throw new UsageException(fitted.Findings[0].Message);
                 string path = parsed.GetValue(file)!;
                 files.Write(path, draw(layout, parsed.GetValue(paper) == "letter" ? SheetPaper.Letter : SheetPaper.A4, UnitOption.Of(parsed, units)));
                 if (SheetChecks.Crowded(layout) is { } crowded)
@@ -61,33 +53,5 @@ internal static class PrintCommands
             },
             cancel));
         return command;
-    }
-
-    /// <summary>A layout and whether its figures may be trusted.</summary>
-    private sealed record Printable(SheetLayout Layout, MeasurementStatus Status)
-    {
-        /// <exception cref="FormatException">Neither a layout nor a measurement; the message is one sentence.</exception>
-        public static Printable Read(string text)
-        {
-            if (!text.Contains(MeasurementJson.Schema, StringComparison.Ordinal) || IsLayout(text))
-                return new Printable(LayoutJson.Read(text), MeasurementStatus.Ok);
-            Outcome<MeasuredLayout> rod = MeasuredLayout.Of(MeasurementJson.Read(text));
-            return rod.Value is { } r
-                ? new Printable(DeskSheet.Of(r, JudgedLayout.Measured(r), r.Measurement.Photo?.FileName ?? "Measured layout"), r.Measurement.Status)
-                : throw new FormatException(rod.Findings[0].Message);
-        }
-
-        private static bool IsLayout(string text)
-        {
-            try
-            {
-                using JsonDocument json = JsonDocument.Parse(text);
-                return json.RootElement.ValueKind == JsonValueKind.Object && json.RootElement.TryGetProperty("schema", out JsonElement s) && s.ValueEquals(LayoutJson.Schema);
-            }
-            catch (JsonException)
-            {
-                return false;
-            }
-        }
     }
 }

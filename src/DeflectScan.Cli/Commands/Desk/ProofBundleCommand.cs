@@ -1,4 +1,6 @@
 using System.CommandLine;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Findings;
 using DeflectScan.Proving;
 using DeflectScan.Reporting.Json;
@@ -10,8 +12,6 @@ namespace DeflectScan.Cli.Commands.Desk;
 /// <summary><c>deflectscan proof bundle</c>: photo, document and readings as one file for the authors, after asking.</summary>
 internal static class ProofBundleCommand
 {
-    private const long MostBytes = 200_000_000;
-
     public static Command Make(Terminal terminal)
     {
         Argument<string> document = new("MEASUREMENT.json") { Description = "The measurement that was proved." };
@@ -32,9 +32,10 @@ internal static class ProofBundleCommand
                 Outcome<ProofReport> proof = opened.Value is { } measured ? ProofRule.Of(measured, read) : Outcome<ProofReport>.Refused(opened.Findings);
                 if (opened.Value is not { } m || proof.Value is not { } report)
                     return Refused(terminal, proof.Findings);
-                string picture = parsed.GetValue(photo) ?? Path.Combine(Path.GetDirectoryName(Path.GetFullPath(path))!, Path.GetFileName(m.Photo?.FileName ?? "photo.jpg"));
+                string picture = parsed.GetValue(photo) ?? m.PhotoBeside(path);
                 OutputFiles files = outputs.Of(parsed, picture);
-                Outcome<byte[]> bundle = ProofBundle.Make(m, read, report, ReadPhoto(picture));
+                Outcome<byte[]> taken = ProofBundle.ReadPhoto(picture);
+                Outcome<byte[]> bundle = ProofBundle.Make(m, read, report, taken.Value ?? throw new UsageException(taken.Findings[0].Message));
                 if (bundle.Value is not { } zip)
                     return Refused(terminal, bundle.Findings);
                 string target = parsed.GetValue(file)!;
@@ -59,21 +60,6 @@ internal static class ProofBundleCommand
             throw new UsageException("Nobody is there to be asked: say --yes if the photo may be put into the file.");
         terminal.Error.Write("Write it? [y/N] ");
         return input.ReadLine()?.Trim() is "y" or "Y" or "yes";
-    }
-
-    private static byte[] ReadPhoto(string path)
-    {
-        try
-        {
-            FileInfo there = new(path);
-            if (!there.Exists)
-                throw new UsageException("The measured photo is not beside the document: say where it lies with --photo.");
-            return there.Length <= MostBytes ? File.ReadAllBytes(path) : throw new UsageException("The photo is larger than any that can be measured.");
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
-        {
-            throw new UsageException("The measured photo cannot be read: check that you may read it.");
-        }
     }
 
     private static string Counted(int readings) => readings == 1 ? "1 reading" : $"{readings} readings";

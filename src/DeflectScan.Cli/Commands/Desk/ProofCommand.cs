@@ -1,7 +1,8 @@
 using System.CommandLine;
-using DeflectScan.Cli.Commands.Records;
 using DeflectScan.Cli.Display;
 using DeflectScan.Cli.Display.Desk;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Findings;
 using DeflectScan.Proving;
 using DeflectScan.Records;

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using DeflectScan.Cli.Running;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Proving;

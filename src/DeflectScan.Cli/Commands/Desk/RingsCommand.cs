@@ -1,6 +1,8 @@
 using System.CommandLine;
 using DeflectScan.Cli.Display;
 using DeflectScan.Cli.Display.Desk;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Desk;
 using DeflectScan.Layout.OnRings;
 using DeflectScan.Reporting.Json;

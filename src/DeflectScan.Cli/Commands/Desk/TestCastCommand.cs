@@ -1,14 +1,14 @@
 using System.CommandLine;
 using System.Globalization;
 using System.Text;
-using DeflectScan.Cli.Commands.Records;
 using DeflectScan.Cli.Display;
 using DeflectScan.Cli.Display.Desk;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Findings;
-using DeflectScan.Geometry;
 using DeflectScan.Layout.Start;
 using DeflectScan.Records;
-using DeflectScan.Records.Model;
+using DeflectScan.Records.Keeping;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Writing;
 using Spectre.Console;
@@ -43,7 +43,7 @@ internal static class TestCastCommand
                     throw new UsageException("Give a notes file, or a build of the archive with --build.");
                 OutputFiles files = outputs.Of(parsed);
                 string folder = ArchiveOption.Folder(parsed, archive);
-                Outcome<CastNotes> opened = reference is null ? InFile(path!, parsed.GetValue(title)) : OfBuild(folder, reference);
+                Outcome<CastNotes> opened = reference is null ? InFile(path!, parsed.GetValue(title)) : Outcome<CastNotes>.Of(OfBuild(folder, reference));
                 if (opened.Value is not { } notes)
                 {
                     DeskInput.Refuse(terminal, opened.Findings);
@@ -83,18 +83,16 @@ internal static class TestCastCommand
         ? DocumentFile.Read(path, CastNotesJson.Read)
         : Outcome<CastNotes>.Of(new CastNotes(title ?? Path.GetFileNameWithoutExtension(path), []));
 
-    private static Outcome<CastNotes> OfBuild(string folder, string reference)
+    private static CastNotes OfBuild(string folder, string build)
     {
         using ArchiveReader reader = Archive.OpenForReading(folder);
-        Build build = reader.Build(reader.Resolve(reference))!;
-        IEnumerable<KeptCast?> casts = build.Notes.Where(n => n.Kind == NoteKind.TestCast).Select(n => CastNoteText.Read(n.Text, DateOnly.FromDateTime(n.At)));
-        return Outcome<CastNotes>.Of(new CastNotes(build.Facts.Name.ReplaceLineEndings(" "), [.. casts.OfType<KeptCast>()]));
+        return CastKeeping.Of(reader, build);
     }
 
-    private static void Keep(string folder, string reference, KeptCast cast)
+    private static void Keep(string folder, string build, KeptCast cast)
     {
         using ArchiveWriter writer = Archive.OpenForWriting(folder);
-        writer.AddNote(writer.Reader.Resolve(reference), NoteKind.TestCast, CastNoteText.Write(cast));
+        CastKeeping.Add(writer, build, cast);
     }
 
     private static void Show(DeskPage page, CastNotes notes, TestCastMove move, Figures figures)

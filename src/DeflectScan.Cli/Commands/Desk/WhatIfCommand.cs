@@ -1,10 +1,10 @@
 using System.CommandLine;
 using DeflectScan.Cli.Display;
 using DeflectScan.Cli.Display.Desk;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Desk;
 using DeflectScan.Findings;
-using DeflectScan.Geometry;
-using DeflectScan.Photos;
 using DeflectScan.Reporting;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;
@@ -35,7 +35,7 @@ internal static class WhatIfCommand
             {
                 if (input.Rod(parsed, terminal) is not { } rod)
                     return ExitCode.Refused;
-                OutputFiles files = outputs.Of(parsed, Beside(input.DocumentPath(parsed), rod));
+                OutputFiles files = outputs.Of(parsed, rod.Measurement.PhotoBeside(input.DocumentPath(parsed)));
                 ChangeText text = new(rod, parsed.GetValue(from) == "reel") { Bare = input.Unit(parsed) };
                 if (text.FromReel && rod.ReelStationMm is null)
                     throw new UsageException("The reel's place is not known: give the taped distance from the reel's front to the first guide with --from-reel.");
@@ -49,7 +49,12 @@ internal static class WhatIfCommand
                 if (!WhatIfReport.TryMake(rod, changes, input.Table(parsed), out WhatIfReport? report, out string? problem))
                     throw new UsageException(problem);
                 if (parsed.GetValue(overlay) is { } picture)
-                    DeskOutput.Write(terminal, files, picture, Overlay(rod, report, input.Unit(parsed), parsed.GetValue(photo) ?? Beside(input.DocumentPath(parsed), rod)));
+                {
+                    Outcome<byte[]> drawn = WhatIfOverlay.Draw(
+                        parsed.GetValue(photo) ?? rod.Measurement.PhotoBeside(input.DocumentPath(parsed)), rod, report, new OverlayOptions(Unit: input.Unit(parsed)));
+                    DeskOutput.Write(terminal, files, picture, drawn.Value ?? throw new UsageException(drawn.Findings[0].Message));
+                }
+
                 DeskOutput.Save(terminal, files, parsed.GetValue(save), DeskSheet.Of(rod, report.After, input.Name(parsed, rod)));
                 if (input.Json(parsed))
                     terminal.Out.Write(DeskJson.Write(report));
@@ -63,17 +68,4 @@ internal static class WhatIfCommand
 
     private static Option<string[]> Several(string name, string helpName, string description) =>
         new(name) { HelpName = helpName, Description = description, Arity = ArgumentArity.OneOrMore, AllowMultipleArgumentsPerToken = false };
-
-    private static string Beside(string document, MeasuredLayout rod) =>
-        Path.Combine(Path.GetDirectoryName(Path.GetFullPath(document))!, Path.GetFileName(rod.Measurement.Photo?.FileName ?? "photo.jpg"));
-
-    private static byte[] Overlay(MeasuredLayout rod, WhatIfReport report, LengthUnit unit, string photoPath)
-    {
-        Outcome<UprightPhoto> opened = PhotoOpener.Open(photoPath, PhotoLimits.Default);
-        using UprightPhoto photo = opened.Value
-            ?? throw new UsageException($"The photo for the overlay cannot be opened: {opened.Findings[0].Message} Say where it lies with --photo.");
-        if (photo.Info.Sha256 != rod.Measurement.Photo?.Sha256)
-            throw new UsageException("The photo is not the one that was measured: give the right one with --photo.");
-        return WhatIfOverlay.Draw(photo, rod, report, new OverlayOptions(Unit: unit));
-    }
 }

@@ -1,8 +1,7 @@
 using System.CommandLine;
 using DeflectScan.Cli.Display;
-using DeflectScan.Findings;
-using DeflectScan.Geometry;
-using DeflectScan.Photos;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Records;
 using DeflectScan.Records.Comparing;
 using DeflectScan.Records.Keeping;
@@ -58,7 +57,7 @@ internal static class CompareCommand
             else
                 Show(terminal, figures, (found, other), c, (b, a));
             if (place is not null)
-                Write(terminal, files, place, Draw(reader, found, c, (b, a), figures.Unit));
+                Write(terminal, files, place, ComparedPictures.Draw(reader, found.Facts.Name, c, b, a, figures.Unit));
             return ExitCode.Ok;
         });
         return command;
@@ -71,15 +70,7 @@ internal static class CompareCommand
         ComparisonTables.Show(terminal, figures, c, tests.Before, tests.After);
     }
 
-    private static (string Name, byte[] Bytes)[] Draw(ArchiveReader reader, Build build, Comparison c, (StoredMeasurement Before, StoredMeasurement After) tests, LengthUnit unit)
-    {
-        using UprightPhoto first = Open(reader, tests.Before);
-        using UprightPhoto second = Open(reader, tests.After);
-        (byte[] before, byte[] after) = InRegister.Draw(c, first, second);
-        return [("before.png", before), ("after.png", after), ("gaps.png", GapProfile.Draw(c, build.Facts.Name.ReplaceLineEndings(" "), PlotFormat.Png, unit))];
-    }
-
-    private static void Write(Terminal terminal, OutputFiles output, string folder, (string Name, byte[] Bytes)[] files)
+    private static void Write(Terminal terminal, OutputFiles output, string folder, IReadOnlyList<(string Name, byte[] Bytes)> files)
     {
         try
         {
@@ -93,11 +84,5 @@ internal static class CompareCommand
         foreach ((string name, byte[] bytes) in files)
             output.Write(Path.Combine(folder, name), bytes);
         terminal.Say($"Written to {Path.GetFullPath(folder)}: {string.Join(", ", files.Select(f => f.Name))}");
-    }
-
-    private static UprightPhoto Open(ArchiveReader reader, StoredMeasurement m)
-    {
-        Outcome<UprightPhoto> opened = PhotoOpener.Open(reader.PhotoPath(m), PhotoLimits.Default);
-        return opened.Value ?? throw new ArchiveException(ArchiveProblem.Damaged, opened.Findings[0].Message);
     }
 }

@@ -1,5 +1,7 @@
 using System.CommandLine;
 using DeflectScan.Cli.Display;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Records;
 using DeflectScan.Records.Transfer;
 using DeflectScan.Writing;

@@ -1,8 +1,11 @@
 using System.CommandLine;
 using System.Text.Json.Nodes;
 using DeflectScan.Cli.Display;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Records;
 using DeflectScan.Records.Finding;
+using DeflectScan.Records.Keeping;
 using DeflectScan.Records.Model;
 using DeflectScan.Records.Reports;
 using DeflectScan.Writing;

@@ -1,4 +1,6 @@
 using System.CommandLine;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Records;
 
 namespace DeflectScan.Cli.Commands.Records;

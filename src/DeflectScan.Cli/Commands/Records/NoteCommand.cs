@@ -1,5 +1,6 @@
 using System.CommandLine;
-using DeflectScan.Cli.Display;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Findings;
 using DeflectScan.Records;
 using DeflectScan.Records.Keeping;

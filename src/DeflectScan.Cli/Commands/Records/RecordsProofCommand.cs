@@ -1,7 +1,8 @@
 using System.CommandLine;
 using System.Text.Json.Nodes;
-using DeflectScan.Cli.Display;
 using DeflectScan.Cli.Display.Desk;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Records;
 using DeflectScan.Records.Model;
 using Spectre.Console;

@@ -1,8 +1,9 @@
 using System.CommandLine;
 using System.Text;
 using DeflectScan.Cli.Display;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Records;
-using DeflectScan.Records.Finding;
 using DeflectScan.Records.Keeping;
 using DeflectScan.Records.Model;
 using DeflectScan.Records.Reports;
@@ -39,7 +40,9 @@ internal static class ShowCommand
         {
             OutputFiles files = outputs.Of(parsed);
             using ArchiveReader reader = Archive.OpenForReading(ArchiveOption.Folder(parsed, archive));
-            Build[] found = [.. Meant(reader, parsed.GetValue(builds)!, parsed.GetValue(find)).Select(id => reader.Build(id)!)];
+            if (parsed.GetValue(builds)!.Length == 0 && parsed.GetValue(find) is null)
+                throw new UsageException("Name a build, or give words with --find.");
+            Build[] found = [.. BuildChoice.Meant(reader, parsed.GetValue(builds)!, parsed.GetValue(find))];
             string?[] ofOne = [parsed.GetValue(csv), parsed.GetValue(test), parsed.GetValue(document), parsed.GetValue(save)];
             if (found.Length > 1 && (parsed.GetValue(json) || ofOne.Any(o => o is not null)))
                 throw new UsageException("--json, --csv, --test, --document and --save take one build.");
@@ -67,17 +70,6 @@ internal static class ShowCommand
             return ExitCode.Ok;
         });
         return command;
-    }
-
-    private static IEnumerable<string> Meant(ArchiveReader reader, string[] names, string? words)
-    {
-        const int Most = 100;
-        if (names.Length == 0 && words is null)
-            throw new UsageException("Name a build, or give words with --find.");
-        string[] found = words is null ? [] : [.. reader.Find(new FindQuery { Text = words, Limit = Most }).Select(f => f.Build).OrderBy(b => b.Name, StringComparer.OrdinalIgnoreCase).Select(b => b.Id)];
-        return words is null || found.Length > 0
-            ? names.Select(reader.Resolve).Concat(found).Distinct()
-            : throw Refused("No build has those words: deflectscan records list shows all.");
     }
 
     private static void Save(Terminal terminal, OutputFiles files, string path, (string Title, SheetLayout Layout)? layout)

@@ -1,5 +1,7 @@
 using System.CommandLine;
 using DeflectScan.Cli.Commands.Desk;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Records;
 using DeflectScan.Records.Finding;
 using DeflectScan.Records.Keeping;

@@ -1,9 +1,11 @@
 using System.CommandLine;
 using System.Text.Json.Nodes;
 using DeflectScan.Cli.Display;
-using DeflectScan.Measuring;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Records;
 using DeflectScan.Records.Checking;
+using DeflectScan.Records.Keeping;
 using DeflectScan.Records.Model;
 
 namespace DeflectScan.Cli.Commands.Records;
@@ -26,7 +28,7 @@ internal static class VerifyCommand
                 bool again = parsed.GetValue(remeasure) && report.IsClean;
                 if (!parsed.GetValue(json))
                     Show(terminal, report);
-                List<Again> made = again ? Remeasure(terminal, folder, cancel) : [];
+                List<Remeasured> made = again ? Remeasure(terminal, folder, cancel) : [];
                 if (parsed.GetValue(json))
                     terminal.Out.WriteLine(Json(report, again ? made : null).ToJsonString());
                 else if (again)
@@ -37,35 +39,27 @@ internal static class VerifyCommand
         return command;
     }
 
-    private sealed record Again(StoredMeasurement Measurement, RemeasureVerdict Verdict, double? GapsDifferByMm);
-
     /// <summary>Measures every stored photo again and says on standard error how each came out.</summary>
-    private static List<Again> Remeasure(Terminal terminal, string folder, CancellationToken cancel)
+    private static List<Remeasured> Remeasure(Terminal terminal, string folder, CancellationToken cancel)
     {
-        List<Again> made = [];
+        List<Remeasured> made = [];
         using ArchiveReader reader = Archive.OpenForReading(folder);
-        for (int page = 1; reader.List(page) is { Count: > 0 } builds; page++)
+        foreach (Remeasured again in Remeasuring.All(reader, cancel))
         {
-            foreach ((BuildSummary build, StoredMeasurement stored) in builds.SelectMany(b => reader.Build(b.Id)!.Measurements.Select(m => (b, m))))
+            made.Add(again);
+            StoredMeasurement stored = again.Measurement;
+            string figures = again.GapsDifferByMm switch
             {
-                cancel.ThrowIfCancellationRequested();
-                using MeasureRun run = Remeasuring.Run(reader, stored);
-                RemeasureVerdict verdict = Remeasuring.Compare(reader, stored, run.Measurement);
-                double? by = Remeasuring.GapsDifferByMm(reader.Measurement(stored), run.Measurement);
-                made.Add(new Again(stored, verdict, by));
-                string figures = by switch
-                {
-                    null => "other figures, with other pairs of guides",
-                    < 0.01 => "other figures, though no gap by 0.01 mm",
-                    _ => $"other figures, gaps by at most {by:0.00} mm",
-                };
-                terminal.Say($"{build.Name}, {stored.Label ?? $"{stored.MadeAt:yyyy-MM-dd}"} ({BuildTables.ShortId(stored.Id)}): " + verdict switch
-                {
-                    RemeasureVerdict.Same => "the same figures",
-                    RemeasureVerdict.OtherVersion => $"{figures}; it was made by {stored.ProgramVersion}, which is not this program",
-                    _ => $"{figures}, from the very same program",
-                });
-            }
+                null => "other figures, with other pairs of guides",
+                < 0.01 => "other figures, though no gap by 0.01 mm",
+                { } by => $"other figures, gaps by at most {by:0.00} mm",
+            };
+            terminal.Say($"{again.Build}, {stored.Label ?? $"{stored.MadeAt:yyyy-MM-dd}"} ({BuildTables.ShortId(stored.Id)}): " + again.Verdict switch
+            {
+                RemeasureVerdict.Same => "the same figures",
+                RemeasureVerdict.OtherVersion => $"{figures}; it was made by {stored.ProgramVersion}, which is not this program",
+                _ => $"{figures}, from the very same program",
+            });
         }
 
         return made;
@@ -85,7 +79,7 @@ internal static class VerifyCommand
         terminal.Out.WriteLine(report.IsClean ? $"All is as it was written: {read}." : $"{Counted.Of(report.Damages.Count, "damage")}: {read}.");
     }
 
-    private static JsonObject Json(CheckReport report, List<Again>? made) => new()
+    private static JsonObject Json(CheckReport report, List<Remeasured>? made) => new()
     {
         ["clean"] = report.IsClean,
         ["builds"] = report.Builds,

@@ -1,7 +1,8 @@
 using System.CommandLine;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Geometry;
 using DeflectScan.Measuring;
-using DeflectScan.Reporting.Boards;
 using DeflectScan.Reporting.Sheets;
 using DeflectScan.Teaching;
 using DeflectScan.Writing;

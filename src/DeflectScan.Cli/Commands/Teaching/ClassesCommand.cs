@@ -1,6 +1,7 @@
 using System.CommandLine;
-using DeflectScan.Cli.Commands.Records;
 using DeflectScan.Cli.Display;
+using DeflectScan.Cli.Options;
+using DeflectScan.Cli.Running;
 using DeflectScan.Web.Measuring;
 
 namespace DeflectScan.Cli.Commands;

@@ -1,8 +1,8 @@
 using DeflectScan.Bending;
 using DeflectScan.Cli.Display.Desk;
+using DeflectScan.Cli.Running;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
-using DeflectScan.Mechanics;
 using Spectre.Console;
 
 namespace DeflectScan.Cli.Display.Bending;

@@ -1,7 +1,7 @@
 using DeflectScan.Bending;
 using DeflectScan.Cli.Display.Desk;
+using DeflectScan.Cli.Running;
 using DeflectScan.Geometry;
-using DeflectScan.Mechanics;
 using DeflectScan.Mechanics.Stiffness;
 using Spectre.Console;
 

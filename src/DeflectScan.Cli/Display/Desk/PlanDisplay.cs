@@ -1,4 +1,5 @@
 using System.Globalization;
+using DeflectScan.Cli.Running;
 using DeflectScan.Layout.Start;
 using Spectre.Console;
 

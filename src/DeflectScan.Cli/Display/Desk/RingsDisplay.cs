@@ -1,3 +1,4 @@
+using DeflectScan.Cli.Running;
 using DeflectScan.Desk;
 using DeflectScan.Geometry;
 using DeflectScan.Layout.OnRings;

@@ -1,4 +1,5 @@
 using System.Globalization;
+using DeflectScan.Cli.Running;
 using DeflectScan.Desk;
 using DeflectScan.Layout.Spacing;
 using Spectre.Console;

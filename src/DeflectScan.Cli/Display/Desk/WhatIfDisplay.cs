@@ -1,3 +1,4 @@
+using DeflectScan.Cli.Running;
 using DeflectScan.Desk;
 
 namespace DeflectScan.Cli.Display.Desk;

@@ -1,4 +1,5 @@
 using DeflectScan.Records;
+using DeflectScan.Records.Model;
 using DeflectScan.Records.Storage;
 using DeflectScan.Web.Storing;
 using DeflectScan.Web.Teaching;

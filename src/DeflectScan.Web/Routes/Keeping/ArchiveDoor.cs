@@ -1,5 +1,6 @@
 using System.Text.Json.Nodes;
 using DeflectScan.Records;
+using DeflectScan.Records.Model;
 using Microsoft.AspNetCore.Http;
 
 namespace DeflectScan.Web.Routes;

@@ -48,6 +48,7 @@ internal static unsafe class SaddleFit
         return null;
     }
 
+    // Two unknowns, by Cramer's rule: a matrix of MathNet for every step at every corner would take longer than the sums.
     private static Vec2? Solve(double[] patch, int n, double radiusPx, out Saddle quality)
     {
         int side = (2 * n) + 3;

@@ -1,3 +1,5 @@
+using DeflectScan.Numerics;
+
 namespace DeflectScan.Calibration.Lens;
 
 /// <summary>What would make a lens profile better, in sentences for the person who took the photos.</summary>
@@ -30,7 +32,7 @@ internal static class LensAdvice
             yield return $"The focal length is known to {200 * lens.Sd[0] / p.FocalPx:0.0} % (95 %) only: tilt the board more, and fill the picture with it.";
         if (p.RmsPx > LargeRmsPx)
             yield return $"The corners lie {p.RmsPx:0.0} px (rms) off where the lens puts them: use a flat, stiff board and sharp photos of one focus and zoom.";
-        double usual = lens.Views.Select(v => v.RmsPx).Order().ElementAt(lens.Views.Count / 2);
+        double usual = OrderStatistics.Middle(lens.Views.Select(v => v.RmsPx));
         foreach (ViewReport view in lens.Views.Where(v => v.RmsPx > BadView * usual))
             yield return $"{view.Photo} fits badly ({view.RmsPx:0.0} px, the others {usual:0.0} px): look whether the board is bent, blurred or partly hidden there.";
         if (p.BoardDistanceMm < NearMm)

@@ -1,5 +1,6 @@
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
+using DeflectScan.Numerics;
 using DeflectScan.Photos;
 
 namespace DeflectScan.Calibration.Lens;
@@ -89,7 +90,7 @@ public static class LensCalibrator
             lens.RmsPx)
         {
             Views = views.Count,
-            BoardDistanceMm = distances.Order().ElementAt(distances.Length / 2),
+            BoardDistanceMm = OrderStatistics.Middle(distances),
         };
         ViewReport[] reports =
         [

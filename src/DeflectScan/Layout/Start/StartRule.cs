@@ -42,8 +42,6 @@ public static class StartRule
             return false;
         }
 
-        double ring = Math.Min(guides[^1].RingSize, Math.Max(smallest, GuidePractice.NearestRing(guides[^1].RingSize * 0.7)));
-        double[] even = [.. Enumerable.Range(1, running).Select(i => Math.Round(last + ((span - last) * i / (running + 1))))];
         SpacingPlan? byBow = null;
         if (input.RunningByBow && !SpacingRule.TryBest(TypicalBend.Of(span), RunningSpan.ForBow(span - last, 0), running, new SpacingOptions(), out byBow))
         {
@@ -51,35 +49,31 @@ public static class StartRule
             return false;
         }
 
-        foreach (double at in byBow is null ? even : byBow.StationsMm.Select(s => span - s))
-        {
-            guides.Add(new StartGuide(
-                GuideRole.Running,
-                at,
-                span - at,
-                byBow is null
-                    ? new(at, Basis.CommonPractice, "Running guides start equally spaced; the measured bend says where they go.")
-                    : new(at, Basis.Geometry, "Running guides start by equal bow on a typical bend (tip turned by 75 degrees, usual taper: common practice, no source); the measured bend says where they go."),
-                ring,
-                RingOf(ring, smallest, "Running rings are one or two sizes under the last reduction ring."),
-                null,
-                null));
-        }
-
-        guides.Add(new StartGuide(
-            GuideRole.TipTop,
-            span,
-            0,
-            new(span, Basis.Given, "The tip."),
-            ring,
-            RingOf(ring, smallest, "The tip-top has the running guides' ring."),
-            null,
-            null));
+        double ring = Math.Min(guides[^1].RingSize, Math.Max(smallest, GuidePractice.NearestRing(guides[^1].RingSize * 0.7)));
+        guides.AddRange(byBow is null
+            ? Even(span, last, running).Select(at => Running(span, at, EquallySpaced(at), ring, smallest))
+            : byBow.StationsMm.Select(s => span - s).Select(at => Running(span, at, ByBow(at), ring, smallest)));
+        guides.Add(TipTop(span, ring, smallest));
         layout = new StartLayout(
             guides, spool, bore,
             new(guides.Count - 1, Basis.CommonPractice, input.Kind == RodKind.Casting ? "One guide a foot of rod and two more, as the line must not fall on the blank." : "One guide a foot of rod and one more."));
         return true;
     }
+
+    /// <summary>Stations from the reel, equally spaced between the last reduction guide and the tip.</summary>
+    private static IEnumerable<double> Even(double span, double last, int running) =>
+        Enumerable.Range(1, running).Select(i => Math.Round(last + ((span - last) * i / (running + 1))));
+
+    private static Reasoned EquallySpaced(double at) => new(at, Basis.CommonPractice, "Running guides start equally spaced; the measured bend says where they go.");
+
+    private static Reasoned ByBow(double at) => new(
+        at, Basis.Geometry, "Running guides start by equal bow on a typical bend (tip turned by 75 degrees, usual taper: common practice, no source); the measured bend says where they go.");
+
+    private static StartGuide Running(double span, double at, Reasoned station, double ring, double smallest) => new(
+        GuideRole.Running, at, span - at, station, ring, RingOf(ring, smallest, "Running rings are one or two sizes under the last reduction ring."), null, null);
+
+    private static StartGuide TipTop(double span, double ring, double smallest) => new(
+        GuideRole.TipTop, span, 0, new(span, Basis.Given, "The tip."), ring, RingOf(ring, smallest, "The tip-top has the running guides' ring."), null, null);
 
     private static string? Problem(StartInput input, double span) => input switch
     {

@@ -17,6 +17,8 @@ public static class ProofBundle
     public const string Document = "measurement.json";
     public const string Readings = "readings.csv";
 
+    private const long MostBytes = 200_000_000;
+
     private const string ReadMe = """
         A photo of a rod in the static deflection test, what deflectscan measured in it, and what a person read with tape and caliper.
         The photo's position, serial numbers, maker's notes and thumbnail are taken out; its pixels are as the camera coded them.
@@ -51,6 +53,24 @@ public static class ProofBundle
         }
 
         return Outcome<byte[]>.Of(file.ToArray());
+    }
+
+    /// <summary>The photo's file, whole, or why it cannot be had.</summary>
+    public static Outcome<byte[]> ReadPhoto(string path)
+    {
+        try
+        {
+            FileInfo there = new(path);
+            if (!there.Exists)
+                return Outcome<byte[]>.Refused(FindingCode.FileUnreadable, "The measured photo is not beside the document: say where it lies with --photo.");
+            return there.Length <= MostBytes
+                ? Outcome<byte[]>.Of(File.ReadAllBytes(path))
+                : Outcome<byte[]>.Refused(FindingCode.FileTooLarge, "The photo is larger than any that can be measured.");
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return Outcome<byte[]>.Refused(FindingCode.FileUnreadable, "The measured photo cannot be read: check that you may read it.");
+        }
     }
 
     private static void Add(ZipArchive zip, string name, byte[] bytes)

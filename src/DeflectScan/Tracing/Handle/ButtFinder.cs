@@ -1,5 +1,6 @@
 using DeflectScan.Calibration;
 using DeflectScan.Geometry;
+using DeflectScan.Numerics;
 using DeflectScan.Photos;
 using OpenCvSharp;
 
@@ -77,7 +78,7 @@ public static class ButtFinder
     {
         if (walls.Count == 0)
             return true;
-        double[] usual = [.. Enumerable.Range(0, 3).Select(c => walls.Select(w => w[c]).Order().ElementAt(walls.Count / 2))];
+        double[] usual = [.. Enumerable.Range(0, 3).Select(c => OrderStatistics.Middle(walls.Select(w => w[c])))];
         return Math.Max(Difference(colour.Left, usual), Difference(colour.Right, usual)) < 2 * LeastContrast;
     }
 
@@ -116,7 +117,7 @@ public static class ButtFinder
 
     private static double[] MedianColour(Vec3b[] strip, int fromRow, int toRow, int column)
     {
-        List<byte>[] channels = [[], [], []];
+        List<double>[] channels = [[], [], []];
         for (int row = fromRow; row <= toRow; row++)
         {
             for (int col = Math.Max(0, column - 2); col <= Math.Min(ReachMm - 1, column + 2); col++)
@@ -128,9 +129,7 @@ public static class ButtFinder
             }
         }
 
-        foreach (List<byte> c in channels)
-            c.Sort();
-        return [.. channels.Select(c => (double)c[c.Count / 2])];
+        return [.. channels.Select(c => OrderStatistics.Middle(c))];
     }
 
     /// <summary>Median colours, 8-bit blue green red, of the strip's middle and of both flanks.</summary>

@@ -85,7 +85,7 @@ internal static class AxisFindings
     private static double LongestOpenMm(RodCandidate rod)
     {
         const double Step = 10;
-        Disagreement open = Disagreement.Of(rod.Readings, rod.Fit);
+        EdgeMisfit open = EdgeMisfit.Of(rod.Readings, rod.Fit);
         double longest = 0;
         double run = 0;
         for (double s = rod.Fit.From; s <= rod.Fit.To; s += Step)

@@ -50,7 +50,7 @@ internal static class AxisResult
         int count = Math.Max(2, (int)Math.Round(curve.Length / SampleMm));
         double[] stations = [.. Enumerable.Range(0, count + 1).Select(i => curve.Length * i / count)];
         double inflation = Correlation(rod);
-        Disagreement open = Disagreement.Of(rod.Ungated, rod.Fit);
+        EdgeMisfit open = EdgeMisfit.Of(rod.Ungated, rod.Fit);
         double soft = Math.Max(1, rod.BlurPx / EdgeFinder.SharpPx);
         (double axisPx, double diameterPx) = options.Sharpening is null ? Floor : UnsharpenedFloor;
         double axisFloor = axisPx * soft * mmPerPx;

@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Numerics;
 
 namespace DeflectScan.Tracing.Blank;
 
@@ -45,10 +46,10 @@ internal sealed record RodCandidate(
     public double TipDiameterMm => 2 * Bar.Radius(Bar.Length);
 
     /// <summary>Median contrast to the weaker side, linear light.</summary>
-    public double Contrast { get; } = Median(Seen(Readings, Sights).Select(r => r.Score));
+    public double Contrast { get; } = OrderStatistics.Middle(Seen(Readings, Sights).Select(r => r.Score), none: 0);
 
     /// <summary>Median background scatter as a share of the step.</summary>
-    public double Noise { get; } = Median(Readings.Where(r => r.BothSeen).Select(r => r.Noise));
+    public double Noise { get; } = OrderStatistics.Middle(Readings.Where(r => r.BothSeen).Select(r => r.Noise), none: 0);
 
     /// <summary>
     /// Share of the seen stations that could be a shadow: darker than the wall by one factor in all three colours, neither black nor faint.
@@ -87,11 +88,5 @@ internal sealed record RodCandidate(
         }
 
         return all == 0 ? 0 : (double)like / all;
-    }
-
-    private static double Median(IEnumerable<double> values)
-    {
-        double[] sorted = [.. values.Order()];
-        return sorted.Length == 0 ? 0 : sorted[sorted.Length / 2];
     }
 }

@@ -71,8 +71,8 @@ internal sealed class BarLook
         double reach = Math.Max(radiusMm, 0.5 * pxMm) + (OutsidePx * pxMm);
         int count = (int)(2 * reach / step) + 1;
         double[] from = [.. middleMm.Select(m => m - reach)];
-        double[] values = LookStack.Values(band, stations, from, step, count);
-        double[] middle = LookStack.Median(values, stations.Count, 3 * count);
+        double[] values = MiddleProfile.Values(band, stations, from, step, count);
+        double[] middle = MiddleProfile.Of(values, stations.Count, 3 * count);
         double outside = reach - radiusMm;
         double lower = reach - radiusMm + HalfLevel.Of(middle, outside, step, pxMm);
         double upper = reach + radiusMm - HalfLevel.Of(Turned(middle), ((count - 1) * step) - reach - radiusMm, step, pxMm);
@@ -87,7 +87,7 @@ internal sealed class BarLook
         int levelLower = Math.Clamp((int)((lower - (BackgroundPx * pxMm)) / step), 2, count / 2);
         int levelUpper = Math.Clamp(count - 1 - (int)((upper + (BackgroundPx * pxMm)) / step), 2, count / 2);
         TakeBackgrounds(values, stations.Count, count, below, above, levelLower, levelUpper);
-        return new BarLook(band, -reach, pxMm, LookStack.Median(values, stations.Count, 3 * count), lower, upper, blurMm)
+        return new BarLook(band, -reach, pxMm, MiddleProfile.Of(values, stations.Count, 3 * count), lower, upper, blurMm)
         {
             MovedMm = (upper - upperHalf, lowerHalf - lower),
             RightMm = lower - reach,
@@ -123,7 +123,7 @@ internal sealed class BarLook
 
     private Move Fit(int station, double middleMm)
     {
-        LookStack.Fill(_band, station, middleMm + _fromMm, _band.StepMm, _values);
+        MiddleProfile.Fill(_band, station, middleMm + _fromMm, _band.StepMm, _values);
         double misfit = 0;
         double gg = 0;
         double gr = 0;

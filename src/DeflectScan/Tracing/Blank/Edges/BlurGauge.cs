@@ -97,8 +97,8 @@ internal static class BlurGauge
             int outside = (int)(OutsidePx * pxMm / step);
             int count = outside + (int)(Math.Min(InsidePx * pxMm, 0.8 * radiusMm) / step) + 1;
             double[] from = [.. at.Select(a => a + (side * outside * step))];
-            double[] values = LookStack.Values(band, stations, from, -side * step, count);
-            return new MeanEdge(LookStack.Median(values, stations.Count, 3 * count), outside * step);
+            double[] values = MiddleProfile.Values(band, stations, from, -side * step, count);
+            return new MeanEdge(MiddleProfile.Of(values, stations.Count, 3 * count), outside * step);
         }
     }
 }

@@ -1,3 +1,4 @@
+using DeflectScan.Numerics;
 
 namespace DeflectScan.Tracing.Blank;
 
@@ -60,8 +61,8 @@ internal sealed class EdgeLook
         int count = outside + (int)(Math.Min(InsidePx * pxMm, 0.8 * radiusMm) / step) + 1;
         double outsideMm = outside * step;
         double[] from = [.. supposedMm.Select(s => s + (side * outsideMm))];
-        double[] values = LookStack.Values(band, stations, from, -side * step, count);
-        double[] middle = LookStack.Median(values, stations.Count, 3 * count);
+        double[] values = MiddleProfile.Values(band, stations, from, -side * step, count);
+        double[] middle = MiddleProfile.Of(values, stations.Count, 3 * count);
         (double inward, double misfit) = ShadedEdge.Place(middle, outsideMm, step, blurMm, pxMm, MovePx * pxMm);
         double half = HalfLevel.Of(middle, outsideMm, step, pxMm);
         double[] cover = new double[count];
@@ -69,7 +70,7 @@ internal sealed class EdgeLook
             cover[k] = ShadedEdge.Phi((outsideMm + inward - (k * step)) / blurMm);
         int level = Math.Max(2, (int)((outsideMm + inward - (BackgroundPx * pxMm)) / step));
         TakeBackground(values, stations.Count, count, cover, level);
-        return new EdgeLook(band, side, count, outsideMm, pxMm, blurMm, LookStack.Median(values, stations.Count, 3 * count))
+        return new EdgeLook(band, side, count, outsideMm, pxMm, blurMm, MiddleProfile.Of(values, stations.Count, 3 * count))
         {
             OutwardMm = -inward,
             MovedMm = half - inward,
@@ -109,7 +110,7 @@ internal sealed class EdgeLook
     private Move Fit(int station, double supposedMm, double outwardMm)
     {
         double step = _band.StepMm;
-        LookStack.Fill(_band, station, supposedMm + (_side * (_outsideMm + outwardMm)), -_side * step, _values);
+        MiddleProfile.Fill(_band, station, supposedMm + (_side * (_outsideMm + outwardMm)), -_side * step, _values);
         double edge = _outsideMm - OutwardMm;
         double cc = 0;
         Span<double> cv = stackalloc double[3];
@@ -139,7 +140,7 @@ internal sealed class EdgeLook
                 double c = ShadedEdge.Phi(z);
                 double r = _values[(3 * k) + q] - _own[(3 * k) + q] - (level * c);
                 double slope = (_own[(3 * Math.Min(k + 1, _count - 1)) + q] - _own[(3 * Math.Max(k - 1, 0)) + q]) / (2 * step);
-                double g = slope - (level * Math.Exp(-z * z / 2) * 0.3989422804014327 / _blurMm);
+                double g = slope - (level * Math.Exp(-z * z / 2) * NormalLaw.DensityAtZero / _blurMm);
                 misfit += r * r;
                 cg += c * g;
                 qgg += g * g;

@@ -1,3 +1,4 @@
+using DeflectScan.Numerics;
 
 namespace DeflectScan.Tracing.Blank;
 
@@ -77,7 +78,7 @@ internal static class ShadedBar
                 double z = ((k * step) - edge - ((j - moves) * step)) / blurMm;
                 double phi = ShadedEdge.Phi(z);
                 p[(j * count) + k] = phi;
-                r[(j * count) + k] = blurMm * ((z * phi) + (Math.Exp(-z * z / 2) * 0.3989422804014327));
+                r[(j * count) + k] = blurMm * ((z * phi) + NormalLaw.Density(z));
             }
         }
 

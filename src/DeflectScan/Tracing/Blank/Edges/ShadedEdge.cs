@@ -45,7 +45,7 @@ internal static class ShadedEdge
         return (at * grid, misfits[best] / count);
     }
 
-    // Least squares of level, step and ramp; w grows inward, the data start at w = -before, the edge is at w = edge.
+    // Least squares of level, step and ramp, by hand: three unknowns at every place tried along every edge. w grows inward, the data start at w = -before, the edge is at w = edge.
     private static double Misfit(ReadOnlySpan<double> values, int count, double before, double edge, double step, double blurMm, double pxMm)
     {
         double n00 = 0, n01 = 0, n02 = 0, n11 = 0, n12 = 0, n22 = 0;
@@ -56,7 +56,7 @@ internal static class ShadedEdge
         {
             double z = ((k * step) - before - edge) / blurMm;
             double p = Phi(z);
-            double density = Math.Exp(-z * z / 2) * 0.3989422804014327;
+            double density = NormalLaw.Density(z);
             double ramp = blurMm * ((z * p) + density) / pxMm;
             n00++;
             n01 += p;

@@ -1,3 +1,5 @@
+using DeflectScan.Numerics;
+
 namespace DeflectScan.Tracing.Blank;
 
 /// <summary>
@@ -88,10 +90,10 @@ internal static class StackedEdges
     // A robust smooth curve through the windows' values, stiff beyond single windows.
     private static double[] Smooth(double[] s, double[] values, double[] at, double scale)
     {
+        double middle = OrderStatistics.Middle(values);
         if (s.Length < 4)
-            return [.. at.Select(_ => values.Order().ElementAt(values.Length / 2))];
-        double[] sorted = [.. values.Order()];
-        double[] weights = [.. values.Select(v => 1 / (1 + Square((v - sorted[sorted.Length / 2]) / (3 * scale))))];
+            return [.. at.Select(_ => middle)];
+        double[] weights = [.. values.Select(v => 1 / (1 + Square((v - middle) / (3 * scale))))];
         PenalisedSpline? fit = null;
         for (int round = 0; round < 8; round++)
         {

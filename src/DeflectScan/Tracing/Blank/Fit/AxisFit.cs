@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Numerics;
 
 namespace DeflectScan.Tracing.Blank;
 
@@ -107,11 +108,7 @@ internal sealed class AxisFit
         return share * share;
     }
 
-    private static double Usual(IReadOnlyList<BarStation> stations)
-    {
-        double[] scores = [.. stations.Select(p => p.Score).Order()];
-        return scores[scores.Length / 2];
-    }
+    private static double Usual(IReadOnlyList<BarStation> stations) => OrderStatistics.Middle(stations.Select(p => p.Score));
 
     private static double Trust(double noise) => noise > NoiseLimit ? 0 : 1 / (1 + (noise * noise * 100));
 
@@ -153,9 +150,6 @@ internal sealed class AxisFit
                 sizes.Add(Math.Abs(residuals[i]));
         }
 
-        if (sizes.Count == 0)
-            return 1;
-        sizes.Sort();
-        return 1.4826 * sizes[sizes.Count / 2];
+        return sizes.Count == 0 ? 1 : NormalLaw.SdPerMedianSize * OrderStatistics.Middle(sizes);
     }
 }

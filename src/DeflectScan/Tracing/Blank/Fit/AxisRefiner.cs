@@ -135,7 +135,7 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
 
     private List<BarStation> Read(ProfileBand band, EdgeFinder finder, double[] centre, double[] radius)
     {
-        SharedLook look = new(band, blurPx, centre, radius, centre.Length);
+        StretchOutlines look = new(band, blurPx, centre, radius, centre.Length);
         List<BarStation> readings = [];
         for (int i = 0; i < centre.Length; i++)
         {

@@ -1,3 +1,4 @@
+using DeflectScan.Numerics;
 
 namespace DeflectScan.Tracing.Blank;
 
@@ -8,7 +9,7 @@ namespace DeflectScan.Tracing.Blank;
 /// </summary>
 internal sealed class PenalisedSpline
 {
-    private const int Side = 3; // side diagonals
+    private const int Side = BandedCholesky.Side;
 
     private readonly double _from;
     private readonly double _step;
@@ -66,8 +67,8 @@ internal sealed class PenalisedSpline
         // A trace of ridge, against the coefficients of a parabola that no value holds.
         for (int i = 0; i < n; i++)
             band[(i * (Side + 1)) + Side] += 1e-9 * (1 + penalty);
-        Factor(band, n);
-        Solve(band, right);
+        BandedCholesky.Factor(band, n);
+        BandedCholesky.Solve(band, right);
         return new PenalisedSpline(from, step, right, band);
     }
 
@@ -89,45 +90,11 @@ internal sealed class PenalisedSpline
         double[] solved = new double[_coefficients.Length];
         for (int a = 0; a < 4; a++)
             solved[k + a] = basis[a];
-        Solve(_factor, solved);
+        BandedCholesky.Solve(_factor, solved);
         double sum = 0;
         for (int a = 0; a < 4; a++)
             sum += basis[a] * solved[k + a];
         return sum;
-    }
-
-    private static void Factor(double[] band, int n)
-    {
-        for (int i = 0; i < n; i++)
-        {
-            for (int j = Math.Max(0, i - Side); j <= i; j++)
-            {
-                double sum = band[(i * (Side + 1)) + Side - i + j];
-                for (int k = Math.Max(0, i - Side); k < j; k++)
-                    sum -= band[(i * (Side + 1)) + Side - i + k] * (k >= j - Side ? band[(j * (Side + 1)) + Side - j + k] : 0);
-                band[(i * (Side + 1)) + Side - i + j] = i == j ? Math.Sqrt(Math.Max(sum, 1e-300)) : sum / band[(j * (Side + 1)) + Side];
-            }
-        }
-    }
-
-    private static void Solve(double[] factor, double[] right)
-    {
-        int n = right.Length;
-        for (int i = 0; i < n; i++)
-        {
-            double sum = right[i];
-            for (int k = Math.Max(0, i - Side); k < i; k++)
-                sum -= factor[(i * (Side + 1)) + Side - i + k] * right[k];
-            right[i] = sum / factor[(i * (Side + 1)) + Side];
-        }
-
-        for (int i = n - 1; i >= 0; i--)
-        {
-            double sum = right[i];
-            for (int k = i + 1; k <= Math.Min(n - 1, i + Side); k++)
-                sum -= factor[(k * (Side + 1)) + Side - k + i] * right[k];
-            right[i] = sum / factor[(i * (Side + 1)) + Side];
-        }
     }
 
     private static int Basis(double t, int intervals, Span<double> basis)

@@ -1,5 +1,6 @@
 using DeflectScan.Calibration;
 using DeflectScan.Geometry;
+using DeflectScan.Numerics;
 using DeflectScan.Photos;
 
 namespace DeflectScan.Tracing.Blank;
@@ -69,7 +70,7 @@ internal sealed class BarFollower(UprightPhoto photo, RodPlane plane, double mmP
         ProfileBand band, EdgeFinder finder, TracedBar far, double[] stations, int seen, int known, double typical, out Sight[] sights)
     {
         double[] path = new double[stations.Length];
-        SharedLook look = new(band, blurPx, path, [.. stations.Select(far.Radius)], Math.Min(seen, Math.Max(1, known)));
+        StretchOutlines look = new(band, blurPx, path, [.. stations.Select(far.Radius)], Math.Min(seen, Math.Max(1, known)));
         List<BarStation> readings = [];
         List<Sight> seenAs = [];
         double offset = 0;
@@ -115,7 +116,7 @@ internal sealed class BarFollower(UprightPhoto photo, RodPlane plane, double mmP
             contrasts.Add(finder.Contrast(0, far.Radius(stations[i])));
         }
 
-        return Median(contrasts);
+        return OrderStatistics.Middle(contrasts, none: 0);
     }
 
     private TracedBar? Fit(TracedBar bar, TracedBar far, ReadOnlySpan<BarStation> readings, Sight[] sights)
@@ -150,11 +151,5 @@ internal sealed class BarFollower(UprightPhoto photo, RodPlane plane, double mmP
         }
 
         return new TracedBar(ArcCurve.Through(points), [.. radii]);
-    }
-
-    private static double Median(IEnumerable<double> values)
-    {
-        double[] sorted = [.. values.Order()];
-        return sorted.Length == 0 ? 0 : sorted[sorted.Length / 2];
     }
 }

@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Numerics;
 
 namespace DeflectScan.Tracing.Blank;
 
@@ -67,16 +68,10 @@ internal sealed record BarStroke(IReadOnlyList<Vec2> PointsMm, IReadOnlyList<dou
         // Theil's slope over halves: the median of the second half against that of the first, wraps hardly count.
         int half = widths.Count / 2;
         if (half < 3)
-            return (Median(widths), Median(widths));
-        double first = Median([.. widths.Take(half)]);
-        double second = Median([.. widths.Skip(widths.Count - half)]);
+            return (OrderStatistics.Middle(widths), OrderStatistics.Middle(widths));
+        double first = OrderStatistics.Middle(widths.Take(half));
+        double second = OrderStatistics.Middle(widths.Skip(widths.Count - half));
         double slope = (second - first) / 2;
         return (first - slope, second + slope);
-    }
-
-    private static double Median(IReadOnlyList<double> values)
-    {
-        double[] sorted = [.. values.Order()];
-        return sorted[sorted.Length / 2];
     }
 }

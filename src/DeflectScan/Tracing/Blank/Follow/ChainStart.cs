@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Numerics;
 
 namespace DeflectScan.Tracing.Blank;
 
@@ -92,11 +93,8 @@ internal static class ChainStart
         return turn > BendTurn && turn > BendShare * around && Math.Abs(BarStroke.TurnBetween(before, after) - (3 * usual)) > BendTurn;
     }
 
-    private static double UsualTurn(List<Vec2> points)
-    {
-        double[] turns = [.. Enumerable.Range(BendReach, Math.Max(0, points.Count - (2 * BendReach))).Select(i => Turn(points, i, BendReach)).Order()];
-        return turns.Length == 0 ? 0 : turns[turns.Length / 2];
-    }
+    private static double UsualTurn(List<Vec2> points) =>
+        OrderStatistics.Middle(Enumerable.Range(BendReach, Math.Max(0, points.Count - (2 * BendReach))).Select(i => Turn(points, i, BendReach)), none: 0);
 
     private static double Turn(List<Vec2> points, int i, int reach) =>
         BarStroke.TurnBetween(points[i] - points[i - reach], points[i + reach] - points[i]);
@@ -111,9 +109,7 @@ internal static class ChainStart
                 slopes.Add((widths[j] - widths[i]) / (t[j] - t[i]));
         }
 
-        slopes.Sort();
-        double slope = slopes.Count > 0 ? slopes[slopes.Count / 2] : 0;
-        double[] middles = [.. t.Select((v, i) => widths[i] - (slope * (v - (t[^1] / 2)))).Order()];
-        return (slope, middles[middles.Length / 2]);
+        double slope = OrderStatistics.Middle(slopes, none: 0);
+        return (slope, OrderStatistics.Middle(t.Select((v, i) => widths[i] - (slope * (v - (t[^1] / 2))))));
     }
 }

@@ -1,5 +1,6 @@
 using DeflectScan.Calibration;
 using DeflectScan.Geometry;
+using DeflectScan.Imaging;
 using DeflectScan.Photos;
 using OpenCvSharp;
 
@@ -89,8 +90,7 @@ internal sealed class SearchImage : IDisposable
     {
         for (int x = 0; x < width; x++, from += 3)
         {
-            // ITU-R BT.601 luma, from memory.
-            float l = (0.114f * from[0]) + (0.587f * from[1]) + (0.299f * from[2]);
+            float l = Luma.Of601(from[0], from[1], from[2]);
             luma[x] = l;
             blue[x] = from[0] - l;
             red[x] = from[2] - l;

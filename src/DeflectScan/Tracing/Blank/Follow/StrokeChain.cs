@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Numerics;
 
 namespace DeflectScan.Tracing.Blank;
 
@@ -34,8 +35,8 @@ internal sealed class StrokeChain
         Turn = strokes.Sum(s => s.Turn) + Enumerable.Range(1, strokes.Count - 1).Sum(i =>
             BarStroke.TurnBetween(strokes[i - 1].EndDirection, strokes[i].StartDirection));
         int third = Math.Max(1, widths.Count / 4);
-        ButtWidthMm = Median(widths.Take(third));
-        TipWidthMm = Median(widths.Skip(widths.Count - third));
+        ButtWidthMm = OrderStatistics.Middle(widths.Take(third));
+        TipWidthMm = OrderStatistics.Middle(widths.Skip(widths.Count - third));
         Contrast = strokes.Sum(s => s.Contrast * s.LengthMm) / StrokesMm;
         (Score, Promise) = Rate(mayBeStraight);
     }
@@ -86,11 +87,5 @@ internal sealed class StrokeChain
         double gaps = 0.5 * Math.Max(0, LengthMm - StrokesMm);
         double promise = (0.1 + (0.9 * bent)) * seen;
         return (((0.1 + (0.9 * taper)) * (0.1 + (0.9 * thick)) * promise) - gaps, promise - gaps);
-    }
-
-    private static double Median(IEnumerable<double> values)
-    {
-        double[] sorted = [.. values.Order()];
-        return sorted[sorted.Length / 2];
     }
 }

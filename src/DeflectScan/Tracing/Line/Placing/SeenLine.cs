@@ -106,6 +106,6 @@ internal sealed record SeenLine(BandStrip Strip, LinePath Path, LineColour? Colo
     private static double Median(int[] columns, Func<int, float> at)
     {
         float[] values = [.. columns.Select(at)];
-        return Middle.Of(values);
+        return Quickselect.Of(values);
     }
 }

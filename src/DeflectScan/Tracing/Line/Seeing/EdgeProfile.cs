@@ -60,7 +60,7 @@ internal sealed class EdgeProfile
                             near[n++] = means[i][l];
                     }
 
-                    values[channel][b][l] = n < LeastBlocks ? float.NaN : Middle.Of(near.AsSpan(0, n));
+                    values[channel][b][l] = n < LeastBlocks ? float.NaN : Quickselect.Of(near.AsSpan(0, n));
                 }
             }
 
