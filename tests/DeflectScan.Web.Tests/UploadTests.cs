@@ -159,8 +159,8 @@ public class UploadTests(PageFixture page)
     public async Task TwoServersOnOneArchiveAreNotLetHappen()
     {
         await using TestServer server = await TestServer.Start();
-        Records.ArchiveException refused = await Assert.ThrowsAsync<Records.ArchiveException>(() => TestServer.Start(null, server.Folder));
-        Assert.Equal(Records.ArchiveProblem.InUse, refused.Problem);
+        Records.Model.ArchiveException refused = await Assert.ThrowsAsync<Records.Model.ArchiveException>(() => TestServer.Start(null, server.Folder));
+        Assert.Equal(Records.Model.ArchiveProblem.InUse, refused.Problem);
     }
 
     [Fact]

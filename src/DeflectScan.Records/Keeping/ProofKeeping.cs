@@ -24,7 +24,7 @@ public static class ProofKeeping
     /// <summary>The builds that a proof of a measurement can be kept with: those that have its photo, not set aside.</summary>
     public static IReadOnlyList<(string Id, string Name)> BuildsOf(ArchiveReader reader, Measurement measurement) =>
     [
-        .. Archive.Guarded(() => reader.Database.List(
+        .. Faults.Guarded(() => reader.Database.List(
                 "SELECT build_id FROM measurements WHERE photo_sha256 = $1 UNION SELECT to_build_id FROM standings WHERE to_build_id IS NOT NULL AND measurement_id IN (SELECT id FROM measurements WHERE photo_sha256 = $1)",
                 r => r.GetString(0),
                 measurement.Photo?.Sha256))

@@ -6,8 +6,11 @@ namespace DeflectScan.Numerics;
 /// </summary>
 internal static class NormalLaw
 {
-    /// <summary>Standard deviation over the median size: 1 over the quartile 0.6745.</summary>
+    /// <summary>Standard deviation over the median size: 1 over the quartile, rounded by itself.</summary>
     public const double SdPerMedianSize = 1.4826;
+
+    /// <summary>Median of the absolute value: the quartile.</summary>
+    public const double MedianSize = 0.6745;
 
     /// <summary>1 / sqrt(2 pi).</summary>
     public const double DensityAtZero = 0.3989422804014327;

@@ -1,4 +1,5 @@
 using DeflectScan.Geometry;
+using DeflectScan.Numerics;
 using DeflectScan.Tracing.Reading;
 
 namespace DeflectScan.Tracing.Line;
@@ -124,7 +125,7 @@ internal sealed class LineTurns(BlankAxis axis, double insideSign, IReadOnlyList
     private double Variance(int segment)
     {
         LineWindow[] shown = [.. windows[segment].Where(w => w.Evidence > LineDoubts.SeenEvidence)];
-        double sd = shown.Select(w => w.SdMm).Order().ElementAt(shown.Length / 2);
+        double sd = OrderStatistics.Middle(shown.Select(w => w.SdMm));
         double length = vertices[segment].DistanceTo(vertices[segment + 1]);
         return (12 * sd * sd / (shown.Length * length * length)) + (LeastSdRad * LeastSdRad);
     }

@@ -11,10 +11,10 @@ namespace DeflectScan.Tracing.Line;
 internal sealed class RingAgreement
 {
     /// <summary>
-    /// How far beside a ring's contact a reading usually lies, mm: half of 2 759 lie within 0.17 mm (docs/reader.md), which a normal law's 0.6745 makes a
+    /// How far beside a ring's contact a reading usually lies, mm: half of 2 759 lie within 0.17 mm (docs/reader.md), which the normal law makes a
     /// standard deviation.
     /// </summary>
-    private const double UsualAcrossSdMm = 0.17 / 0.6745;
+    private const double UsualAcrossSdMm = 0.17 / NormalLaw.MedianSize;
 
     /// <summary>The same of what all rings of a photo have in common, mm: on 54 own scenes whose line was right it was below 0.31 mm in 95 of 100.</summary>
     private const double SharedSdMm = 0.15;

@@ -5,9 +5,6 @@ namespace DeflectScan.Tracing.Line;
 /// <summary>How much more, or less, the sights of a segment scatter than their standard deviations say.</summary>
 internal static class SightSpread
 {
-    /// <summary>Median of the absolute value of a standard normal variable.</summary>
-    private const double MedianSize = 0.6745;
-
     /// <summary>The scatter of all segments together counts as much as so many sights of the segment's own.</summary>
     private const int PooledSights = 6;
 
@@ -29,7 +26,7 @@ internal static class SightSpread
         double[] spread = new double[segments];
         Array.Fill(spread, 1);
         foreach (IGrouping<int, OffsetSight> segment in sights.GroupBy(s => s.Segment))
-            spread[segment.Key] = Math.Max(1, OrderStatistics.Middle(segment.Select(s => Math.Abs(s.OffsetMm) / s.SdMm)) / MedianSize);
+            spread[segment.Key] = Math.Max(1, OrderStatistics.Middle(segment.Select(s => Math.Abs(s.OffsetMm) / s.SdMm)) / NormalLaw.MedianSize);
         return spread;
     }
 
@@ -52,10 +49,10 @@ internal static class SightSpread
                 continue;
             double[] sizes = Sizes(seen);
             all.AddRange(sizes);
-            own[segment.Key] = OrderStatistics.Middle(sizes) / MedianSize;
+            own[segment.Key] = OrderStatistics.Middle(sizes) / NormalLaw.MedianSize;
         }
 
-        double pooled = all.Count == 0 ? 1 : OrderStatistics.Middle(all) / MedianSize;
+        double pooled = all.Count == 0 ? 1 : OrderStatistics.Middle(all) / NormalLaw.MedianSize;
         return [.. own.Select((s, i) => freedoms[i] <= 0 ? Math.Max(1, pooled) : NotBelow(Joined(s, freedoms[i], pooled), shared[i]))];
     }
 

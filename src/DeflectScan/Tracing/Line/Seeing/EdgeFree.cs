@@ -147,7 +147,7 @@ internal sealed class EdgeFree
                 }
             }
 
-            float sd = n == 0 ? LeastSd : Math.Max(LeastSd, Quickselect.Of(sample.AsSpan(0, n)) / 0.6745f);
+            float sd = n == 0 ? LeastSd : Math.Max(LeastSd, Quickselect.Of(sample.AsSpan(0, n)) / (float)NormalLaw.MedianSize);
             for (int c = tile * TileColumns; c < last; c++)
             {
                 for (int l = First(c); l < Math.Min(NearEnd(c), Strip.Last[c]); l++)

@@ -1,3 +1,5 @@
+using DeflectScan.Numerics;
+
 namespace DeflectScan.Tracing.Line;
 
 /// <summary>
@@ -48,7 +50,7 @@ internal sealed class LineColour
             share = Math.Clamp((-covariance + (pull * UsualShare)) / (variance + pull), 0.03, 0.9);
             colour = meanC + (share * meanB);
             double[] miss = [.. seen.Select(s => Math.Abs(s.Contrast - colour + (share * s.Background)))];
-            double scale = Math.Max(1, 1.5 * miss.Order().ElementAt(miss.Length / 2));
+            double scale = Math.Max(1, 1.5 * OrderStatistics.Middle(miss));
             for (int i = 0; i < weight.Length; i++)
                 weight[i] = 1 / (1 + (miss[i] * miss[i] / (4 * scale * scale)));
         }

@@ -187,6 +187,6 @@ internal sealed class SegmentColumns(int columns, int channels)
         if (kept.Count == 0)
             return 1;
         double median = OrderStatistics.Middle(kept);
-        return Math.Max(0.5, OrderStatistics.Middle(kept.Select(v => Math.Abs(v - median))) / 0.6745);
+        return Math.Max(0.5, OrderStatistics.Middle(kept.Select(v => Math.Abs(v - median))) / NormalLaw.MedianSize);
     }
 }

@@ -48,6 +48,6 @@ internal sealed class TileSpread
                 sample[n++] = Math.Abs(thin[l]);
         }
 
-        return Math.Max(Least / MathF.Sqrt(response.Strip.Pooled), Quickselect.Of(sample.AsSpan(0, n)) / 0.6745f);
+        return Math.Max(Least / MathF.Sqrt(response.Strip.Pooled), Quickselect.Of(sample.AsSpan(0, n)) / (float)NormalLaw.MedianSize);
     }
 }
