@@ -134,6 +134,7 @@ internal sealed partial class PrintedRun : IDisposable
     {
         string text = said.Replace(_folder.Path, "DIR", StringComparison.Ordinal).Replace(_photo, "PHOTO", StringComparison.Ordinal);
         text = Id().Replace(text, "ID");
+        text = Version().Replace(text, "VERSION");
         text = ShortId().Replace(text, "SHORT-ID");
         text = Date().Replace(text, "DATE");
         text = Bytes().Replace(text, "SOME MB");
@@ -147,6 +148,10 @@ internal sealed partial class PrintedRun : IDisposable
 
     [GeneratedRegex("[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}", RegexOptions.ExplicitCapture, 10_000)]
     private static partial Regex Id();
+
+    /// <summary>A program built where there is no git says no commit.</summary>
+    [GeneratedRegex(@"(?<![.\d])\d+\.\d+\.\d+(\+[0-9a-f]+)?(?![.\w])", RegexOptions.ExplicitCapture, 10_000)]
+    private static partial Regex Version();
 
     [GeneratedRegex(@"\b(?=[0-9a-f]*[a-f])(?=[0-9a-f]*\d)[0-9a-f]{8}\b|\b\d{8}\b", RegexOptions.ExplicitCapture, 10_000)]
     private static partial Regex ShortId();
