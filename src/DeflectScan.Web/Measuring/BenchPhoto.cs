@@ -48,7 +48,7 @@ internal sealed class BenchPhoto(StoredPhoto stored, MarksLog log)
         lock (Gate)
         {
             return Measured is null || MeasuredKey != KeyOf(Log.Now.Marks) ? (null, MeasuredWith, "The photo is still being measured: try again in a moment.")
-                : Measured.Status == MeasurementStatus.Refused ? (null, MeasuredWith, "A refused photo has no figures to keep.")
+                : Measured.Status == MeasurementStatus.Refused ? (null, MeasuredWith, "A refused photo has no figures to keep: mend what its sentence names, or take it again.")
                 : (Measured, MeasuredWith, null);
         }
     }

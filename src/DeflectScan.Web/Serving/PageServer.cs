@@ -153,7 +153,7 @@ public sealed class PageServer : IAsyncDisposable
         }
         catch (BadHttpRequestException e) when (!http.Response.HasStarted)
         {
-            await Answers.Refuse(http, e.StatusCode, e.StatusCode == StatusCodes.Status413PayloadTooLarge ? "More was sent than is taken here." : "The request is not as a browser sends it.");
+            await Answers.Refuse(http, e.StatusCode, e.StatusCode == StatusCodes.Status413PayloadTooLarge ? "More was sent than is taken here: send less at once." : "The request is not as a browser sends it.");
         }
         catch (Exception e) when (!http.Response.HasStarted && e is IOException or UnauthorizedAccessException or ArchiveException)
         {

@@ -12,8 +12,8 @@ public sealed record AskedBend(double? Factor, double? TipTurnDeg)
 
     /// <summary>What is out of its range, one sentence; null where nothing is.</summary>
     public string? Problem =>
-        Factor is not (null or (>= LeastFactor and <= MostFactor)) ? FormattableString.Invariant($"A load is from {LeastFactor} to {MostFactor} times the photographed one.")
-        : TipTurnDeg is not (null or (>= 1 and <= 170)) ? "A tip turn is from 1 to 170 degrees."
+        Factor is not (null or (>= LeastFactor and <= MostFactor)) ? FormattableString.Invariant($"A load is from {LeastFactor} to {MostFactor} times the photographed one: give one of these.")
+        : TipTurnDeg is not (null or (>= 1 and <= 170)) ? "A tip turn is from 1 to 170 degrees: give one of these."
         : null;
 
     public static AskedBend Load(double factor) => new(factor, null);
@@ -33,7 +33,7 @@ public sealed record BendRequest(IReadOnlyList<AskedBend> Bends)
 
     /// <summary>What is out of its range, one sentence; null where nothing is.</summary>
     public string? FirstProblem() =>
-        Bends.Count > MostBends ? $"At most {MostBends} bends can be asked for at once." : Bends.Select(b => b.Problem).FirstOrDefault(p => p is not null);
+        Bends.Count > MostBends ? $"At most {MostBends} bends can be asked for at once: ask for fewer." : Bends.Select(b => b.Problem).FirstOrDefault(p => p is not null);
 
     /// <summary>Photographed load and half, one and a half times and twice of it.</summary>
     public static BendRequest Default { get; } = new([AskedBend.Load(0.5), AskedBend.Load(1), AskedBend.Load(1.5), AskedBend.Load(2)]);

@@ -23,8 +23,7 @@ public static class PhotoChecker
     public static CheckReport Check(string photoPath, PhotoLimits? limits = null, CheckOptions? options = null) => Opened(photoPath, limits, photo => Check(photo, options));
 
     /// <summary>
-    /// The file and the cards alone, in a fifth of the time: where many photos wait and each is measured next, which says the rest. Cards are what most photos
-    /// that are refused lack.
+    /// The file and the cards alone, without tracing the blank: where many photos wait and each is measured next, which says the rest.
     /// </summary>
     public static CheckReport CheckCards(string photoPath, PhotoLimits? limits = null, CheckOptions? options = null) =>
         Opened(photoPath, limits, photo => Cards(photo, options ?? CheckOptions.Default, out _)) with { IsOfCardsAlone = true };

@@ -27,7 +27,7 @@ public sealed record CarriedRod(CarriedLayout Layout, int Reduction, IReadOnlyLi
         double[] fromReel = [.. rod.Rings.Select(r => reel - r.StationMm)];
         return CarryOver.To(fromReel, held, toTip, other?.Shape, spacing) is { } carried
             ? Outcome<CarriedRod>.Of(new CarriedRod(carried, held, fromReel))
-            : Refused("The layout does not fit on the other blank: it is too short for the reduction guides and as many running guides.");
+            : Refused("The layout does not fit on the other blank: it is too short for the reduction guides and as many running guides: give its taped --reel-to-tip or fewer guides with --reduction.");
     }
 
     private static Outcome<CarriedRod> Refused(string message) => Outcome<CarriedRod>.Refused(FindingCode.GuidesUncertain, message);

@@ -25,7 +25,7 @@ public static class ProofForm
 
     /// <summary>Why a rod's form cannot be printed, one sentence; null where it can.</summary>
     /// <param name="rings">Its rings with the tip-top's.</param>
-    public static string? PaperProblem(int rings) => rings - 1 > MostGuidesOnPaper ? $"A printed sheet holds at most {MostGuidesOnPaper} guides." : null;
+    public static string? PaperProblem(int rings) => rings - 1 > MostGuidesOnPaper ? $"A printed sheet holds at most {MostGuidesOnPaper} guides: write the readings into a file or the page's form instead." : null;
 
     /// <summary>The readings of a form that was filled in, or one sentence on what is wrong with it.</summary>
     /// <param name="typed">Its lines; those left empty are left out.</param>

@@ -12,7 +12,7 @@ internal static class AskedBends
     {
         AskedBend[] bends = [.. Parts(loads).Select(Load), .. Parts(turns).Select(Turn)];
         if (bends.Length > BendRequest.MostBends)
-            throw new UsageException($"At most {BendRequest.MostBends} bends can be asked for at once.");
+            throw new UsageException($"At most {BendRequest.MostBends} bends can be asked for at once: ask for fewer.");
         return new BendRequest(bends);
     }
 

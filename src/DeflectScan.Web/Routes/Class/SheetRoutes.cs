@@ -21,7 +21,7 @@ internal static class SheetRoutes
     {
         (string file, ClassRod? rod, ClassStudent? of) = sheets.Of(room).FirstOrDefault(s => s.Student.Id == student);
         if (rod is null)
-            await Answers.Refuse(http, StatusCodes.Status404NotFound, "There is no measured photo yet to make a sheet of.");
+            await Answers.Refuse(http, StatusCodes.Status404NotFound, "There is no measured photo yet to make a sheet of: ask again when one is measured.");
         else
             await ReportRoutes.File(http, $"{room.Facts.Title} {file}", "application/pdf", await sheets.Draw(room, rod, of!, Paper.Asked(http), Answers.Unit(http), http.RequestAborted));
     }
@@ -32,7 +32,7 @@ internal static class SheetRoutes
         foreach ((string file, ClassRod rod, ClassStudent student) in sheets.Of(room))
             files.Add((file, await sheets.Draw(room, rod, student, Paper.Asked(http), Answers.Unit(http), http.RequestAborted)));
         await (files.Count == 0
-            ? Answers.Refuse(http, StatusCodes.Status404NotFound, "There is no measured photo yet to make a sheet of.")
+            ? Answers.Refuse(http, StatusCodes.Status404NotFound, "There is no measured photo yet to make a sheet of: ask again when one is measured.")
             : ReportRoutes.File(http, "sheets.zip", "application/zip", ReportRoutes.Zip(files)));
     }
 }

@@ -65,7 +65,7 @@ public static class ProofBundle
                 return Outcome<byte[]>.Refused(FindingCode.FileUnreadable, "The measured photo is not beside the document: say where it lies with --photo.");
             return there.Length <= MostBytes
                 ? Outcome<byte[]>.Of(File.ReadAllBytes(path))
-                : Outcome<byte[]>.Refused(FindingCode.FileTooLarge, "The photo is larger than any that can be measured.");
+                : Outcome<byte[]>.Refused(FindingCode.FileTooLarge, "The photo is larger than any that can be measured: name the one that was with --photo.");
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

@@ -25,7 +25,7 @@ public static class LayoutSheet
     public const int MostGuides = 40;
 
     /// <summary>Why a layout cannot be printed, one sentence; null where it can.</summary>
-    public static string? Problem(SheetLayout layout) => layout.Guides.Count > MostGuides ? $"A printed layout holds at most {MostGuides} guides." : null;
+    public static string? Problem(SheetLayout layout) => layout.Guides.Count > MostGuides ? $"A printed layout holds at most {MostGuides} guides: print one with fewer." : null;
 
     /// <summary>Draws the sheet as a PDF file's bytes.</summary>
     /// <exception cref="ArgumentException">No guide, more than <see cref="MostGuides"/>, or a station that is not on the blank.</exception>
