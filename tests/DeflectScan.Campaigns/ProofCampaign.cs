@@ -27,10 +27,11 @@ internal static class ProofCampaign
         foreach (double readingMm in (double[])[1, 0.3])
         {
             Console.WriteLine($"readings to {readingMm} mm (95 %)");
-            ProofReport[] none = [.. Draws(photos, readingMm, ProofFault.None, 2 * count, seed).Select(d => d.Report)];
-            Summary(none);
+            (ProofReport Report, int Where, Measurement Photo)[] none = [.. Draws(photos, readingMm, ProofFault.None, 10 * count, seed)];
+            Summary([.. none.Select(d => d.Report)]);
+            ProofBound bound = new(none.Select(d => (d.Photo, d.Report)));
             foreach (ProofFault fault in Enum.GetValues<ProofFault>().Where(f => f != ProofFault.None))
-                Faults(photos, readingMm, fault, count, seed);
+                Faults(photos, readingMm, fault, count, seed, bound);
         }
     }
 
@@ -68,13 +69,15 @@ internal static class ProofCampaign
             + $"no cause named in {100.0 * none.Count(r => r.Causes.Count == 0) / none.Length:0.0} %; p < 0.05 in {100.0 * none.Count(r => r.Probability < 0.05) / none.Length:0.0} %");
     }
 
-    private static void Faults(Measurement[] photos, double readingMm, ProofFault fault, int count, int seed)
+    private static void Faults(Measurement[] photos, double readingMm, ProofFault fault, int count, int seed, ProofBound bound)
     {
         (ProofReport Report, int Where, Measurement Photo)[] draws = [.. Draws(photos, readingMm, fault, count, seed)];
         int named = draws.Count(d => d.Report.Causes is [{ } c, ..] && c.Cause == SimulatedProof.Expected(fault));
         int rightCard = draws.Count(d => fault == ProofFault.CardOff && d.Report.Causes is [{ } c, ..] && c.Card == d.Photo.Covariance!.CardsOff[d.Where].Letter);
         string others = string.Join(", ", draws.Select(d => d.Report.Causes is [{ } c, ..] ? $"{c.Cause}" : "none").Where(c => c != $"{SimulatedProof.Expected(fault)}").GroupBy(c => c).Select(g => $"{g.Key} {g.Count()}"));
         Console.WriteLine($"  {fault}: named first in {named} of {count}{(fault == ProofFault.CardOff ? $", the right card in {rightCard}" : "")}{(others.Length > 0 ? $"; instead: {others}" : "")}");
+        if (bound.Says(fault, [.. draws.Select(d => (d.Photo, d.Report))]) is { } most)
+            Console.WriteLine($"    {most}");
         if (fault != ProofFault.CardOff)
             return;
         foreach (IGrouping<string, (ProofReport Report, int Where, Measurement Photo)> group in draws.GroupBy(d => Moves(d.Photo, d.Where)).OrderBy(g => g.Key))

@@ -10,6 +10,12 @@ namespace DeflectScan.Scenes.Proofs;
 /// </summary>
 public sealed class SimulatedProof
 {
+    /// <summary>How far a wrong print is off.</summary>
+    internal const double PrintShare = 0.015;
+
+    /// <summary>How far a card stands off the rod's plane.</summary>
+    internal const double CardOffMm = 12;
+
     private readonly MonteCarlo _random;
     private readonly double _readingMm;
 
@@ -51,11 +57,11 @@ public sealed class SimulatedProof
         int where = -1;
         double sign = _random.Rectangular(-1, 1) < 0 ? -1 : 1;
         if (fault == ProofFault.PrintScale)
-            true0 = [.. true0.Select(v => v * (1 + (sign * 0.015)))];
+            true0 = [.. true0.Select(v => v * (1 + (sign * PrintShare)))];
         if (fault == ProofFault.CardOff)
         {
             where = Whole(photo.Covariance.CardsOff.Count);
-            true0 = [.. true0.Select((v, i) => v + (sign * 12 * photo.Covariance.CardsOff[where].PerMm[i]))];
+            true0 = [.. true0.Select((v, i) => v + (sign * CardOffMm * photo.Covariance.CardsOff[where].PerMm[i]))];
         }
 
         List<HandReading> readings = [.. Readings(true0, guides)];
@@ -118,6 +124,13 @@ public sealed class SimulatedProof
         while (other == old);
         return mm + ((other - old) * place);
     }
+
+    /// <summary>How likely a slip of tens or hundreds of mm is to be in this place of a reading.</summary>
+    internal static double PlaceShare(double mm, double place) => mm >= 100 ? 0.5 : place < 100 ? 1 : 0;
+
+    /// <summary>How likely a reading whose digit was another becomes one with this digit.</summary>
+    internal static double DigitShare(double mm, int before, int after, double place) =>
+        mm >= 10 * place ? 1.0 / 9 : after == 0 ? 0 : before == 0 ? 1.0 / 9 : 1.0 / 8;
 
     // From the guide after the one counted twice on, numbers are one too high; one that the photo has no guide for is not read.
     private IEnumerable<HandReading> CountedAtRod(List<HandReading> readings, int twice, int guides)
