@@ -52,10 +52,14 @@ internal static class ProofCampaign
             if (m.Status != MeasurementStatus.Ok || m.Guides.Count != scene.Truth.Guides.Count)
                 continue;
             all.Add(SimulatedProof.OfTruth(m, scene.Truth, 0.3, seed));
+            if (all[^1].Probability < 0.05)
+                Console.WriteLine($"  {string.Join("; ", all[^1].Readings.OrderByDescending(r => r.En).Take(5).Select(r => $"{r.Reading.Name} {r.DifferenceMm:+0.00;-0.00} mm, E_n {r.En:0.0}"))}");
             Console.WriteLine($"{seed}: chi-square {all[^1].ChiSquare:0.0} for {all[^1].Freedom}, p {all[^1].Probability:0.000}, {string.Join(", ", all[^1].Causes.Take(2).Select(c => $"{c.Cause} {c.Share:P0}"))}");
         }
 
         Summary([.. all]);
+        StatedOverFound stated = StatedOverFound.Of(all.Sum(p => p.ChiSquare), all.Sum(p => p.Freedom));
+        Console.WriteLine($"  stated over found {stated.Ratio:0.00}, 95 %: {stated.Low:0.00} to {stated.High:0.00}: {stated.Says}; probabilities in fifths from 0: {string.Join(", ", Enumerable.Range(0, 5).Select(k => all.Count(p => (int)Math.Min(4, 5 * p.Probability) == k)))}");
     }
 
     private static void Summary(ProofReport[] none)
@@ -66,7 +70,7 @@ internal static class ProofCampaign
         Console.WriteLine($"  ln of the ratio with a cause over none: 50 % {ratios[ratios.Length / 2]:0.00}, 90 % {ratios[ratios.Length * 9 / 10]:0.00}, 95 % {ratios[ratios.Length * 19 / 20]:0.00}, 97.5 % {ratios[ratios.Length * 39 / 40]:0.00}, most {ratios[^1]:0.00}");
         Console.WriteLine(
             $"  nothing wrong, {none.Length} proofs: E_n > 1 in {above} of {readings} readings ({100.0 * above / readings:0.0} %); Kolmogorov-Smirnov p = {Uniformity.Probability(none.Select(r => r.Probability)):0.000}; "
-            + $"no cause named in {100.0 * none.Count(r => r.Causes.Count == 0) / none.Length:0.0} %; p < 0.05 in {100.0 * none.Count(r => r.Probability < 0.05) / none.Length:0.0} %");
+            + $"no cause named in {100.0 * none.Count(r => r.Causes.Count == 0) / none.Length:0.0} %, none named as more than a suspicion in {100.0 * none.Count(r => !r.IsSure) / none.Length:0.0} %; p < 0.05 in {100.0 * none.Count(r => r.Probability < 0.05) / none.Length:0.0} %");
     }
 
     private static void Faults(Measurement[] photos, double readingMm, ProofFault fault, int count, int seed, ProofBound bound)
@@ -75,7 +79,9 @@ internal static class ProofCampaign
         int named = draws.Count(d => d.Report.Causes is [{ } c, ..] && c.Cause == SimulatedProof.Expected(fault));
         int rightCard = draws.Count(d => fault == ProofFault.CardOff && d.Report.Causes is [{ } c, ..] && c.Card == d.Photo.Covariance!.CardsOff[d.Where].Letter);
         string others = string.Join(", ", draws.Select(d => d.Report.Causes is [{ } c, ..] ? $"{c.Cause}" : "none").Where(c => c != $"{SimulatedProof.Expected(fault)}").GroupBy(c => c).Select(g => $"{g.Key} {g.Count()}"));
-        Console.WriteLine($"  {fault}: named first in {named} of {count}{(fault == ProofFault.CardOff ? $", the right card in {rightCard}" : "")}{(others.Length > 0 ? $"; instead: {others}" : "")}");
+        int sure = draws.Count(d => d.Report.IsSure && d.Report.Causes[0].Cause == SimulatedProof.Expected(fault));
+        int alike = draws.Count(d => d.Report.Alike.Any(c => c.Cause == SimulatedProof.Expected(fault)));
+        Console.WriteLine($"  {fault}: named first in {named} of {count} (in {sure} as more than a suspicion; first or said to explain alike: {alike}){(fault == ProofFault.CardOff ? $", the right card in {rightCard}" : "")}{(others.Length > 0 ? $"; instead: {others}" : "")}");
         if (bound.Says(fault, [.. draws.Select(d => (d.Photo, d.Report))]) is { } most)
             Console.WriteLine($"    {most}");
         if (fault != ProofFault.CardOff)

@@ -40,13 +40,25 @@ public sealed record ComparedReading(HandReading Reading, double PhotoMm, double
 /// <param name="ChiSquare">Of all differences with their covariance; as many degrees of freedom as readings.</param>
 /// <param name="Probability">Of so much or more by chance.</param>
 /// <param name="Verdict">What that comes to.</param>
-/// <param name="Causes">What would explain a contradiction, likeliest first; none where none is needed or none does.</param>
+/// <param name="Causes">What would explain a contradiction, likeliest first; none where chance explains the readings better. A suspicion alone where not <see cref="IsSure"/>.</param>
 /// <param name="ShowsScalePercent">A print scale so much off would have shown in at least 19 of 20 such proofs.</param>
 public sealed record ProofReport(
     IReadOnlyList<ComparedReading> Readings, double ChiSquare, double Probability, ProofVerdict Verdict, IReadOnlyList<NamedCause> Causes, double ShowsScalePercent)
 {
+    /// <summary>
+    /// Of two things that explain the readings, chance among them, the readings tell one from the other where they are so many times as probable with it:
+    /// "positive" evidence begins there, less is "not worth more than a bare mention" (Kass and Raftery's scale, from memory).
+    /// </summary>
+    public const double TellsApart = 3;
+
     /// <summary>How many times as probable the readings are with one of the causes, whichever, as with none (marginal likelihoods).</summary>
     public double CauseRatio { get; init; }
+
+    /// <summary>Whether the readings tell that something is wrong from chance; causes are suspected where they do not tell either from the other.</summary>
+    public bool IsSure => CauseRatio >= TellsApart;
+
+    /// <summary>The first cause and those that the readings do not tell from it.</summary>
+    public IEnumerable<NamedCause> Alike => Causes.Where(c => c.Share * TellsApart > Causes[0].Share);
 
     /// <summary>Degrees of freedom.</summary>
     public int Freedom => Readings.Count;

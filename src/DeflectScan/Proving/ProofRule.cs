@@ -41,7 +41,7 @@ public static class ProofRule
         ComparedReading[] compared = [.. together.Select((r, i) => new ComparedReading(r, model.PhotoMm[i], ReadingsModel.Coverage * model.PhotoSdMm[i]))];
         double probability = 1 - ChiSquared.CDF(model.Count, model.ChiSquare);
         (IReadOnlyList<NamedCause> causes, double logRatio) = CauseSearch.Of(model, photo, together);
-        ProofVerdict verdict = causes.Count > 0 || probability < Contradiction ? ProofVerdict.Disagree
+        ProofVerdict verdict = logRatio >= Math.Log(ProofReport.TellsApart) || probability < Contradiction ? ProofVerdict.Disagree
             : compared.Length < LeastReadings || compared.All(r => r.IsRough) ? ProofVerdict.TooRough
             : ProofVerdict.Agree;
         return Outcome<ProofReport>.Of(new ProofReport(compared, model.ChiSquare, probability, verdict, causes, ShowsScalePercent(model)) { CauseRatio = Math.Exp(Math.Min(logRatio, 700)) });

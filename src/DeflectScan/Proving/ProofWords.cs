@@ -17,9 +17,29 @@ internal static class ProofWords
         .. p.Verdict == ProofVerdict.Disagree && p.Causes.Count == 0
             ? (string[])["No single cause explains it: read once more what has the largest E_n, and look at those guides on the overlay."]
             : [],
+        .. Doubt(p),
         .. Rough(p),
         .. p.Verdict == ProofVerdict.Agree ? (string[])[Text($"A print scale {p.ShowsScalePercent:0.00} % off would have shown.")] : [],
     ];
+
+    private static IEnumerable<string> Doubt(ProofReport p)
+    {
+        if (p.Causes.Count > 0 && !p.IsSure)
+            yield return Text($"A suspicion, no finding: with one of the causes below the readings are {p.CauseRatio:0.0} times as probable as by chance alone. Check the first before you rely on the figures.");
+        string[] alike = [.. p.Alike.Select(c => Name(c.Cause))];
+        if (alike.Length > 1)
+            yield return $"These readings do not tell apart {string.Join(", ", alike[..^1])} and {alike[^1]}: do what stands under each, and put right only what you find there.";
+    }
+
+    private static string Name(ProofCause cause) => cause switch
+    {
+        ProofCause.PrintScale => "the cards' print",
+        ProofCause.CardOff => "a card off the plane",
+        ProofCause.TipPlace => "the tip's place",
+        ProofCause.GuidePlace => "a guide's place",
+        ProofCause.GuideCount => "the count of the guides",
+        _ => "a slip of the pen",
+    };
 
     private static IEnumerable<string> Rough(ProofReport p)
     {

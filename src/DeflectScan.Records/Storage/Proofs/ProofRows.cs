@@ -15,7 +15,7 @@ internal static class ProofRows
     [
         new(
             Tables.Proofs,
-            id, buildId, measurementId, at, ProvedSet.CameraOf(m), ProvedSet.CardsOf(m), ProofJson.Spell(p.Verdict), p.Causes.Count > 0 ? ProofJson.Spell(p.Causes[0].Cause) : null,
+            id, buildId, measurementId, at, ProvedSet.CameraOf(m), ProvedSet.CardsOf(m), ProofJson.Spell(p.Verdict), p is { Verdict: ProofVerdict.Disagree, Causes.Count: > 0 } ? ProofJson.Spell(p.Causes[0].Cause) : null,
             p.ChiSquare, p.Probability, p.LargestEn),
         .. p.Readings.Select((r, i) => new Row(
             Tables.ProofReadings,

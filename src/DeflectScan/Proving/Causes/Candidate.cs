@@ -7,4 +7,8 @@ namespace DeflectScan.Proving;
 /// <param name="Card">The card, if any.</param>
 /// <param name="Says">A sentence.</param>
 /// <param name="Do">Another one.</param>
-internal sealed record Candidate(double LogEvidence, double ChiSquareLeft, int? Guide, char? Card, Func<string> Says, Func<string> Do);
+internal sealed record Candidate(double LogEvidence, double ChiSquareLeft, int? Guide, char? Card, Func<string> Says, Func<string> Do)
+{
+    /// <summary>"card A", "guide 3": what tells it from the cause's other ways; empty where there is one alone.</summary>
+    public string Which { get; init; } = "";
+}

@@ -6,13 +6,6 @@ namespace DeflectScan.Proving;
 /// </summary>
 internal static class CauseSearch
 {
-    /// <summary>
-    /// Causes are named only where the readings are so many times as probable with one of them, whichever, as with none: "positive" evidence begins there in Kass
-    /// and Raftery's scale. Where nothing is wrong the mean of that ratio is 1, so that it comes to 3 in less than a third of all proofs (Markov's
-    /// inequality), and in 1 of 100 as simulated.
-    /// </summary>
-    public const double LeastRatio = 3;
-
     /// <summary>A cause less probable than this beside the others is not worth naming.</summary>
     private const double LeastShare = 0.02;
 
@@ -22,13 +15,13 @@ internal static class CauseSearch
         (ProofCause Cause, Candidate Best, double LogEvidence)[] causes =
         [
             .. Ways(model, photo, readings).Where(w => w.Candidates.Count > 0)
-                .Select(w => (w.Cause, w.Candidates.MaxBy(c => c.LogEvidence)!, LogSum(w.Candidates.Select(c => c.LogEvidence)))).OrderByDescending(c => c.Item3),
+                .Select(w => (w.Cause, Best(w.Candidates), LogSum(w.Candidates.Select(c => c.LogEvidence)))).OrderByDescending(c => c.Item3),
         ];
         if (causes.Length == 0)
             return ([], 0);
         double all = LogSum(causes.Select(c => c.LogEvidence));
         double ratio = all - Math.Log(causes.Length);
-        NamedCause[] named = ratio < Math.Log(LeastRatio)
+        NamedCause[] named = ratio < -Math.Log(ProofReport.TellsApart)
             ? []
             :
             [
@@ -36,6 +29,15 @@ internal static class CauseSearch
                     c.Cause, Math.Exp(c.LogEvidence - all), model.ChiSquare - c.Best.ChiSquareLeft, c.Best.Guide, c.Best.Card, c.Best.Says(), c.Best.Do())).Where((c, i) => i == 0 || c.Share >= LeastShare),
             ];
         return (named, ratio);
+    }
+
+    // The likeliest card, guide or reading in its likeliest way; others that the readings do not tell from it are named with it.
+    private static Candidate Best(IEnumerable<Candidate> candidates)
+    {
+        (string Which, double Log, Candidate Best)[] ways =
+            [.. candidates.GroupBy(c => c.Which).Select(g => (g.Key, LogSum(g.Select(c => c.LogEvidence)), g.MaxBy(c => c.LogEvidence)!)).OrderByDescending(w => w.Item2)];
+        string[] alike = [.. ways.Skip(1).Where(w => ways[0].Log - w.Log < Math.Log(ProofReport.TellsApart)).Select(w => w.Which)];
+        return alike.Length == 0 ? ways[0].Best : ways[0].Best with { Says = () => $"{ways[0].Best.Says()} About as likely: {string.Join(", ", alike)}." };
     }
 
     private static IEnumerable<(ProofCause Cause, IReadOnlyList<Candidate> Candidates)> Ways(ReadingsModel model, PhotoFigures photo, IReadOnlyList<HandReading> readings) =>

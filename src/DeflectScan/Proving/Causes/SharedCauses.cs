@@ -28,7 +28,7 @@ internal static class SharedCauses
         yield return new Candidate(
             fit.LogFactor, fit.ChiSquareLeft, null, null,
             () => Text($"The cards are printed at {percent:0.0} ± {200 * fit.Sd[0]:0.0} % of the size that the measurement took them to have."),
-            () => Text($"Lay a steel rule along each card's 100 mm rule; if it says so too, measure the photo again with that size (--card-scale {percent / 100:0.0000}, times any that was given)."));
+            () => Text($"Lay a steel rule along each card's 100 mm rule: it reads {percent:0.0} mm if this is it, and 100.0 mm if not (times any card scale that was given). If it is, measure the photo again with that size (--card-scale {percent / 100:0.0000}, times any that was given)."));
     }
 
     public static IEnumerable<Candidate> CardOff(ReadingsModel model, PhotoFigures photo)
@@ -41,7 +41,8 @@ internal static class SharedCauses
             yield return new Candidate(
                 fit.LogFactor - Math.Log(photo.CardsOff.Count), fit.ChiSquareLeft, null, card.Letter,
                 () => Text($"Card {card.Letter} stood {Math.Abs(fit.Size[0]):0.0} ± {2 * fit.Sd[0]:0.0} mm {(fit.Size[0] > 0 ? "nearer to the camera" : "farther from the camera")} than the rod's plane."),
-                () => Text($"Sight along the rod: put card {card.Letter} into the plane that it bends in, and take the photo again."));
+                () => Text($"Sight along the rod: put card {card.Letter} into the plane that it bends in, and take the photo again."))
+            { Which = $"card {card.Letter}" };
         }
     }
 
@@ -70,7 +71,8 @@ internal static class SharedCauses
             yield return new Candidate(
                 fit.LogFactor - Math.Log(photo.Guides), fit.ChiSquareLeft, guide, null,
                 () => Text($"Guide {guide} stands {Math.Abs(fit.Size[0]):0.0} ± {2 * fit.Sd[0]:0.0} mm {(fit.Size[0] > 0 ? "nearer to the reel" : "nearer to the tip")} than the photo has it."),
-                () => Text($"Look at guide {guide} on the overlay: where its ring is not where the line touches it, place it (--marks, or the page) and compare again."));
+                () => Text($"Look at guide {guide} on the overlay: where its ring is not where the line touches it, place it (--marks, or the page) and compare again."))
+            { Which = $"guide {guide}" };
         }
     }
 

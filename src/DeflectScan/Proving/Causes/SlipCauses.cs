@@ -13,7 +13,7 @@ internal static class SlipCauses
     private const double UnitShare = 0.2;
     private const double AnyShare = 0.4;
 
-    /// <summary>How large any other slip is likely to be, mm: of a tape, of a caliper.</summary>
+    /// <summary>How large any other slip is likely to be, mm: of a tape, of a caliper; s of <see cref="Slab"/>.</summary>
     private const double AnyStationSdMm = 50;
     private const double AnyGapSdMm = 10;
 
@@ -37,8 +37,9 @@ internal static class SlipCauses
             double prior = r.Kind == ReadingKind.Gap ? AnyGapSdMm : AnyStationSdMm;
             double precision = information + (1 / (prior * prior));
             double size = pull / precision;
+            double moment = ((size * size) + (1 / precision)) / (prior * prior); // as in Slab
             yield return Candidate(
-                (0.5 * ((pull * pull / precision) - Math.Log(1 + (prior * prior * information)))) + share + Math.Log(AnyShare), -size,
+                (0.5 * ((pull * pull / precision) - Math.Log(1 + (prior * prior * information)))) + Math.Log(moment) + share + Math.Log(AnyShare), -size,
                 Text($"by {Math.Abs(size):0.0} mm"));
 
             double[] digits = [.. Digits(r)];
@@ -56,7 +57,7 @@ internal static class SlipCauses
             Candidate Candidate(double logEvidence, double by, string words) => new(
                 logEvidence, model.ChiSquare + Change(by), r.From, null,
                 () => Text($"The reading of {r.Name}, {r.Mm:0.0} mm, is a slip of the pen: {words}."),
-                () => "Read it once more, from the other end of the tape or with the other jaws, and compare again.");
+                () => "Read it once more, from the other end of the tape or with the other jaws, and compare again.") { Which = r.Name };
         }
     }
 
