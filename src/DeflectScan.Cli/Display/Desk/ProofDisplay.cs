@@ -31,7 +31,7 @@ internal sealed class ProofDisplay(Terminal terminal, Figures figures)
             page.Sentence(sentence);
         if (proof.Causes.Count == 0)
             return;
-        page.Heading("What would explain it", $"one of these; chi-square explained, of {proof.ChiSquare:0.0}");
+        page.Heading(proof.IsSure ? "What would explain it" : "What might explain it", $"one of these; chi-square explained, of {proof.ChiSquare:0.0}");
         foreach (NamedCause cause in proof.Causes)
         {
             page.Sentence($"  {Share(cause.Share)}, {cause.ChiSquareExplained:0.0}: {cause.Says}");
