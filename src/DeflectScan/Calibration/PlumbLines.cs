@@ -72,7 +72,7 @@ internal static class PlumbLines
         {
             r = Unsloped(x, along, robust);
             double[] sizes = [.. r.Select((v, i) => Math.Abs(v) / piece.Points[i].SdPx)];
-            spread = Math.Max(1, NormalLaw.SdPerMedianSize * OrderStatistics.MiddleInPlace(sizes));
+            spread = Math.Max(1, NormalLaw.SdPerMedianSize * OrderStatistics.MiddleInPlace(sizes, none: 0));
             robust = [.. weights.Select((w, i) => w * Tukey(r[i] / (piece.Points[i].SdPx * spread)))];
         }
 

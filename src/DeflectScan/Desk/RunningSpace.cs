@@ -126,5 +126,5 @@ internal sealed class RunningSpace
 
     /// <summary>The middle one of the running rings' outer diameters in mm as seen; NaN where none was.</summary>
     private static double SeenOuterMm(MeasuredLayout rod, int held) =>
-        OrderStatistics.Middle(rod.Measurement.Guides.Skip(held).SkipLast(1).Select(g => g.RingOuterMm).OfType<double>());
+        OrderStatistics.Middle(rod.Measurement.Guides.Skip(held).SkipLast(1).Select(g => g.RingOuterMm).OfType<double>(), none: double.NaN);
 }

@@ -8,18 +8,19 @@ internal static class OrderStatistics
 {
     /// <summary>The middle value.</summary>
     /// <param name="values">Any order; left as they are.</param>
-    /// <param name="none">What is given of no values.</param>
-    public static double Middle(IEnumerable<double> values, double none = double.NaN)
+    /// <param name="none">What is given of no values, where there may be none.</param>
+    /// <exception cref="ArgumentException">There are no values, and nothing is said of that.</exception>
+    public static double Middle(IEnumerable<double> values, double? none = null)
     {
         double[] sorted = [.. values];
         return MiddleInPlace(sorted, none);
     }
 
     /// <summary>The same of values that may be moved about.</summary>
-    public static double MiddleInPlace(Span<double> values, double none = double.NaN)
+    public static double MiddleInPlace(Span<double> values, double? none = null)
     {
         if (values.Length == 0)
-            return none;
+            return none ?? throw new ArgumentException("Of no values there is no middle one.", nameof(values));
         values.Sort();
         return values[values.Length / 2];
     }
@@ -38,7 +39,7 @@ internal static class OrderStatistics
     /// <summary>The value that stands at place 3 count / 4.</summary>
     /// <param name="values">Any order; left as they are.</param>
     /// <param name="none">What is given of no values.</param>
-    public static double UpperQuartile(IEnumerable<double> values, double none = double.NaN)
+    public static double UpperQuartile(IEnumerable<double> values, double none)
     {
         double[] sorted = [.. values.Order()];
         return sorted.Length == 0 ? none : sorted[sorted.Length * 3 / 4];

@@ -21,7 +21,8 @@ public class NumericsTests
     [Fact]
     public void OfNothingTheCallerSaysWhatIsGiven()
     {
-        Assert.Equal(double.NaN, OrderStatistics.Middle([]));
+        Assert.Throws<ArgumentException>(() => OrderStatistics.Middle([]));
+        Assert.Throws<ArgumentException>(() => OrderStatistics.MiddleInPlace([]));
         Assert.Equal(0, OrderStatistics.Middle([], none: 0));
     }
 

@@ -21,8 +21,8 @@ internal static class CordFit
         List<CordEdge> edges = CordEdges.Read(strip, bar, options);
         if (edges.Count < 5)
             return null;
-        double width = OrderStatistics.Middle(edges.Where(e => e.DistanceMm < options.SearchToMm).Select(e => e.WidthMm));
-        if (double.IsNaN(width) || width < 0.5 || width > 9)
+        double width = OrderStatistics.Middle(edges.Where(e => e.DistanceMm < options.SearchToMm).Select(e => e.WidthMm), none: 0);
+        if (width is not (>= 0.5 and <= 9))
             return null;
         (double at, double slope, double scatter) = (bar.NearMm, bar.Slope, 0.4);
         List<CordEdge> good = edges;

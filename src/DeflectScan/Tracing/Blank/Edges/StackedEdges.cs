@@ -65,6 +65,8 @@ internal static class StackedEdges
             ratio.Add((left + right) / 2);
         }
 
+        if (s.Count == 0)
+            return (path, radiusMm); // shorter than half a window
         double[] x = [.. band.Stations];
         double[] shiftAt = Smooth([.. s], [.. shift], x, 0.15);
         double[] ratioAt = Smooth([.. s], [.. ratio], x, 0.1);
