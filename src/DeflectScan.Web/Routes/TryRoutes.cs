@@ -80,7 +80,7 @@ internal static class TryRoutes
         BendRequest asked = new([.. parts.Select(p => AskedBend.Load(double.TryParse(p, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double f) ? f : double.NaN))]);
         if (asked.FirstProblem() is { } problem)
             return Answers.Refuse(http, StatusCodes.Status400BadRequest, problem);
-        Outcome<BendReport> bend = desk.Bend(tried, isAsMeasured, asked.Bends);
+        Outcome<BendReport> bend = desk.Bend(tried, isAsMeasured, asked);
         return bend.Value is { } report
             ? Answers.Bytes(http, TryAnswer.Of(report, report.BestOverRange is { } best ? desk.ChangesOf(best, tried) : null, Answers.Unit(http)), "application/json; charset=utf-8")
             : Answers.Refuse(http, StatusCodes.Status409Conflict, Sentence(http, bend.Findings[0].Message));

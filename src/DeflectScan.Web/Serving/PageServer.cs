@@ -1,4 +1,5 @@
 using System.Net;
+using System.Net.Sockets;
 using DeflectScan.Records;
 using DeflectScan.Records.Model;
 using DeflectScan.Records.Storage;
@@ -8,6 +9,7 @@ using DeflectScan.Web.Routes;
 using DeflectScan.Web.Storing;
 using DeflectScan.Web.Teaching;
 using Microsoft.AspNetCore.Builder;
+using Microsoft.AspNetCore.Connections;
 using Microsoft.AspNetCore.Hosting;
 using Microsoft.AspNetCore.Hosting.Server;
 using Microsoft.AspNetCore.Hosting.Server.Features;
@@ -86,15 +88,23 @@ public sealed class PageServer : IAsyncDisposable
             string address = app.Services.GetRequiredService<IServer>().Features.Get<IServerAddressesFeature>()!.Addresses.First();
             return new PageServer(app, bench, classes, watched, ends, new Uri(address).Port, invitation);
         }
-        catch (IOException e)
+        catch (Exception e)
         {
             watched?.Dispose();
             classes.Dispose();
             bench.Dispose();
             await app.DisposeAsync();
-            throw new IOException($"Port {options.Port} cannot be listened on: another program has it; choose another with --port, or 0 for any free one.", e);
+            if (PortProblem(e, options.Port) is { } sentence)
+                throw new IOException(sentence, e);
+            throw;
         }
     }
+
+    /// <summary>Why a port cannot be listened on, one sentence; null where that is not what went wrong.</summary>
+    internal static string? PortProblem(Exception e, int port) =>
+        e.InnerException is AddressInUseException ? $"Port {port} cannot be listened on: another program has it; choose another with --port, or 0 for any free one."
+        : e is SocketException ? $"Port {port} cannot be listened on ({e.Message}): choose another with --port, from 1024 on, or 0 for any free one."
+        : null;
 
     public async ValueTask DisposeAsync()
     {

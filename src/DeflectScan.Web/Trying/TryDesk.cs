@@ -44,12 +44,8 @@ internal sealed class TryDesk
     }
 
     /// <summary>The layout at other loads: the usual ones where none are asked for.</summary>
-    public Outcome<BendReport> Bend(WhatIfReport report, bool isAsMeasured, IReadOnlyList<AskedBend> asked)
-    {
-        Outcome<StiffnessEstimate> blank = _blank.Value;
-        BendRequest request = asked.Count > 0 ? new BendRequest(asked) : blank.Value is { } known ? UsualBends.For(known) : BendRequest.Default;
-        return BendStudy.Of(isAsMeasured ? _rod : TriedRod.Of(_rod, report.After), blank, request);
-    }
+    public Outcome<BendReport> Bend(WhatIfReport report, bool isAsMeasured, BendRequest asked) =>
+        BendStudy.Of(isAsMeasured ? _rod : TriedRod.Of(_rod, report.After), _blank.Value, asked);
 
     /// <summary>The layout as it is kept and printed; by way of its document, as the command line comes to it.</summary>
     public SheetLayout Sheet(WhatIfReport report, string title) => LayoutJson.Read(LayoutJson.Write(DeskSheet.Of(_rod, report.After, title)));

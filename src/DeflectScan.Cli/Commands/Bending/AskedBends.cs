@@ -10,10 +10,8 @@ internal static class AskedBends
     /// <exception cref="UsageException">A part that is none, or too many.</exception>
     public static BendRequest Read(string? loads, string? turns)
     {
-        AskedBend[] bends = [.. Parts(loads).Select(Load), .. Parts(turns).Select(Turn)];
-        if (bends.Length > BendRequest.MostBends)
-            throw new UsageException($"At most {BendRequest.MostBends} bends can be asked for at once: ask for fewer.");
-        return new BendRequest(bends);
+        BendRequest request = new([.. Parts(loads).Select(Load), .. Parts(turns).Select(Turn)]);
+        return request.FirstProblem() is { } problem ? throw new UsageException(problem) : request;
     }
 
     /// <summary>A multiple of the photographed pull, "1.5x"; null where the text is none.</summary>

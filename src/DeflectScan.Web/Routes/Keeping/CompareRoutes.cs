@@ -1,5 +1,4 @@
 using System.Text.Json.Nodes;
-using DeflectScan.Findings;
 using DeflectScan.Photos;
 using DeflectScan.Records;
 using DeflectScan.Records.Comparing;
@@ -45,15 +44,9 @@ internal static class CompareRoutes
     private static async Task Register(HttpContext http, ArchiveReader reader)
     {
         (_, _, StoredMeasurement before, StoredMeasurement after) = Meant(http, reader);
-        using UprightPhoto first = Open(reader, before);
-        using UprightPhoto second = Open(reader, after);
+        using UprightPhoto first = ComparedPictures.Open(reader, before);
+        using UprightPhoto second = ComparedPictures.Open(reader, after);
         (byte[] was, byte[] now) = InRegister.Draw(Comparison.Of(reader.Measurement(before), reader.Measurement(after)), first, second);
         await Answers.Lasting(http, PhotoPictures.OverviewOf((string?)http.Request.RouteValues["which"] == "after" ? now : was), "image/jpeg");
-    }
-
-    private static UprightPhoto Open(ArchiveReader reader, StoredMeasurement m)
-    {
-        Outcome<UprightPhoto> opened = PhotoOpener.Open(reader.PhotoPath(m), PhotoLimits.Default);
-        return opened.Value ?? throw new ArchiveException(ArchiveProblem.Damaged, opened.Findings[0].Message);
     }
 }
