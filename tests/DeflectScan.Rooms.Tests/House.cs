@@ -14,7 +14,7 @@ internal static class House
             "Findings", "Numerics", "Geometry", "Imaging", "Photos"),
         new("Tracing", "`Tracing`", "`Blank`, `Cord`: bars on the photo; `Reading`: trained networks on strip and photo, the decoder; `Rings`: which rings are in use; `Line`: the line through them",
             "Findings", "Numerics", "Geometry", "Imaging", "Photos", "Calibration"),
-        new("Layout", "`Layout`", "gaps, bows, `Spacing`, what is worth `Suggesting`; millimetres alone, no OpenCV", "Geometry"),
+        new("Layout", "`Layout`", "gaps, bows, `Spacing`, what is worth `Suggesting`; millimetres alone, no OpenCV", "Findings", "Geometry"),
         new("Mechanics", "`Mechanics`", "bending under load; `Estimation`: the fit; `Stiffness`: what is known of a blank; no OpenCV", "Findings", "Numerics", "Geometry"),
         new("", "root", "what goes in and what comes out: `MeasureOptions` with `Marks`, `Measurement`", "Findings", "Geometry", "Photos", "Calibration", "Tracing", "Layout"),
         new("Proving", "`Proving`", "readings by hand held against a measurement: E_n, chi-square, what would explain a contradiction; from a document alone, no OpenCV", "Findings", "Numerics", "Geometry", ""),

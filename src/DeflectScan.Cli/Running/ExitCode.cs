@@ -1,3 +1,4 @@
+using DeflectScan.Findings;
 using DeflectScan.Records.Model;
 
 namespace DeflectScan.Cli.Running;
@@ -53,4 +54,10 @@ internal static class ExitCode
 }
 
 /// <summary>Wrong usage that only shows when the command runs; the message is one sentence for the user.</summary>
-internal sealed class UsageException(string message) : Exception(message);
+internal sealed class UsageException(string message) : Exception(message)
+{
+    /// <summary>The value that was made of what was given.</summary>
+    /// <exception cref="UsageException">It is refused.</exception>
+    public static T Unless<T>(Outcome<T> outcome)
+        where T : class => outcome.Value ?? throw new UsageException(outcome.Findings[0].Message);
+}

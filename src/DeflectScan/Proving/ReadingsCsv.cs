@@ -1,4 +1,5 @@
 using System.Globalization;
+using DeflectScan.Findings;
 using DeflectScan.Geometry;
 
 namespace DeflectScan.Proving;
@@ -9,8 +10,8 @@ namespace DeflectScan.Proving;
 /// </summary>
 public static class ReadingsCsv
 {
-    /// <exception cref="FormatException">No such file; the message is one sentence with the line.</exception>
-    public static IReadOnlyList<HandReading> Parse(string text, LengthUnit bare = LengthUnit.Millimetres)
+    /// <summary>The readings, or one sentence with the line on why it is no such file.</summary>
+    public static Outcome<IReadOnlyList<HandReading>> Parse(string text, LengthUnit bare = LengthUnit.Millimetres)
     {
         List<HandReading> all = [];
         string[] lines = text.TrimStart('\uFEFF').ReplaceLineEndings("\n").Split('\n');
@@ -22,13 +23,16 @@ public static class ReadingsCsv
             string[] cells = [.. line.Split(line.Contains(';', StringComparison.Ordinal) ? ';' : ',').Select(c => c.Trim().Trim('"').Trim())];
             if (cells is ["station" or "gap", _, "", ..])
                 continue; // a line of the sheet that was left empty
-            all.Add(Reading(cells, bare) ?? throw new FormatException(
-                $"Line {i + 1} of the readings is none: write what,guides,reading,plus_minus as in station,5,612mm,1 or gap,3-4,14.2mm,0.3."));
+            if (Reading(cells, bare) is not { } reading)
+                return Refused($"Line {i + 1} of the readings is none: write what,guides,reading,plus_minus as in station,5,612mm,1 or gap,3-4,14.2mm,0.3.");
+            all.Add(reading);
             if (all.Count > ProofForm.MostReadings)
-                throw new FormatException($"A file of readings may hold at most {ProofForm.MostReadings}: give those of one rod.");
+                return Refused($"A file of readings may hold at most {ProofForm.MostReadings}: give those of one rod.");
         }
 
-        return all;
+        return Outcome<IReadOnlyList<HandReading>>.Of(all);
+
+        static Outcome<IReadOnlyList<HandReading>> Refused(string message) => Outcome<IReadOnlyList<HandReading>>.Refused(FindingCode.FileUnreadable, message);
     }
 
     /// <summary>The same as text, the head line first.</summary>

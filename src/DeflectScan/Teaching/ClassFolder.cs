@@ -1,3 +1,4 @@
+using DeflectScan.Findings;
 using DeflectScan.Photos;
 
 namespace DeflectScan.Teaching;
@@ -11,16 +12,16 @@ public sealed record HandedIn(string Student, IReadOnlyList<string> Photos);
 /// </summary>
 public static class ClassFolder
 {
-    /// <exception cref="FormatException">Nothing in it, or the list names a file that is not there; one sentence.</exception>
+    /// <summary>The students and their photos, or one sentence on why there are none: nothing is in it, or the list names a file that is not there.</summary>
     /// <param name="folder">The folder.</param>
     /// <param name="names">Files (or folders) by their path in the folder, and names; empty for none.</param>
-    public static IReadOnlyList<HandedIn> Read(string folder, IReadOnlyList<(string File, string Name)> names)
+    public static Outcome<IReadOnlyList<HandedIn>> Read(string folder, IReadOnlyList<(string File, string Name)> names)
     {
         foreach ((string file, _) in names)
         {
             string path = Path.Combine(folder, file);
             if (!File.Exists(path) && !Directory.Exists(path))
-                throw new FormatException($"The list of names has {file}, which is not in the folder: mend the list, or put the photo there.");
+                return Refused($"The list of names has {file}, which is not in the folder: mend the list, or put the photo there.");
         }
 
         Dictionary<string, string> named = new(StringComparer.Ordinal);
@@ -34,7 +35,11 @@ public static class ClassFolder
         ];
         // Photos that the list gives one name are one student's.
         HandedIn[] students = [.. all.GroupBy(h => h.Student, StringComparer.Ordinal).Select(g => new HandedIn(g.Key, [.. g.SelectMany(h => h.Photos)]))];
-        return students.Length > 0 ? students : throw new FormatException("There is no photo in that folder: give one with a photo, or a folder of photos, for each student.");
+        return students.Length > 0
+            ? Outcome<IReadOnlyList<HandedIn>>.Of(students)
+            : Refused("There is no photo in that folder: give one with a photo, or a folder of photos, for each student.");
+
+        static Outcome<IReadOnlyList<HandedIn>> Refused(string message) => Outcome<IReadOnlyList<HandedIn>>.Refused(FindingCode.FileUnreadable, message);
 
         IEnumerable<HandedIn> Inside(string of)
         {

@@ -1,4 +1,5 @@
 using System.Text;
+using DeflectScan.Findings;
 
 namespace DeflectScan.Teaching;
 
@@ -7,28 +8,34 @@ public static class NameList
 {
     private const int MostLines = 10_000;
 
-    /// <exception cref="FormatException">It is none; the message is one sentence.</exception>
-    public static IReadOnlyList<(string File, string Name)> Read(string text)
+    /// <summary>The names, or one sentence on why it is no such list.</summary>
+    public static Outcome<IReadOnlyList<(string File, string Name)>> Read(string text)
     {
+        if (Lines(text.TrimStart('\uFEFF')) is not { } lines)
+            return Refused("The list of names ends within quotes: a quote is missing.");
         List<(string, string)> names = [];
-        foreach (IReadOnlyList<string> fields in Lines(text.TrimStart('\uFEFF')))
+        foreach (IReadOnlyList<string> fields in lines)
         {
             if (fields.All(f => f.Trim().Length == 0))
                 continue;
             if (fields.Count < 2 || fields[0].Trim().Length == 0 || fields[1].Trim().Length == 0)
-                throw new FormatException($"Line {names.Count + 1} of the list of names is not a file and a name with a comma between.");
+                return Refused($"Line {names.Count + 1} of the list of names is not a file and a name with a comma between.");
             if (names.Count == 0 && fields[0].Trim().Equals("file", StringComparison.OrdinalIgnoreCase))
                 continue;
             names.Add((fields[0].Trim(), fields[1].Trim()));
             if (names.Count > MostLines)
-                throw new FormatException($"The list of names has more than {MostLines} lines.");
+                return Refused($"The list of names has more than {MostLines} lines.");
         }
 
-        return names;
+        return Outcome<IReadOnlyList<(string File, string Name)>>.Of(names);
+
+        static Outcome<IReadOnlyList<(string File, string Name)>> Refused(string message) => Outcome<IReadOnlyList<(string File, string Name)>>.Refused(FindingCode.FileUnreadable, message);
     }
 
-    private static IEnumerable<IReadOnlyList<string>> Lines(string text)
+    // Null where a quote is missing.
+    private static List<IReadOnlyList<string>>? Lines(string text)
     {
+        List<IReadOnlyList<string>> lines = [];
         List<string> fields = [];
         StringBuilder field = new();
         bool quoted = false;
@@ -54,7 +61,7 @@ public static class NameList
                 field.Clear();
                 if (c == ',')
                     continue;
-                yield return fields;
+                lines.Add(fields);
                 fields = [];
             }
             else
@@ -63,9 +70,8 @@ public static class NameList
             }
         }
 
-        if (quoted)
-            throw new FormatException("The list of names ends within quotes: a quote is missing.");
         if (field.Length > 0 || fields.Count > 0)
-            yield return [.. fields, field.ToString().TrimEnd('\r')];
+            lines.Add([.. fields, field.ToString().TrimEnd('\r')]);
+        return quoted ? null : lines;
     }
 }

@@ -11,7 +11,7 @@ namespace DeflectScan.Tests.Desk;
 public class SpacingReportTests
 {
     private static readonly MeasuredLayout Rod = MeasuredLayout.Of(TruthDocument.Of("clean-spinning")).Value!;
-    private static readonly GuideTable Table = GuideTable.Parse("ring,height_mm,mass_g,bore_mm\n6,7.5,0.28,4.3\n8,9,0.4,6\n");
+    private static readonly GuideTable Table = GuideTable.Parse("ring,height_mm,mass_g,bore_mm\n6,7.5,0.28,4.3\n8,9,0.4,6\n").Value!;
 
     [Fact]
     public void HeldGuidesStayAndTheLargestBowIsThatOfTheCurve()

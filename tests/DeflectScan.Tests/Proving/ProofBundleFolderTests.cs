@@ -61,7 +61,7 @@ public class ProofBundleFolderTests
         Measurement document = MeasurementJson.Read(Encoding.UTF8.GetString(Bytes(entries.GetEntry(ProofBundle.Document)!)));
         Assert.Equal(document.Photo!.Sha256, Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(photo)));
         Measurement again = MeasurePipeline.Measure(folder.File(picture.FullName, photo), MeasureOptions.Default with { GuideCount = document.Guides.Count - 1 });
-        return ProofRule.Of(again, ReadingsCsv.Parse(Encoding.UTF8.GetString(Bytes(entries.GetEntry(ProofBundle.Readings)!)))).Value!;
+        return ProofRule.Of(again, ReadingsCsv.Parse(Encoding.UTF8.GetString(Bytes(entries.GetEntry(ProofBundle.Readings)!))).Value!).Value!;
     }
 
     private static byte[] Bytes(ZipArchiveEntry entry)

@@ -49,7 +49,7 @@ internal static class CarryCommand
 
                 SpacingOptions spacing = new() { LeastSpacingMm = parsed.GetValue(least) ?? new SpacingOptions().LeastSpacingMm };
                 Outcome<CarriedRod> outcome = CarriedRod.Of(rod, other, parsed.GetValue(reach), parsed.GetValue(reduction), spacing);
-                CarriedRod carried = outcome.Value ?? throw new UsageException(outcome.Findings[0].Message);
+                CarriedRod carried = UsageException.Unless(outcome);
                 string name = input.Name(parsed, rod);
                 DeskOutput.Save(terminal, files, parsed.GetValue(save), DeskSheet.Of(carried.Layout, carried.Reduction, [.. rod.Measurement.Guides.Select(g => g.RingOuterMm)], name));
                 if (input.Json(parsed))

@@ -59,13 +59,7 @@ internal sealed class DeskInput
     }
 
     /// <exception cref="UsageException">It cannot be read or used.</exception>
-    public GuideTable? Table(ParseResult parsed)
-    {
-        if (parsed.GetValue(_table) is not { } file)
-            return null;
-        Outcome<GuideTable> table = DocumentFile.Read(file, GuideTable.Parse);
-        return table.Value ?? throw new UsageException(table.Findings[0].Message);
-    }
+    public GuideTable? Table(ParseResult parsed) => parsed.GetValue(_table) is { } file ? UsageException.Unless(DocumentFile.Open(file, GuideTable.Parse)) : null;
 
     public static Outcome<MeasuredLayout> Open(string path)
     {

@@ -43,7 +43,7 @@ internal static class PrintCommands
                 }
 
                 Outcome<SheetLayout> fitted = printable.On(parsed.GetValue(title), parsed.GetValue(AnyLength));
-                SheetLayout layout = fitted.Value ?? throw new UsageException(fitted.Findings[0].Message);
+                SheetLayout layout = UsageException.Unless(fitted);
                 string path = parsed.GetValue(file)!;
                 files.Write(path, draw(layout, parsed.GetValue(paper) == "letter" ? SheetPaper.Letter : SheetPaper.A4, UnitOption.Of(parsed, units)));
                 if (SheetChecks.Crowded(layout) is { } crowded)

@@ -35,7 +35,7 @@ internal static class ProofBundleCommand
                 string picture = parsed.GetValue(photo) ?? m.PhotoBeside(path);
                 OutputFiles files = outputs.Of(parsed, picture);
                 Outcome<byte[]> taken = ProofBundle.ReadPhoto(picture);
-                Outcome<byte[]> bundle = ProofBundle.Make(m, read, report, taken.Value ?? throw new UsageException(taken.Findings[0].Message));
+                Outcome<byte[]> bundle = ProofBundle.Make(m, read, report, UsageException.Unless(taken));
                 if (bundle.Value is not { } zip)
                     return Refused(terminal, bundle.Findings);
                 string target = parsed.GetValue(file)!;

@@ -42,7 +42,8 @@ internal static class WhatIfCommand
                 GuideChange[] changes =
                 [
                     .. parsed.GetValue(suggested) ? WhatIfReport.Suggested(rod) : [],
-                    .. (parsed.GetValue(moves) ?? []).Select(text.Move), .. (parsed.GetValue(adds) ?? []).Select(text.Add), .. (parsed.GetValue(removes) ?? []).Select(text.Remove),
+                    .. new[] { (parsed.GetValue(moves) ?? []).Select(text.Move), (parsed.GetValue(adds) ?? []).Select(text.Add), (parsed.GetValue(removes) ?? []).Select(text.Remove) }
+                        .SelectMany(c => c).Select(UsageException.Unless),
                 ];
                 if (changes.Length == 0)
                     throw new UsageException(parsed.GetValue(suggested) ? "The measurement suggests no change." : "Nothing is to be changed: give --move, --add or --remove.");
@@ -52,7 +53,7 @@ internal static class WhatIfCommand
                 {
                     Outcome<byte[]> drawn = WhatIfOverlay.Draw(
                         parsed.GetValue(photo) ?? rod.Measurement.PhotoBeside(input.DocumentPath(parsed)), rod, report, new OverlayOptions(Unit: input.Unit(parsed)));
-                    DeskOutput.Write(terminal, files, picture, drawn.Value ?? throw new UsageException(drawn.Findings[0].Message));
+                    DeskOutput.Write(terminal, files, picture, UsageException.Unless(drawn));
                 }
 
                 DeskOutput.Save(terminal, files, parsed.GetValue(save), DeskSheet.Of(rod, report.After, input.Name(parsed, rod)));

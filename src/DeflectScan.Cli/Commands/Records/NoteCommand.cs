@@ -53,9 +53,5 @@ internal static class NoteCommand
         return command;
     }
 
-    private static SheetLayout ReadLayout(string path)
-    {
-        Outcome<SheetLayout> read = DocumentFile.Read(path, LayoutJson.Read);
-        return read.Value ?? throw new UsageException(read.Findings[0].Message);
-    }
+    private static SheetLayout ReadLayout(string path) => UsageException.Unless(DocumentFile.Read(path, LayoutJson.Read));
 }

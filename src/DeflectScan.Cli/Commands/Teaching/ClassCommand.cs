@@ -67,8 +67,8 @@ internal sealed class ClassCommand
         string folder = parsed.GetValue(_folder) ?? throw new UsageException("Give the folder with the students' photos, or --demo.");
         if (!Directory.Exists(InputFile.MustBeThere(folder)))
             throw new UsageException("A class is a folder of photos: give the folder, or measure the one photo with deflectscan measure.");
-        IReadOnlyList<(string, string)> names = parsed.GetValue(_names) is { } list ? NameList.Read(Text(InputFile.MustBeThere(list))) : [];
-        return (ClassFolder.Read(folder, names), parsed.GetValue(_title) ?? Path.GetFileName(Path.TrimEndingDirectorySeparator(Path.GetFullPath(folder))), own);
+        IReadOnlyList<(string, string)> names = parsed.GetValue(_names) is { } list ? UsageException.Unless(NameList.Read(Text(InputFile.MustBeThere(list)))) : [];
+        return (UsageException.Unless(ClassFolder.Read(folder, names)), parsed.GetValue(_title) ?? Path.GetFileName(Path.TrimEndingDirectorySeparator(Path.GetFullPath(folder))), own);
     }
 
     private ClassOptions Options(ParseResult parsed, string title)

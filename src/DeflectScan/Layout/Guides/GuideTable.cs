@@ -1,4 +1,5 @@
 using System.Globalization;
+using DeflectScan.Findings;
 using DeflectScan.Layout.Start;
 
 namespace DeflectScan.Layout.Guides;
@@ -25,6 +26,9 @@ public sealed record GuideModel(double RingSize, double HeightMm, double? MassG,
 public sealed class GuideTable
 {
     private const int MostRows = 1000;
+
+    private static readonly (string Head, double Most)[] Columns = [("ring", 100), ("height_mm", 200), ("mass_g", 200), ("bore_mm", 100)];
+
     private readonly IReadOnlyList<GuideModel> _guides;
 
     private GuideTable(IReadOnlyList<GuideModel> guides) => _guides = guides;
@@ -39,9 +43,8 @@ public sealed class GuideTable
     public GuideModel? Nearest(double outerMm) =>
         _guides.MinBy(g => Math.Abs(g.RingSize - outerMm)) is { } g && Math.Abs(g.RingSize - outerMm) <= 0.15 * outerMm ? g : null;
 
-    /// <summary>Reads a table.</summary>
-    /// <exception cref="FormatException">Not such a table; the message is one sentence that names the line.</exception>
-    public static GuideTable Parse(string text)
+    /// <summary>The table, or one sentence that names the line on why it is none.</summary>
+    public static Outcome<GuideTable> Parse(string text)
     {
         List<GuideModel> guides = [];
         string[]? heads = null;
@@ -57,35 +60,43 @@ public sealed class GuideTable
             {
                 heads = cells;
                 if (!heads.Contains("ring", StringComparer.OrdinalIgnoreCase) || !heads.Contains("height_mm", StringComparer.OrdinalIgnoreCase))
-                    throw new FormatException("The guide table's first line must name its columns: ring,height_mm,mass_g,bore_mm (the last two may be missing).");
+                    return Refused("The guide table's first line must name its columns: ring,height_mm,mass_g,bore_mm (the last two may be missing).");
                 continue;
             }
 
             if (guides.Count == MostRows)
-                throw new FormatException($"The guide table has more than {MostRows} rows.");
-            guides.Add(Row(heads, cells, number));
+                return Refused($"The guide table has more than {MostRows} rows.");
+            if (Row(heads, cells, out string problem) is not { } guide)
+                return Refused($"Line {number} of the guide table{problem}");
+            guides.Add(guide);
         }
 
-        return guides.Count > 0 ? new GuideTable(guides) : throw new FormatException("The guide table names no guide: give at least one row under the heading.");
+        return guides.Count > 0 ? Outcome<GuideTable>.Of(new GuideTable(guides)) : Refused("The guide table names no guide: give at least one row under the heading.");
+
+        static Outcome<GuideTable> Refused(string message) => Outcome<GuideTable>.Refused(FindingCode.FileUnreadable, message);
     }
 
-    private static GuideModel Row(string[] heads, string[] cells, int line)
+    // The guide of a row, or the end of a sentence on what is wrong.
+    private static GuideModel? Row(string[] heads, string[] cells, out string problem)
     {
-        double? Cell(string head, double most)
+        double?[] values = new double?[Columns.Length];
+        for (int k = 0; k < Columns.Length; k++)
         {
+            (string head, double most) = Columns[k];
             int at = Array.FindIndex(heads, h => h.Equals(head, StringComparison.OrdinalIgnoreCase));
             if (at < 0 || at >= cells.Length || cells[at].Length == 0)
+                continue;
+            problem = $": {head} must be a number above 0 and at most {most}.";
+            if (!double.TryParse(cells[at], NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double v) || !(v > 0 && v <= most))
                 return null;
-            return double.TryParse(cells[at], NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double v) && v > 0 && v <= most
-                ? v
-                : throw new FormatException($"Line {line} of the guide table: {head} must be a number above 0 and at most {most}.");
+            values[k] = v;
         }
 
-        if (Cell("ring", 100) is not { } ring || Cell("height_mm", 200) is not { } height)
-            throw new FormatException($"Line {line} of the guide table needs a ring size and a height_mm.");
-        double bore = Cell("bore_mm", 100) ?? GuidePractice.BoreMm(ring);
-        return bore < 2 * height
-            ? new GuideModel(ring, height, Cell("mass_g", 200), bore)
-            : throw new FormatException($"Line {line} of the guide table: the ring's hole would reach the blank; height_mm is from the blank's surface to the ring's middle.");
+        problem = " needs a ring size and a height_mm.";
+        if (values is not [{ } ring, { } height, var mass, var given])
+            return null;
+        problem = ": the ring's hole would reach the blank; height_mm is from the blank's surface to the ring's middle.";
+        double bore = given ?? GuidePractice.BoreMm(ring);
+        return bore < 2 * height ? new GuideModel(ring, height, mass, bore) : null;
     }
 }

@@ -13,6 +13,12 @@ public static class DocumentFile
     /// <param name="path">Of the document.</param>
     /// <param name="read">Its reader: text in, value out, a <see cref="FormatException"/> with one sentence where it is no such document.</param>
     public static Outcome<T> Read<T>(string path, Func<string, T> read)
+        where T : class => Open(path, text => Outcome<T>.Of(read(text)));
+
+    /// <summary>The same of a reader that says itself where the text is no such document.</summary>
+    /// <param name="path">Of the document.</param>
+    /// <param name="read">Text in, a value or one sentence out.</param>
+    public static Outcome<T> Open<T>(string path, Func<string, Outcome<T>> read)
         where T : class
     {
         try
@@ -22,7 +28,7 @@ public static class DocumentFile
                 return Unreadable(Directory.Exists(path) ? "This is a folder: give the document in it." : "There is no such file: check the document's name and folder.");
             if (file.Length > MostBytes)
                 return Outcome<T>.Refused(FindingCode.FileTooLarge, $"The file has {file.Length / 1e6:F0} MB, more than a document ever has ({MostBytes / 1e6:F0} MB).");
-            return Outcome<T>.Of(read(File.ReadAllText(path, new UTF8Encoding(false, throwOnInvalidBytes: true))));
+            return read(File.ReadAllText(path, new UTF8Encoding(false, throwOnInvalidBytes: true)));
         }
         catch (DecoderFallbackException)
         {
