@@ -13,6 +13,9 @@ public static class Archive
     /// <summary>Makes a new archive in a folder that is empty or not there yet.</summary>
     public static void Create(string folder) => Create(folder, DiskFiles.Instance, TimeProvider.System, Migration.Released);
 
+    /// <summary>Whether an archive lies in a folder.</summary>
+    public static bool IsThere(string folder) => File.Exists(new ArchivePaths(Path.GetFullPath(folder)).Database);
+
     /// <summary>Opens an archive to read; an older one is brought to the present schema first, with a backup beside it.</summary>
     public static ArchiveReader OpenForReading(string folder) => OpenForReading(folder, DiskFiles.Instance, Migration.Released);
 

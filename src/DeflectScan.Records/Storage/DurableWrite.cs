@@ -6,7 +6,7 @@ namespace DeflectScan.Records.Storage;
 /// The one way that a file comes into an archive: into a temporary file in the same folder, flushed, renamed, the folder flushed.
 /// Whatever fails on the way, the place holds what it held before or the whole new file.
 /// </summary>
-internal static class DurableWrite
+public static class DurableWrite
 {
     public const string TemporaryEnding = ".part";
 

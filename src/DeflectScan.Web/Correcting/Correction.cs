@@ -21,7 +21,7 @@ internal sealed record Correction(string Do, int? Guide, double? X, double? Y, d
     public MarksState On(Measurement shown, MarksState now, IReadOnlyList<double> open)
     {
         double?[] answered = [StationMm, Guide is { } g && g >= 1 && g <= shown.Guides.Count ? shown.Guides[g - 1].StationMm : null];
-        double[] left = [.. open.Where(s => !answered.Any(a => a is { } at && Math.Abs(s - at) <= RingChoice.SameRingMm))];
+        double[] left = [.. open.Where(s => !answered.Any(a => a is { } at && Math.Abs(s - at) <= SameRing.WithinMm))];
         return Do switch
         {
             "move" => Rings(shown, now, left, Guided(shown), Place(), $"{Name(shown)} moved"),

@@ -52,7 +52,7 @@ public sealed class PageServer : IAsyncDisposable
     {
         if (WatchedFolder.FirstProblem(options) is { } problem)
             throw new IOException(problem);
-        if (!File.Exists(new ArchivePaths(Path.GetFullPath(options.ArchiveFolder)).Database))
+        if (!Archive.IsThere(options.ArchiveFolder))
             Archive.Create(options.ArchiveFolder);
         LeaveRoom();
         Bench bench = new(new BenchFolder(options.ArchiveFolder, DiskFiles.Instance, TimeProvider.System), options);

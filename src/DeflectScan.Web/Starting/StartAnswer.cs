@@ -35,11 +35,11 @@ internal static class StartAnswer
 
     private static string Names(int[] guides, int tip) => string.Join(", ", guides.Select(g => g == tip ? "tip-top" : $"{g + 1}"));
 
-    private static string Word(Basis basis) => basis switch
+    private static string Word(Grounds basis) => basis switch
     {
-        Basis.Given => "(given)",
-        Basis.Geometry => "(geometry)",
-        Basis.CommonPractice => "(common practice, no source)",
+        Grounds.Given => "(given)",
+        Grounds.Geometry => "(geometry)",
+        Grounds.CommonPractice => "(common practice, no source)",
         _ => "(judgement)",
     };
 }

@@ -29,7 +29,7 @@ internal static class FindingPlaces
         int number = 0;
         IEnumerable<Finding> ordered = m.Findings.OrderByDescending(f => f.Severity);
         double[] named = [.. m.Findings.SelectMany(Stations)];
-        double[] left = [.. openMm.Where(s => named.All(n => Math.Abs(n - s) > RingChoice.SameRingMm))];
+        double[] left = [.. openMm.Where(s => named.All(n => Math.Abs(n - s) > SameRing.WithinMm))];
         if (left.Length > 0)
             ordered = [Finding.Review(FindingCode.GuidesUncertain, Doubtful(left)) with { Places = [.. left.Select(FindingPlace.At)] }, .. ordered];
         foreach (Finding f in InShort.Of(ordered))
@@ -56,7 +56,7 @@ internal static class FindingPlaces
 
     private static Place At(Measurement m, double station, int number)
     {
-        GuideReport? guide = m.Guides.Where(g => Math.Abs(g.StationMm - station) <= RingChoice.SameRingMm).MinBy(g => Math.Abs(g.StationMm - station));
+        GuideReport? guide = m.Guides.Where(g => Math.Abs(g.StationMm - station) <= SameRing.WithinMm).MinBy(g => Math.Abs(g.StationMm - station));
         AxisSample nearest = m.Blank!.Axis.MinBy(a => Math.Abs(a.SMm - station))!;
         return new Place(number, station, guide?.RingPx ?? nearest.Px, guide?.Index);
     }

@@ -42,7 +42,7 @@ public sealed record MeasuredLayout(
         BlankShape shape = BlankShape.Through([.. m.Blank.Axis.Select(a => a.Mm)], [.. m.Blank.Axis.Select(a => a.DiameterMm)]);
         GuideSide guideSide = side == BendSide.Inside ? GuideSide.Inside : GuideSide.Outside;
         RingPoint[] rings = [.. m.Guides.Select(g => RingPoint.At(shape, g.StationMm, g.HeightMm, guideSide))];
-        if (Disagreement(m, LayoutRule.Evaluate(shape, rings, guideSide)) is { } pair)
+        if (PairThatDiffers(m, LayoutRule.Evaluate(shape, rings, guideSide)) is { } pair)
             return Refused($"The document contradicts itself: the figures of pair {pair.From} to {pair.To} do not follow from its axis and rings; measure the photo again.");
         return Outcome<MeasuredLayout>.Of(new MeasuredLayout(
             m,
@@ -85,7 +85,7 @@ public sealed record MeasuredLayout(
             && m.Intervals.Select((v, i) => (v, i)).All(p => p.v.From == p.i + 1 && p.v.To == p.i + 2);
     }
 
-    private static IntervalReport? Disagreement(Measurement m, LayoutResult again) => m.Intervals
+    private static IntervalReport? PairThatDiffers(Measurement m, LayoutResult again) => m.Intervals
         .Where((v, i) => Differ(v.GapMm, again.Intervals[i].GapMm, v.GapUncertaintyMm) || Differ(v.BowMm, again.Intervals[i].BowMm, v.BowUncertaintyMm))
         .FirstOrDefault();
 

@@ -50,7 +50,7 @@ public static class ClassFolder
     }
 
     /// <summary>Of a student's tries the one that stands: the last that has figures, or the last of all.</summary>
-    public static ClassPhoto Standing(IReadOnlyList<ClassPhoto> tries) =>
+    public static ClassPhoto TryThatCounts(IReadOnlyList<ClassPhoto> tries) =>
         (tries.LastOrDefault(t => t.Measurement is { Status: not MeasurementStatus.Refused }) ?? tries[^1]) with { Tries = tries.Count };
 
     private static string Spoken(string fileName) => fileName.Replace('_', ' ').Trim() is { Length: > 0 } name ? name : fileName;

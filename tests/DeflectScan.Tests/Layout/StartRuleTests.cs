@@ -60,7 +60,7 @@ public class StartRuleTests
         }
 
         // A cone of the same shape: a wider lip puts the first guide out in proportion.
-        Assert.Equal(Basis.Geometry, reduction[0].StationBasis.Basis);
+        Assert.Equal(Grounds.Geometry, reduction[0].StationBasis.Basis);
         Assert.Equal(533 * 46 / 42.0, reduction[0].FromReelMm, 0.5);
         Assert.True(reduction[0].ConeHeightMm > reduction[1].ConeHeightMm && reduction[1].ConeHeightMm > reduction[2].ConeHeightMm);
     }
@@ -127,7 +127,7 @@ public class StartRuleTests
         }
 
         Assert.True(Bows(layout).Max() < 0.8 * Bows(even).Max());
-        Assert.All(layout.Guides.Where(g => g.Role == GuideRole.Running), g => Assert.Equal(Basis.Geometry, g.StationBasis.Basis));
+        Assert.All(layout.Guides.Where(g => g.Role == GuideRole.Running), g => Assert.Equal(Grounds.Geometry, g.StationBasis.Basis));
         Assert.Equal(75, TypicalBend.Of(1780).TurnDeg, 0.1);
     }
 

@@ -117,6 +117,6 @@ internal static class TestCastCommand
             page.Strong($"Next: move guide {guide} by {figures.Full(size)} towards the {(move.TowardTipMm > 0 ? "tip" : "reel")}{to}.");
         }
 
-        page.Sentence($"{move.Reason} ({(move.Basis == Basis.CommonPractice ? "common practice, no source; the size of the step is our own judgement" : "our own judgement")})");
+        page.Sentence($"{move.Reason} ({(move.Basis == Grounds.CommonPractice ? "common practice, no source; the size of the step is our own judgement" : "our own judgement")})");
     }
 }

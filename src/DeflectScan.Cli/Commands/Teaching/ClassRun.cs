@@ -32,7 +32,7 @@ internal sealed class ClassRun(Engine engine, Terminal terminal, MeasureOptions 
         }
 
         Taken[] handed = [.. all.Take(photos.Length - (reference is null ? 0 : 1))];
-        ClassPhoto[] standing = [.. handed.GroupBy(t => t.Photo.Student, StringComparer.Ordinal).Select(g => ClassFolder.Standing([.. g.Select(t => t.Photo)]))];
+        ClassPhoto[] standing = [.. handed.GroupBy(t => t.Photo.Student, StringComparer.Ordinal).Select(g => ClassFolder.TryThatCounts([.. g.Select(t => t.Photo)]))];
         ClassReport report = ClassRule.Make(standing, options, reference is null ? null : all[^1].Photo);
         Write(report, handed, place, cancel);
         new ClassDisplay(terminal, new Figures(measuring.Units)).Show(report);

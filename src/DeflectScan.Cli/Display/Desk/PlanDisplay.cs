@@ -55,11 +55,11 @@ internal sealed class PlanDisplay(Terminal terminal, Figures figures)
 
     private static string Word(GuideRole role) => role switch { GuideRole.Reduction => "reduction", GuideRole.Running => "running", _ => "tip-top" };
 
-    private static string Word(Basis basis) => basis switch
+    private static string Word(Grounds basis) => basis switch
     {
-        Basis.Given => "given",
-        Basis.Geometry => "geometry",
-        Basis.CommonPractice => "common practice",
+        Grounds.Given => "given",
+        Grounds.Geometry => "geometry",
+        Grounds.CommonPractice => "common practice",
         _ => "judgement",
     };
 }

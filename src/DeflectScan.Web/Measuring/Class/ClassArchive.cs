@@ -45,7 +45,7 @@ public static class ClassArchive
 
     private static void MustBeThere(string archiveFolder)
     {
-        if (!File.Exists(new ArchivePaths(Path.GetFullPath(archiveFolder)).Database))
+        if (!Archive.IsThere(archiveFolder))
             throw new ArchiveException(ArchiveProblem.NotThere, "There is no archive in that folder: give the one that the page is served from, with --archive.");
     }
 }

@@ -68,7 +68,7 @@ internal sealed class ClassBench : IDisposable
     }
 
     /// <summary>Of a student's tries the one that stands: the last that has figures, or the last of all; null for none.</summary>
-    public ClassTry? Standing(IReadOnlyList<ClassTry> own) =>
+    public ClassTry? TryThatCounts(IReadOnlyList<ClassTry> own) =>
         own.LastOrDefault(t => Photo(t)?.Measured is { Status: not MeasurementStatus.Refused }) ?? own.LastOrDefault();
 
     public void Dispose()
@@ -88,7 +88,7 @@ internal sealed class ClassBench : IDisposable
     private ClassRod RodOf(ClassStudent student, IReadOnlyList<ClassTry> own)
     {
         ClassPhoto nothing = new(student.Name, "", null, null, own.Count);
-        if (Standing(own) is not { } sent || Photo(sent) is not { } photo)
+        if (TryThatCounts(own) is not { } sent || Photo(sent) is not { } photo)
             return new ClassRod(student.Name, nothing, RodStanding.NoFigures, "No photo yet.");
         if (Kept(photo) is { } kept)
             return kept.Rod with { Name = student.Name, Photo = kept.Rod.Photo with { Student = student.Name, File = "", Tries = own.Count } };

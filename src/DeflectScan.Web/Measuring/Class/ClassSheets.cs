@@ -26,7 +26,7 @@ internal sealed class ClassSheets(ClassBench classes, Bench bench)
         await OneAtATime.WaitAsync(cancel);
         try
         {
-            ClassTry? sent = classes.Standing([.. room.Now().Tries.Where(t => t.StudentId == student.Id)]);
+            ClassTry? sent = classes.TryThatCounts([.. room.Now().Tries.Where(t => t.StudentId == student.Id)]);
             return FeedbackSheet.Draw(rod, room.Facts.Title, Pictures(sent, rod.Photo.Measurement!, unit), paper, unit);
         }
         finally

@@ -27,7 +27,7 @@ internal sealed record CarriedMarks(MarksState State, string Says, IReadOnlyList
         Vec2[] placed = [.. new[] { with.Marks.TipPx, with.Marks.ButtPx }.OfType<Vec2>(), .. with.Marks.BlankPx];
         if (next.Guides.Count == 0)
             return placed.Length == 0 ? null : Made(new MarksState(ends, [], [], ""), placed.Length, 0, placed);
-        double reach = RingChoice.SameRingMm / (next.Calibration?.MmPerPx ?? 1);
+        double reach = SameRing.WithinMm / (next.Calibration?.MmPerPx ?? 1);
         List<Vec2> rings = [.. next.Guides.Select(g => g.RingPx)];
         List<Vec2> own = [];
         List<Vec2> places = [.. placed];
@@ -49,7 +49,7 @@ internal sealed record CarriedMarks(MarksState State, string Says, IReadOnlyList
             places.Add(one);
         }
 
-        own.AddRange(answered.SelectMany(s => next.Guides.Where(g => Math.Abs(g.StationMm - s) <= RingChoice.SameRingMm && rings.Contains(g.RingPx)).Select(g => g.RingPx)));
+        own.AddRange(answered.SelectMany(s => next.Guides.Where(g => Math.Abs(g.StationMm - s) <= SameRing.WithinMm && rings.Contains(g.RingPx)).Select(g => g.RingPx)));
         int count = placed.Length + own.Count + off;
         if (count == 0 && answered.Length == 0)
             return null;
@@ -59,7 +59,7 @@ internal sealed record CarriedMarks(MarksState State, string Says, IReadOnlyList
         bool Near(Vec2 a, Vec2 b) => a.DistanceTo(b) <= reach;
 
         bool IsAnswered(double station) =>
-            FindingPlaces.Doubts(read).Any(s => Math.Abs(s - station) <= RingChoice.SameRingMm) && !with.OpenMm.Any(s => Math.Abs(s - station) <= RingChoice.SameRingMm);
+            FindingPlaces.Doubts(read).Any(s => Math.Abs(s - station) <= SameRing.WithinMm) && !with.OpenMm.Any(s => Math.Abs(s - station) <= SameRing.WithinMm);
     }
 
     /// <summary>From the photo before, its reading taken from the disk; null where nothing was set on it.</summary>

@@ -78,7 +78,7 @@ internal static class ClassViews
         ClassTry[] sent = [.. tries.Where(t => t.StudentId == student.Id)];
         view["student"] = student.Id;
         view["tries"] = new JsonArray([.. sent.Select(t => (JsonNode?)new JsonObject { ["photo"] = t.PhotoId, ["at"] = t.At.ToString("O") })]);
-        if (classes.Standing(sent) is { } standing && classes.Photo(standing) is { } photo)
+        if (classes.TryThatCounts(sent) is { } standing && classes.Photo(standing) is { } photo)
         {
             PhotoView seen = PhotoView.Of(photo, unit);
             (view["photo"], view["key"], view["stage"]) = (seen.Id, seen.Status == "refused" ? null : seen.Key, seen.Stage);

@@ -56,7 +56,7 @@ public static class StartRule
         guides.Add(TipTop(span, ring, smallest));
         layout = new StartLayout(
             guides, spool, bore,
-            new(guides.Count - 1, Basis.CommonPractice, input.Kind == RodKind.Casting ? "One guide a foot of rod and two more, as the line must not fall on the blank." : "One guide a foot of rod and one more."));
+            new(guides.Count - 1, Grounds.CommonPractice, input.Kind == RodKind.Casting ? "One guide a foot of rod and two more, as the line must not fall on the blank." : "One guide a foot of rod and one more."));
         return true;
     }
 
@@ -64,16 +64,16 @@ public static class StartRule
     private static IEnumerable<double> Even(double span, double last, int running) =>
         Enumerable.Range(1, running).Select(i => Math.Round(last + ((span - last) * i / (running + 1))));
 
-    private static Reasoned EquallySpaced(double at) => new(at, Basis.CommonPractice, "Running guides start equally spaced; the measured bend says where they go.");
+    private static Reasoned EquallySpaced(double at) => new(at, Grounds.CommonPractice, "Running guides start equally spaced; the measured bend says where they go.");
 
     private static Reasoned ByBow(double at) => new(
-        at, Basis.Geometry, "Running guides start by equal bow on a typical bend (tip turned by 75 degrees, usual taper: common practice, no source); the measured bend says where they go.");
+        at, Grounds.Geometry, "Running guides start by equal bow on a typical bend (tip turned by 75 degrees, usual taper: common practice, no source); the measured bend says where they go.");
 
     private static StartGuide Running(double span, double at, Reasoned station, double ring, double smallest) => new(
         GuideRole.Running, at, span - at, station, ring, RingOf(ring, smallest, "Running rings are one or two sizes under the last reduction ring."), null, null);
 
     private static StartGuide TipTop(double span, double ring, double smallest) => new(
-        GuideRole.TipTop, span, 0, new(span, Basis.Given, "The tip."), ring, RingOf(ring, smallest, "The tip-top has the running guides' ring."), null, null);
+        GuideRole.TipTop, span, 0, new(span, Grounds.Given, "The tip."), ring, RingOf(ring, smallest, "The tip-top has the running guides' ring."), null, null);
 
     private static string? Problem(StartInput input, double span) => input switch
     {
@@ -96,8 +96,8 @@ public static class StartRule
         (double lip, double height, _) = GuidePractice.Spool(reel);
         return
         [
-            input.SpoolLipMm is { } given ? new(given, Basis.Given, "The spool's lip.") : new(Math.Round(lip), Basis.CommonPractice, "Usual lip of the class."),
-            input.SpoolAxisHeightMm is { } own ? new(own, Basis.Given, "The spool's axis over the blank's.") : new(Math.Round(height), Basis.CommonPractice, "Usual height of the class."),
+            input.SpoolLipMm is { } given ? new(given, Grounds.Given, "The spool's lip.") : new(Math.Round(lip), Grounds.CommonPractice, "Usual lip of the class."),
+            input.SpoolAxisHeightMm is { } own ? new(own, Grounds.Given, "The spool's axis over the blank's.") : new(Math.Round(height), Grounds.CommonPractice, "Usual height of the class."),
         ];
     }
 
@@ -105,20 +105,20 @@ public static class StartRule
     {
         (double lip, _, double first) = GuidePractice.Spool(reel);
         return input.SpoolLipMm is { } own
-            ? new(Math.Round(first * own / lip), Basis.Geometry, $"A cone of the same shape from a {own:F0} mm lip: the class's {first:F0} mm times {own:F0} / {lip:F0}.")
-            : new(Math.Round(first), Basis.CommonPractice, $"Where the first guide of a class {reel} reel usually starts.");
+            ? new(Math.Round(first * own / lip), Grounds.Geometry, $"A cone of the same shape from a {own:F0} mm lip: the class's {first:F0} mm times {own:F0} / {lip:F0}.")
+            : new(Math.Round(first), Grounds.CommonPractice, $"Where the first guide of a class {reel} reel usually starts.");
     }
 
     private static Reasoned LeastBore(StartInput input)
     {
         double line = GuidePractice.LineDiameterMm(input.Line, input.LineStrengthKg);
         if (input.LeaderStrengthKg is not { } leaderKg)
-            return new(GuidePractice.BoreForKnotMm(line * 2), Basis.CommonPractice, $"No leader: the {line:F2} mm line alone, room for a wind knot.");
+            return new(GuidePractice.BoreForKnotMm(line * 2), Grounds.CommonPractice, $"No leader: the {line:F2} mm line alone, room for a wind knot.");
         double leader = GuidePractice.LineDiameterMm(LineKind.Monofilament, leaderKg);
         double knot = GuidePractice.KnotMm(leader, line);
         return new(
             GuidePractice.BoreForKnotMm(knot),
-            Basis.CommonPractice,
+            Grounds.CommonPractice,
             $"The knot of a {leader:F2} mm leader and a {line:F2} mm line is about {knot:F1} mm thick; the hole should be three times that.");
     }
 
@@ -131,8 +131,8 @@ public static class StartRule
         double size2 = GuidePractice.NearestRing(size1 / 2);
         double size3 = Math.Max(smallest, GuidePractice.NearestRing(size2 * 0.65));
         double bore3 = GuidePractice.BoreMm(size3);
-        Reasoned second = new(at2, Basis.CommonPractice, "8 to 9 in after a first guide at 21 in, in proportion.");
-        Reasoned third = new(at3, Basis.CommonPractice, "6 to 8 in further for a first guide at 21 in, in proportion.");
+        Reasoned second = new(at2, Grounds.CommonPractice, "8 to 9 in after a first guide at 21 in, in proportion.");
+        Reasoned third = new(at3, Grounds.CommonPractice, "6 to 8 in further for a first guide at 21 in, in proportion.");
         return
         [
             Guide(at1, first, size1, "The first ring is half to two thirds of the spool's lip."),
@@ -157,10 +157,10 @@ public static class StartRule
         (double ring, double at) = GuidePractice.TurningSpool(reel);
         double size = Math.Max(smallest, ring);
         at = Math.Round(at);
-        Reasoned place = new(at, Basis.CommonPractice, "The first casting guide stands about 450 to 560 mm ahead of the reel, farther for larger reels.");
+        Reasoned place = new(at, Grounds.CommonPractice, "The first casting guide stands about 450 to 560 mm ahead of the reel, farther for larger reels.");
         return [new(GuideRole.Reduction, at, span - at, place, size, RingOf(size, smallest, "Takes the line from the level wind."), null, null)];
     }
 
     private static Reasoned RingOf(double size, double smallest, string why) => new(
-        size, Basis.CommonPractice, size <= smallest ? $"{why} It is the smallest that the knot passes." : why);
+        size, Grounds.CommonPractice, size <= smallest ? $"{why} It is the smallest that the knot passes." : why);
 }

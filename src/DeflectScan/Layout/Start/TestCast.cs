@@ -35,7 +35,7 @@ public sealed record TestCastNote(CastObservation Seen, double FirstGuideFromRee
 /// <param name="TowardTipMm">By how much, positive towards the tip; 0 for none.</param>
 /// <param name="Reason">One or two plain sentences.</param>
 /// <param name="Basis">What the direction rests on.</param>
-public sealed record TestCastMove(int? Guide, double TowardTipMm, string Reason, Basis Basis);
+public sealed record TestCastMove(int? Guide, double TowardTipMm, string Reason, Grounds Basis);
 
 /// <summary>
 /// What was seen gives the next move. The directions for the first guide and how straight the line should run are common practice without a source.
@@ -56,25 +56,25 @@ public static class TestCast
         return seen switch
         {
             CastObservation.CoilsBunchSeen or CastObservation.CoilsBunchHeard when step >= LastStepMm => new(
-                1, step, "Coils bunch at the first guide: it stands too near the reel, so move it out towards the tip.", Basis.CommonPractice),
+                1, step, "Coils bunch at the first guide: it stands too near the reel, so move it out towards the tip.", Grounds.CommonPractice),
             CastObservation.LineSlapsBlank when step >= LastStepMm => new(
-                1, -step, "The line slaps the blank short of the first guide: it stands too far out, so bring it back towards the reel.", Basis.CommonPractice),
+                1, -step, "The line slaps the blank short of the first guide: it stands too far out, so bring it back towards the reel.", Grounds.CommonPractice),
             CastObservation.CoilsBunchSeen or CastObservation.CoilsBunchHeard or CastObservation.LineSlapsBlank => new(
                 null,
                 0,
                 "The first guide's place is closed in to a few millimetres and still not right: try a larger or higher first ring there.",
-                Basis.Judgement),
+                Grounds.Judgement),
             CastObservation.WavyAfterFirst => Closer(
                 2, "The line should run straighter between the first and second guide than before the first: bring the second one nearer to the first."),
             CastObservation.WavyAfterSecond => Closer(
                 3, "The line should be nearly straight between the second and third guide: bring the third one nearer to the second."),
             CastObservation.WavyAfterThird => Closer(
                 4, "The line should be straight after the third guide: bring the next one nearer to it, or take a smaller third ring."),
-            _ => new(null, 0, "The line runs as it should: wrap the reduction guides where they stand.", Basis.CommonPractice),
+            _ => new(null, 0, "The line runs as it should: wrap the reduction guides where they stand.", Grounds.CommonPractice),
         };
     }
 
-    private static TestCastMove Closer(int guide, string reason) => new(guide, -FirstStepMm, reason, Basis.Judgement);
+    private static TestCastMove Closer(int guide, string reason) => new(guide, -FirstStepMm, reason, Grounds.Judgement);
 
     private static double Step(IReadOnlyList<TestCastNote> notes)
     {

@@ -1,7 +1,7 @@
 namespace DeflectScan.Measuring;
 
 /// <summary>Lets work in while what it will take fits with what is in hand; work that is larger than everything allowed is let in alone.</summary>
-internal sealed class MemoryGate(long limitBytes)
+public sealed class MemoryGate(long limitBytes)
 {
     private readonly object _gate = new();
     private long _used;

@@ -3,7 +3,7 @@ using DeflectScan.Photos;
 namespace DeflectScan.Measuring;
 
 /// <summary>What measuring a photo takes of memory, known before a pixel is decoded.</summary>
-internal static class PhotoCost
+public static class PhotoCost
 {
     /// <summary>Bytes a pixel at the most: three of the colours, and the stages' own pictures of luma and of what the networks see.</summary>
     public const int BytesAPixel = 24;

@@ -5,7 +5,7 @@ using DeflectScan.Teaching;
 namespace DeflectScan.Reporting.Boards;
 
 /// <summary>A rod's figures as they stand in the board's columns.</summary>
-internal static class BoardColumns
+public static class BoardColumns
 {
     /// <summary>Heads of the columns, as they stand over each other and as a person says them.</summary>
     public static readonly IReadOnlyList<(string Head, string Says)> Heads =

@@ -47,7 +47,8 @@ public static class CheckJson
         json.WriteEndObject();
     }
 
-    internal static string Spell(CheckVerdict verdict) => verdict switch
+    /// <summary>As the document has it.</summary>
+    public static string Spell(CheckVerdict verdict) => verdict switch
     {
         CheckVerdict.Good => "good",
         CheckVerdict.Doubtful => "doubtful",

@@ -26,7 +26,7 @@ public static class DeskJson
         Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
         Converters =
         {
-            Words<SpacingGoal>(), Words<LineMotion>(), Words<CarryMethod>(), Words<RodKind>(), Words<LineKind>(), Words<GuideRole>(), Words<Basis>(),
+            Words<SpacingGoal>(), Words<LineMotion>(), Words<CarryMethod>(), Words<RodKind>(), Words<LineKind>(), Words<GuideRole>(), Words<Grounds>(),
             new RoundedNumber(), new PointAsList(),
         },
     };

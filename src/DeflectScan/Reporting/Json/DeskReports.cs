@@ -19,7 +19,7 @@ public sealed record PlanReport(StartInput Input, IReadOnlyList<StartGuide> Guid
 /// <param name="TowardTipMm">By how much; negative: toward the reel.</param>
 /// <param name="Reason">Why, in a sentence.</param>
 /// <param name="Basis">What the move rests on.</param>
-public sealed record TestCastReport(int Casts, int? Guide, double TowardTipMm, string Reason, Basis Basis)
+public sealed record TestCastReport(int Casts, int? Guide, double TowardTipMm, string Reason, Grounds Basis)
 {
     public static TestCastReport Of(CastNotes notes, TestCastMove move) => new(notes.Casts.Count, move.Guide, move.TowardTipMm, move.Reason, move.Basis);
 }

@@ -59,7 +59,8 @@ public static class MeasurementJson
         }
     }
 
-    internal static string Spell(MeasurementStatus status) => status switch
+    /// <summary>As the document has it.</summary>
+    public static string Spell(MeasurementStatus status) => status switch
     {
         MeasurementStatus.Ok => "ok",
         MeasurementStatus.NeedsReview => "needs_review",

@@ -32,9 +32,6 @@ internal sealed record RingChoice(
     private const double UnreadTipAlongSdMm = 6;
     private const double UnreadTipAcrossSdMm = 3;
 
-    /// <summary>A mark and a place so near each other along the blank, mm, are one ring's: guides stand no nearer (common practice, no source).</summary>
-    public const double SameRingMm = 12;
-
     /// <summary>A mark no farther than this from the blank's end is the tip-top's, mm (common practice, no source).</summary>
     private const double TipMm = 22;
 
@@ -72,7 +69,7 @@ internal sealed record RingChoice(
         List<RingPlace> read = [.. decoded.Rings.Select(Read)];
         foreach (RingPlace mark in marked)
         {
-            RingPlace? near = read.Where(r => Math.Abs(r.Station - mark.Station) < SameRingMm).MinBy(r => Math.Abs(r.Station - mark.Station));
+            RingPlace? near = read.Where(r => Math.Abs(r.Station - mark.Station) < SameRing.WithinMm).MinBy(r => Math.Abs(r.Station - mark.Station));
             if (near is not null)
                 read.Remove(near);
             yield return near is not null && Agree(mark, near) ? near : mark;

@@ -35,7 +35,7 @@ internal static class RingDoubts
             yield return Finding.Review(FindingCode.GuidesUncertain, "What was taken for the tip-top may be a guide: look whether the blank goes on beyond it, and mark the tip.") with { Places = [FindingPlace.At(0)] };
         List<(double Station, double Right)> places = [];
         WeighedPlace[] used = [.. choice.Decoded.Places.Where(p => p.InUse)];
-        foreach (WeighedPlace place in choice.Decoded.Places.Where(p => choice.Told.All(t => Math.Abs(t - p.Place.Station) > RingChoice.SameRingMm)))
+        foreach (WeighedPlace place in choice.Decoded.Places.Where(p => choice.Told.All(t => Math.Abs(t - p.Place.Station) > SameRing.WithinMm)))
         {
             // Of two places so near only one can be a guide: that the other is none follows from the one in use, and is not asked twice.
             if (place.InUse)

@@ -133,8 +133,8 @@ internal sealed class BandStrip
             {
                 Span<float> mean = half._planes[channel].AsSpan(c * Levels, Levels);
                 Column(channel, 2 * c).CopyTo(mean);
-                Spans.Add(mean, Column(channel, (2 * c) + 1));
-                Spans.Scale(mean, 0.5f);
+                ColumnSums.Add(mean, Column(channel, (2 * c) + 1));
+                ColumnSums.Scale(mean, 0.5f);
             }
         });
         return half;

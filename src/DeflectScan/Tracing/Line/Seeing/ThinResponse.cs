@@ -96,7 +96,7 @@ internal sealed class ThinResponse
         padded.AsSpan(half + from.Length, half).Fill(from[^1]);
         to.Clear();
         for (int k = 0; k < kernel.Length; k++)
-            Spans.AddScaled(to, padded.AsSpan(k, from.Length), kernel[k]);
+            ColumnSums.AddScaled(to, padded.AsSpan(k, from.Length), kernel[k]);
     }
 
     private static float[] Gaussian(double sigmaLevels)

@@ -7,7 +7,7 @@ namespace DeflectScan.Tracing.Line;
 /// Sums and products of whole columns, several values at a time. They load and store by reference, since code compiled ahead of time takes a call
 /// for a vector made from a span.
 /// </summary>
-internal static class Spans
+internal static class ColumnSums
 {
     /// <summary>Adds one column to another of the same length.</summary>
     public static void Add(Span<float> sum, ReadOnlySpan<float> added)

@@ -1,7 +1,7 @@
 namespace DeflectScan.Layout.Start;
 
 /// <summary>What a planned value rests on.</summary>
-public enum Basis
+public enum Grounds
 {
     /// <summary>Given by the builder.</summary>
     Given,
@@ -20,4 +20,4 @@ public enum Basis
 /// <param name="Value">mm unless its name says otherwise.</param>
 /// <param name="Basis">What it rests on.</param>
 /// <param name="Why">One plain sentence.</param>
-public sealed record Reasoned(double Value, Basis Basis, string Why);
+public sealed record Reasoned(double Value, Grounds Basis, string Why);
