@@ -17,4 +17,7 @@ internal static class Today
 
     /// <summary>Files that type a figure of the normal law.</summary>
     public static readonly string[] NormalFigures = [];
+
+    /// <summary>Projects of the program whose internals another one sees.</summary>
+    public static readonly string[] Internals = ["DeflectScan to DeflectScan.Records"];
 }
