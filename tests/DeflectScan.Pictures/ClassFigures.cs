@@ -46,7 +46,7 @@ internal static class ClassFigures
                     await phone.AddCookiesAsync([new Cookie { Name = contents.Phones[student].Name, Value = contents.Phones[student].Value, Url = server.Address }]);
                     IPage seen = await phone.NewPageAsync();
                     await Shoot(seen, "/class", ".try-card .state", output, $"class-student-{student}-{light}", figure, ".who");
-                    await Shoot(seen, null, ".student-board .own", output, $"class-student-{student}-board-{light}", null, ".student-board .own");
+                    await Shoot(seen, null, ".student-board li", output, $"class-student-{student}-board-{light}", null, student == "Ilse" ? ".student-board li" : ".student-board .own"); // hers is refused and stands on no board
                 }
             }
         }

@@ -55,6 +55,36 @@ public class SeriesTests
         Assert.Equal("No guide moved: no bow changed by more than the photos leave open.", StepWords.Headline(c));
     }
 
+    /// <summary>By chance alone one guide of ten lies outside its 95 % in two photos of five; Bonferroni's factor for three is 2.394 / 1.960 (z tables).</summary>
+    [Fact]
+    public void AMoveWithinWhatChanceMakesOfAllGuidesIsNone()
+    {
+        double one = Comparison.Of(First, Made('b')).Guides[1].UncertaintyMm!.Value;
+        Comparison chance = Comparison.Of(First, Slid(Made('b'), 1.2 * one)), moved = Comparison.Of(First, Slid(Made('b'), 1.25 * one));
+        Assert.False(chance.Guides[1].HasMoved || chance.Guides[1].WasTouched);
+        Assert.All(chance.Pairs, p => Assert.True(p.Gap!.UncertaintyMm <= 0.5 * p.Before!.GapUncertaintyMm));
+        Assert.True(moved.Guides[1].WasTouched);
+    }
+
+    [Fact]
+    public void WhatOnePhotoSeesLessWellIsItsOwn()
+    {
+        SharedStand stand = Comparison.Of(First, Made('b')).Stand!;
+        Assert.Equal(SharedStand.StillShare * Math.Sqrt(1 + (1.2 * 1.2)), stand.OfDifference(1, 1.2, 0, isStill: true), 9);
+        double worse = stand.OfDifference(1, 4, 0, isStill: true);
+        Assert.InRange(worse, 3.7, 4.1); // of two photos that share nothing: the root of 17, 4.12
+        Assert.Equal(worse, stand.OfDifference(4, 1, 0, isStill: true), 9);
+    }
+
+    [Fact]
+    public void PhotosThatDoNotSeeAlikeShareNoLight()
+    {
+        Measurement b = Made('b');
+        Comparison c = Comparison.Of(First, b with { Intervals = [b.Intervals[0], b.Intervals[1] with { Seen = b.Intervals[1].Seen! with { GapMm = 2 * b.Intervals[1].Seen!.GapMm } }] });
+        Assert.Equal(Math.Sqrt(2) * First.Intervals[0].Seen!.GapMm, c.Pairs[0].Gap!.UncertaintyMm, 9);
+        Assert.Contains(c.Changes, s => s.Contains("was not seen alike in both", StringComparison.Ordinal));
+    }
+
     [Fact]
     public void AGuideThatWasSlidIsSeenAnewAndSoAreItsPairs()
     {

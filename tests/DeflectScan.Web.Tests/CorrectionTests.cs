@@ -45,6 +45,17 @@ public sealed class CorrectionTests : IDisposable
         Assert.Throws<FormatException>(() => new Correction("remove", 3, null, null, null).On(Shown, MarksState.None, []));
     }
 
+    /// <summary>A pin beside a ring asks for a guide there, and who sees one taps the ring that stands already: a second one beside it spoilt the figures.</summary>
+    [Fact]
+    public void AGuideAddedWhereOneStandsIsThatOne()
+    {
+        Vec2 there = Shown.Guides[1].RingPx + new Vec2(3, -2);
+        MarksState state = new Correction("add", null, there.X, there.Y, 118).On(Shown, MarksState.None, [118, 309]);
+        Assert.Equal([Shown.Guides[0].RingPx, Shown.Guides[2].RingPx, there], state.Marks.RingsPx);
+        Assert.Equal([309.0], state.OpenMm);
+        Assert.Equal("Guide 2 moved", state.Says);
+    }
+
     [Fact]
     public void OnlyThePlaceThatWasAnsweredIsSettled()
     {

@@ -33,6 +33,36 @@ public class UploadTests(PageFixture page)
         Assert.Equal(expected, await page.Server.Http.GetStringAsync($"/api/photos/{page.Measured}/measurement/read.json"));
     }
 
+    /// <summary>Looking for cards and blank once for the check and once more to measure cost a third of the time: what does not measure says nothing beforehand.</summary>
+    [Fact]
+    public async Task NothingIsLookedForBesideTheMeasurement()
+    {
+        await using TestServer server = await TestServer.Start(Quick([]));
+        string id = await server.UploadOf(await File.ReadAllBytesAsync(TestServer.TestPhoto("students-few")), "a.jpg");
+        Assert.Equal(System.Text.Json.JsonValueKind.Null, (await server.Settled(id)).GetProperty("check").ValueKind);
+    }
+
+    [Fact]
+    public async Task TheCheckIsSaidBeforeTheFigures()
+    {
+        List<string> said = [];
+        await using TestServer server = await TestServer.Start(o => o with
+        {
+            Measure = (path, choice, progress, cancel) => MeasurePipeline.Run(path, choice, progress, cancel),
+        });
+        using Stream stream = await server.Http.GetStreamAsync("/api/events");
+        using StreamReader events = new(stream);
+        string id = await server.UploadOf(await File.ReadAllBytesAsync(TestServer.TestPhoto("clean-spinning")), "a.jpg");
+        for (string? line = await events.ReadLineAsync(); line is not null && !line.Contains("\"stage\":\"done\"", StringComparison.Ordinal); line = await events.ReadLineAsync())
+        {
+            if (line.Contains("\"reach\":\"", StringComparison.Ordinal))
+                said.Add(line.Split("\"reach\":\"")[1].Split('"')[0]);
+        }
+
+        Assert.Equal(["cards", "blank", "whole"], said.Distinct());
+        Assert.Equal("good", (await server.Photo(id)).GetProperty("check").GetProperty("verdict").GetString());
+    }
+
     [Fact]
     public async Task TheOriginalIsKeptAsItCame()
     {

@@ -46,7 +46,9 @@ internal static class ChangeWords
     {
         if (c.Stand is not { } stand)
             yield break;
-        yield return stand.CameraStood
+        yield return stand is { CameraStood: true, IsSeenAlike: false }
+            ? "Both photos are from one stand and the camera stood still, but line or light was not seen alike in both: differences are less sure. Leave lamps and windows as they are."
+            : stand.CameraStood
             ? "Both photos are from one stand and the camera stood still: what they share is not counted twice, so that differences are surer than the figures."
             : $"Both photos are from one stand, but the camera moved by {stand.CameraShiftPx:0.0} px: differences are less sure than with a camera that nobody touches.";
         yield return stand.RodMoved

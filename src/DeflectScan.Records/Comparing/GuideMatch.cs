@@ -1,3 +1,5 @@
+using DeflectScan.Numerics;
+
 namespace DeflectScan.Records.Comparing;
 
 /// <summary>A guide before and after: the same one moved or not, one that is gone, or one that is new. Stations from the tip in mm.</summary>
@@ -14,8 +16,11 @@ public sealed record GuideMatch(int? Before, int? After, double? BeforeMm, doubl
     /// <summary>In a series: it does not stand where it stood, so that what is said of its pairs is seen anew.</summary>
     public bool WasTouched { get; init; }
 
+    /// <summary>In a series: how much farther than its uncertainty it must have moved so that of all its guides none is said to have moved by chance, 95 %.</summary>
+    internal double Among { get; init; } = 1;
+
     /// <summary>Whether it moved by more than the measurements leave open.</summary>
-    public bool HasMoved => MovedMm is { } moved && Math.Abs(moved) > UncertaintyMm;
+    public bool HasMoved => MovedMm is { } moved && Math.Abs(moved) > Among * UncertaintyMm;
 }
 
 /// <summary>
@@ -48,7 +53,7 @@ internal static class GuideMatcher
         for ((int i, int j) = (0, 0); i < before.Count || j < after.Count;)
         {
             if (i < before.Count && j < after.Count && cost[i, j] == Same(i, j))
-                matches.Add(Both(before[i++], after[j++], stand));
+                matches.Add(Both(before[i++], after[j++], stand, before.Count));
             else if (i < before.Count && cost[i, j] == cost[i + 1, j] + NewOrGoneMm)
                 matches.Add(new GuideMatch(before[i].Index, null, before[i++].StationMm, null, null));
             else
@@ -60,7 +65,7 @@ internal static class GuideMatcher
         double Same(int i, int j) => before[i].IsTip == after[j].IsTip ? Math.Abs(before[i].StationMm - after[j].StationMm) + cost[i + 1, j + 1] : double.PositiveInfinity;
     }
 
-    private static GuideMatch Both(GuideReport before, GuideReport after, SharedStand? stand)
+    private static GuideMatch Both(GuideReport before, GuideReport after, SharedStand? stand, int count)
     {
         double by = after.StationMm - before.StationMm;
         if (stand is null || before.StationSeenMm is not { } b || after.StationSeenMm is not { } a)
@@ -70,6 +75,6 @@ internal static class GuideMatcher
         // A guide that was slid is seen anew, before another piece of wall.
         return still.HasMoved ? Made(stand.OfDifference(b, a, by, isStill: false)) with { WasTouched = true } : still;
 
-        GuideMatch Made(double uncertainty) => new(before.Index, after.Index, before.StationMm, after.StationMm, uncertainty);
+        GuideMatch Made(double uncertainty) => new(before.Index, after.Index, before.StationMm, after.StationMm, uncertainty) { Among = stand is null ? 1 : NormalLaw.Together(count) };
     }
 }

@@ -25,6 +25,7 @@ internal sealed record Correction(string Do, int? Guide, double? X, double? Y, d
         return Do switch
         {
             "move" => Rings(shown, now, left, Guided(shown), Place(), $"{Name(shown)} moved"),
+            "add" when Standing(shown, Place()) is { } there => (this with { Do = "move", Guide = there.Index }).On(shown, now, open),
             "add" => Rings(shown, now, left, null, Place(), "A guide added"),
             "remove" => Rings(shown, now, left, Guided(shown), null, $"{Name(shown)} taken off"),
             "clear" => Rings(shown, now, left, null, null, "Said: no guide there"),
@@ -35,6 +36,10 @@ internal sealed record Correction(string Do, int? Guide, double? X, double? Y, d
             _ => throw new FormatException("There is no such correction."),
         };
     }
+
+    /// <summary>The guide whose ring stands where one is said to be: no second one stands so near.</summary>
+    private static GuideReport? Standing(Measurement shown, Vec2 place) =>
+        shown.Calibration is { } c && shown.Guides.MinBy(g => g.RingPx.DistanceTo(place)) is { } near && near.RingPx.DistanceTo(place) * c.MmPerPx <= RingChoice.SameRingMm ? near : null;
 
     private static MarksState Rings(Measurement shown, MarksState now, double[] open, int? touched, Vec2? place, string says)
     {

@@ -226,7 +226,7 @@ internal sealed class Bench : IDisposable
             if (photo.Stage != Stage.Waiting || photo.Cancel is not { IsCancellationRequested: false } source)
                 return;
             (state, mine) = (photo.Log.Now, source);
-            (photo.Stage, photo.Doing) = (Stage.Measuring, "Looking whether the photo will do");
+            (photo.Stage, photo.Doing) = (Stage.Measuring, "Opening the photo");
             photo.Version++;
         }
 

@@ -2,6 +2,7 @@ using System.Text;
 using System.Text.Json;
 using DeflectScan.Measuring;
 using DeflectScan.Checking;
+using DeflectScan.Photos;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Web.Correcting;
 using DeflectScan.Web.Pictures;
@@ -9,7 +10,7 @@ using DeflectScan.Web.Storing;
 
 namespace DeflectScan.Web.Measuring;
 
-/// <summary>One photo's way: the check first, then the measurement, its document as the command line writes it, the map for the page's own geometry.</summary>
+/// <summary>One photo's way: the measurement, the check from what its first stages find, its document as the command line writes it, the map for the page's own geometry.</summary>
 internal sealed class OneMeasurement(BenchFolder folder, ServeOptions options, PhotoPictures pictures, MemoryGate memory)
 {
     /// <summary>The quick look at a class's photo by itself: its cards, since what a whole check would say of blank and line the measurement says next; null where it cannot be made.</summary>
@@ -40,18 +41,10 @@ internal sealed class OneMeasurement(BenchFolder folder, ServeOptions options, P
             string path = folder.Original(stored);
             memory.Enter(bytes, cancel);
             isIn = true;
-            if (photo.Check is null)
-            {
-                CheckReport check = stored.ClassId is null ? PhotoChecker.Check(path) : PhotoChecker.CheckCards(path);
-                finish(() => photo.Check = check);
-            }
-
-            cancel.ThrowIfCancellationRequested();
-            using MeasureRun run = options.Measure(path, options.Measuring with { Marks = state.Marks }, stages, cancel);
+            StageCheck check = new(stages, report => finish(() => photo.Check = report));
+            using MeasureRun run = options.Measure(path, options.Measuring with { Marks = state.Marks }, check, cancel);
             cancel.ThrowIfCancellationRequested();
             string key = BenchPhoto.KeyOf(state.Marks);
-            if (run.Photo is { } upright && stored.ClassId is null) // few of a class's are looked at: theirs is made when one is
-                pictures.KeepOverview(stored, upright);
             if (run is { Plane: { } plane, Photo: { } seen } && run.Measurement.Blank is not null)
                 folder.WriteResult(stored.Id, Bench.MapName(key), JsonSerializer.SerializeToUtf8Bytes(PlaneGrid.Of(run.Measurement, plane, seen.Info), GridJson.Default.PlaneGrid));
             string document = MeasurementJson.Write(run.Measurement);
@@ -62,6 +55,8 @@ internal sealed class OneMeasurement(BenchFolder folder, ServeOptions options, P
                 (photo.Measured, photo.MeasuredKey, photo.MeasuredWith) = (asKept, key, state);
                 (photo.Stage, photo.Doing) = (Stage.Done, "");
             });
+            if (run.Photo is { } upright && stored.ClassId is null) // few of a class's are looked at: theirs is made when one is
+                KeepOverview(stored, upright);
         }
         catch (OperationCanceledException)
         {
@@ -75,6 +70,18 @@ internal sealed class OneMeasurement(BenchFolder folder, ServeOptions options, P
         {
             if (isIn)
                 memory.Leave(bytes);
+        }
+    }
+
+    // The figures are there already, and the page waits for them alone; one that cannot be kept now is made when it is asked for.
+    private void KeepOverview(StoredPhoto stored, UprightPhoto photo)
+    {
+        try
+        {
+            pictures.KeepOverview(stored, photo);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or OpenCvSharp.OpenCVException)
+        {
         }
     }
 }

@@ -23,25 +23,30 @@ internal sealed class PhotoPictures(BenchFolder folder) : IDisposable
     private string _openId = "";
     private UprightPhoto? _open;
 
-    /// <summary>Makes the overview from a photo that is decoded already.</summary>
+    /// <summary>Makes the overview from a photo that is decoded already; who asks for it meanwhile waits for this one.</summary>
     public void KeepOverview(StoredPhoto stored, UprightPhoto photo)
     {
-        if (folder.Result(stored.Id, "overview.jpg") is null)
-            folder.WriteResult(stored.Id, "overview.jpg", Overview(photo.Bgr));
+        lock (_gate)
+        {
+            if (folder.Result(stored.Id, "overview.jpg") is null)
+                folder.WriteResult(stored.Id, "overview.jpg", Overview(photo.Bgr));
+        }
     }
 
     /// <summary>The overview, or null where the file is no photo that can be opened.</summary>
     public byte[]? Overview(StoredPhoto stored)
     {
-        if (folder.Result(stored.Id, "overview.jpg") is { } kept)
-            return kept;
+        if (folder.Result(stored.Id, "overview.jpg") is { } made)
+            return made;
         lock (_gate)
         {
+            if (folder.Result(stored.Id, "overview.jpg") is { } kept)
+                return kept;
             if (Opened(stored) is not { } photo)
                 return null;
-            byte[] made = Overview(photo.Bgr);
-            folder.WriteResult(stored.Id, "overview.jpg", made);
-            return made;
+            byte[] overview = Overview(photo.Bgr);
+            folder.WriteResult(stored.Id, "overview.jpg", overview);
+            return overview;
         }
     }
 

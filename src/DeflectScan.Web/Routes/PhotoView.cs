@@ -68,10 +68,13 @@ internal sealed record HeadlineView(string Status, string Answer, int? From)
 }
 
 /// <summary>What the quick check says: a verdict and what to do, worst first.</summary>
-internal sealed record CheckView(string Verdict, bool CardsAlone, IReadOnlyList<CheckLine> ToDo)
+/// <param name="Verdict">As the command line spells it.</param>
+/// <param name="Reach">How far it has looked: "cards", "blank", "whole".</param>
+/// <param name="ToDo">What was seen, and what to do about it.</param>
+internal sealed record CheckView(string Verdict, string Reach, IReadOnlyList<CheckLine> ToDo)
 {
     public static CheckView Of(CheckReport report, LengthUnit unit) => new(
-        CheckJson.Spell(report.Verdict), report.IsOfCardsAlone, [.. report.ToDo.Select(i => new CheckLine(UnitsInSentences.Of(i.Seen, unit), UnitsInSentences.Of(i.Do, unit)))]);
+        CheckJson.Spell(report.Verdict), report.Reach.ToString().ToLowerInvariant(), [.. report.ToDo.Select(i => new CheckLine(UnitsInSentences.Of(i.Seen, unit), UnitsInSentences.Of(i.Do, unit)))]);
 }
 
 internal sealed record CheckLine(string Seen, string Do);

@@ -61,9 +61,11 @@ internal static class CheckItems
             : new("light", CheckVerdict.Good, null, light, "", contrast, "levels");
     }
 
-    public static IEnumerable<CheckItem> Rod(IReadOnlyList<Finding> findings)
+    /// <param name="findings">What the blank's tracing noticed.</param>
+    /// <param name="fromReduced">It was traced in a reduced picture.</param>
+    public static IEnumerable<CheckItem> Rod(IReadOnlyList<Finding> findings, bool fromReduced)
     {
-        Finding[] told = [.. findings.Where(f => !NotFromReduced.Contains(f.Code))];
+        Finding[] told = [.. findings.Where(f => !NotFromReduced.Contains(f.Code) || (!fromReduced && f.Severity > Severity.Note))];
         foreach (Finding f in told)
             yield return new("rod", f.Severity == Severity.Refusal ? CheckVerdict.Useless : CheckVerdict.Doubtful, f.Code, "The rod is not seen as it should be.", f.Message);
         if (told.Length == 0)

@@ -16,6 +16,19 @@ public enum CheckVerdict
     Useless,
 }
 
+/// <summary>How far a photo has been looked at: each includes those before it.</summary>
+public enum CheckReach
+{
+    /// <summary>The file and the cards.</summary>
+    Cards,
+
+    /// <summary>The blank, too, but not the line.</summary>
+    Blank,
+
+    /// <summary>Everything.</summary>
+    Whole,
+}
+
 /// <summary>One thing that was looked at.</summary>
 /// <param name="Name">What it is: "cards", "tilt", "sharpness" and so on; stable, for scripts.</param>
 /// <param name="Verdict">Of this thing alone.</param>
@@ -31,8 +44,8 @@ public sealed record CheckItem(string Name, CheckVerdict Verdict, FindingCode? C
 /// <param name="Items">In the order in which they matter.</param>
 public sealed record CheckReport(PhotoInfo? Photo, IReadOnlyList<CheckItem> Items)
 {
-    /// <summary>Only the file and the cards were looked at, neither blank nor line.</summary>
-    public bool IsOfCardsAlone { get; init; }
+    /// <summary>How far the photo was looked at; whoever reads "good" has to know.</summary>
+    public CheckReach Reach { get; init; } = CheckReach.Whole;
 
     /// <summary>The worst of the items.</summary>
     public CheckVerdict Verdict => Items.Count == 0 ? CheckVerdict.Good : Items.Max(i => i.Verdict);

@@ -26,7 +26,7 @@ public static class PhotoChecker
     /// The file and the cards alone, without tracing the blank: where many photos wait and each is measured next, which says the rest.
     /// </summary>
     public static CheckReport CheckCards(string photoPath, PhotoLimits? limits = null, CheckOptions? options = null) =>
-        Opened(photoPath, limits, photo => Cards(photo, options ?? CheckOptions.Default, out _)) with { IsOfCardsAlone = true };
+        Opened(photoPath, limits, photo => Cards(photo, options ?? CheckOptions.Default, out _)) with { Reach = CheckReach.Cards };
 
     private static CheckReport Opened(string photoPath, PhotoLimits? limits, Func<UprightPhoto, CheckReport> check)
     {
@@ -58,7 +58,7 @@ public static class PhotoChecker
         List<CheckItem> items = [.. ofCards.Items];
         double reduce = Math.Max(1, Math.Sqrt(photo.Info.WidthPx * (double)photo.Info.HeightPx / options.SearchPixels));
         Outcome<BlankAxis> traced = Axis(photo, plane, reduce, options.AtRest);
-        items.AddRange(CheckItems.Rod([.. traced.Findings, .. AtRest(photo, plane, traced.Value, options)]));
+        items.AddRange(CheckItems.Rod([.. traced.Findings, .. AtRest(photo, plane, traced.Value, options)], fromReduced: true));
         if (traced.Value is { } axis)
         {
             items.AddRange(CheckItems.Blank(BlankLook.Of(photo, plane.Plane, axis, options.BlankContrast), photo.Info, options));
@@ -73,7 +73,13 @@ public static class PhotoChecker
     {
         Outcome<PlaneSolution> solved = PlaneSolver.Solve(CardFinder.Find(photo), photo.Info);
         plane = solved.Value;
-        if (plane is not { Plane: var at })
+        return Cards(photo, solved, options);
+    }
+
+    /// <summary>What solved cards say.</summary>
+    internal static CheckReport Cards(UprightPhoto photo, Outcome<PlaneSolution> solved, CheckOptions options)
+    {
+        if (solved.Value is not { Plane: var at } plane)
             return new CheckReport(photo.Info, [.. solved.Findings.Select(CheckItems.Cards)]);
         List<CheckItem> items = [.. CheckItems.Plane(plane, solved.Findings, options)];
         CardLook[] looks = [.. plane.Cards.Select(c => CardLook.Of(photo, at, c)).OfType<CardLook>()];

@@ -1,7 +1,6 @@
 using DeflectScan.Calibration;
 using DeflectScan.Calibration.Cards;
 using DeflectScan.Calibration.Lens;
-using DeflectScan.Checking;
 using DeflectScan.Findings;
 using DeflectScan.Measuring.Prints;
 using DeflectScan.Photos;
@@ -27,7 +26,7 @@ public static class MeasurePipeline
         return run.Measurement;
     }
 
-    /// <summary>Measures one photo and keeps what its pictures are drawn from.</summary>
+    /// <summary>Measures one photo and keeps what its pictures are drawn from. A progress that is an <see cref="IMeasureWatch"/> is shown what the stages find.</summary>
     public static MeasureRun Run(
         string photoPath, MeasureOptions options, IProgress<string>? progress = null, CancellationToken cancel = default)
     {
@@ -59,12 +58,17 @@ public static class MeasurePipeline
     {
         FindingLedger ledger = new();
         progress?.Report("Opening the photo");
+        IMeasureWatch? watch = progress as IMeasureWatch;
         UprightPhoto? photo = ledger.Take(PhotoOpener.Open(photoPath, options.PhotoLimits));
         if (photo is null)
+        {
+            watch?.Unreadable(ledger.Findings);
             return new MeasureRun(MeasurementBuilder.Refused(null, ledger), null, null, null);
+        }
+
         try
         {
-            return Run(photo, options, ledger, Stages);
+            return Run(photo, options, ledger, Stages, watch);
         }
         catch
         {
@@ -79,12 +83,14 @@ public static class MeasurePipeline
         }
     }
 
-    private static MeasureRun Run(UprightPhoto photo, MeasureOptions options, FindingLedger ledger, Action<string> stage)
+    private static MeasureRun Run(UprightPhoto photo, MeasureOptions options, FindingLedger ledger, Action<string> stage, IMeasureWatch? watch)
     {
         stage("Finding the scale cards");
         IReadOnlyList<CardSighting> cards = CardFinder.Find(photo);
         LensChoice lens = LensChoice.For(photo.Info, options.LensFile, options.LensFolders);
-        PlaneSolution? solved = ledger.Take(PlaneSolver.Solve(cards, photo.Info, PlaneChoice(options, lens.Profile)));
+        Outcome<PlaneSolution> scaled = PlaneSolver.Solve(cards, photo.Info, PlaneChoice(options, lens.Profile));
+        watch?.Scaled(photo, scaled);
+        PlaneSolution? solved = ledger.Take(scaled);
         if (solved is null)
             return new MeasureRun(MeasurementBuilder.Refused(photo.Info, ledger), photo, null, null);
         ledger.Add(lens.Findings);
@@ -93,19 +99,22 @@ public static class MeasurePipeline
             ledger.Add(focus);
 
         stage("Tracing the blank");
-        BlankAxis? axis = ledger.Take(AxisTracer.Trace(photo, solved.Plane, [.. solved.Cards.Select(c => c.BoardMm)], AxisChoice(options, photo, solved)));
+        Outcome<BlankAxis> traced = AxisTracer.Trace(photo, solved.Plane, [.. solved.Cards.Select(c => c.BoardMm)], AxisChoice(options, photo, solved));
+        BlankAxis? axis = ledger.Take(traced);
+        IReadOnlyList<Finding>? atRest = options.AtRest && axis is not null ? [.. AtRest(photo, solved, axis, options)] : null;
+        watch?.Traced(photo, solved, traced, atRest);
         if (axis is null)
             return new MeasureRun(MeasurementBuilder.Refused(photo.Info, ledger, solved), photo, solved.Plane, null);
-
-        if (options.AtRest && TipCheck.AtRest(photo, solved.Plane, axis, options.Marks.TipPx is not null) is { } cut)
-            ledger.Add(cut);
-        if (options.AtRest)
-            ledger.Add(RestCheck.Of(MeasurementBuilder.TurnDeg(axis.Curve), CordTracer.Trace(photo, solved.Plane, axis, null)));
-        if (options.AtRest)
+        if (atRest is not null)
+        {
+            ledger.Add(atRest);
             return new MeasureRun(MeasurementBuilder.AtRest(photo, solved, axis, ledger), photo, solved.Plane, axis);
+        }
 
         stage("Following the line through the rings");
-        LineTrace? line = ledger.Take(LineTracer.Trace(photo, solved.Plane, axis, LineChoice(options)));
+        Outcome<LineTrace> followed = LineTracer.Trace(photo, solved.Plane, axis, LineChoice(options));
+        watch?.Followed(followed);
+        LineTrace? line = ledger.Take(followed);
         if (line is null)
             return new MeasureRun(MeasurementBuilder.Refused(photo.Info, ledger, solved), photo, solved.Plane, axis);
 
@@ -131,6 +140,12 @@ public static class MeasurePipeline
         };
         return new MeasureRun(measurement, photo, settled.Solved.Plane, settled.Trace.Axis);
     }
+
+    private static IEnumerable<Finding> AtRest(UprightPhoto photo, PlaneSolution solved, BlankAxis axis, MeasureOptions options) =>
+        [
+            .. TipCheck.AtRest(photo, solved.Plane, axis, options.Marks.TipPx is not null) is { } cut ? (Finding[])[cut] : [],
+            .. RestCheck.Of(MeasurementBuilder.TurnDeg(axis.Curve), CordTracer.Trace(photo, solved.Plane, axis, null)),
+        ];
 
     /// <summary>
     /// The plane solved again with what the straight pieces of line say of the lens; null where that adds a doubt, so that the first stands.

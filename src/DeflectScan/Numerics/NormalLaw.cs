@@ -1,3 +1,5 @@
+using MathNet.Numerics.Distributions;
+
 namespace DeflectScan.Numerics;
 
 /// <summary>
@@ -27,6 +29,12 @@ internal static class NormalLaw
             * (0.319381530 + (t * (-0.356563782 + (t * (1.781477937 + (t * (-1.821255978 + (t * 1.330274429))))))));
         return z > 0 ? 1 - tail : tail;
     }
+
+    /// <summary>
+    /// How much wider 95 % of one figure must be taken so that all of so many hold at once at 95 %: Bonferroni's inequality (O. J. Dunn, JASA 56, 1961; from memory).
+    /// </summary>
+    /// <param name="count">How many figures, at least one.</param>
+    public static double Together(int count) => Normal.InvCDF(0, 1, 1 - (0.025 / count)) / Normal.InvCDF(0, 1, 0.975);
 
     /// <summary>The integral of <see cref="Below"/> up to z.</summary>
     public static double Ramp(double z) => (z * Below(z)) + Density(z);

@@ -39,7 +39,7 @@ public class PhotoCheckerTests
     public void TheCardsAloneAreCheckedAsInTheWhole(string name)
     {
         CheckReport whole = PhotoChecker.Check(Repository.Photo(name)), cards = PhotoChecker.CheckCards(Repository.Photo(name));
-        Assert.True(cards.IsOfCardsAlone && !whole.IsOfCardsAlone);
+        Assert.Equal((CheckReach.Cards, CheckReach.Whole), (cards.Reach, whole.Reach));
         Assert.NotEmpty(cards.Items);
         Assert.Equal(whole.Items.Take(cards.Items.Count), cards.Items);
         Assert.DoesNotContain(cards.Items, i => i.Name is "rod" or "line" or "contrast");

@@ -49,7 +49,7 @@ internal static class ClassViews
         PhotoView seen = PhotoView.Of(photo, unit);
         (view["stage"], view["doing"], view["status"], view["says"], view["answer"]) = (seen.Stage, seen.Doing, seen.Status, seen.Headline?.Status, seen.Headline?.Answer);
         if (seen.Check is { } check)
-            view["check"] = new JsonObject { ["verdict"] = check.Verdict, ["cardsAlone"] = check.CardsAlone, ["toDo"] = new JsonArray([.. check.ToDo.Select(l => (JsonNode?)(l.Do.Length > 0 ? l.Do : l.Seen))]) };
+            view["check"] = new JsonObject { ["verdict"] = check.Verdict, ["reach"] = check.Reach, ["toDo"] = new JsonArray([.. check.ToDo.Select(l => (JsonNode?)(l.Do.Length > 0 ? l.Do : l.Seen))]) };
         if (classes.Kept(photo) is not { } kept)
             return view;
         string Said(string sentence) => PageWords.Of(sentence, unit);

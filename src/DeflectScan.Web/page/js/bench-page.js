@@ -2,6 +2,7 @@
 
 import * as api from './api.js';
 import { h, toast } from './dom.js';
+import { SEEN } from './seen.js';
 import { seriesList } from './follow/series-list.js';
 
 const CAUTION = 'A loaded rod can break or let go: eye protection on, stay out of the cord’s line, load it no further than its maker’s rating and the tip no '
@@ -126,7 +127,7 @@ export function benchPage(main, go) {
   function checkLine(photo) {
     const check = photo.check;
     if (!check) return '';
-    return check.toDo.length === 0 ? 'The photo will do.' : check.toDo[0].do || check.toDo[0].seen;
+    return check.toDo.length === 0 ? SEEN[check.reach] : check.toDo[0].do || check.toDo[0].seen;
   }
 
   async function act(photo, what) {

@@ -12,10 +12,11 @@ import { findings, pinsOf } from './findings.js';
 import { moves } from './moves.js';
 import { loupe } from './loupe.js';
 import { corrections } from './correct.js';
+import { SEEN } from './seen.js';
 import { settings } from './settings.js';
 import { since } from './follow/since.js';
 
-const STAGES = ['Looking whether the photo will do', 'Opening the photo', 'Finding the scale cards', 'Tracing the blank', 'Following the line through the rings', 'Looking for the cord', 'Working out the gaps'];
+const STAGES = ['Opening the photo', 'Finding the scale cards', 'Tracing the blank', 'Following the line through the rings', 'Looking for the cord', 'Working out the gaps'];
 
 /** @param {HTMLElement} main @param {string} id @param {(address: string, how?: {replace: boolean, quiet: boolean}) => void} go @returns {() => void} */
 export function photoPage(main, id, go) {
@@ -157,7 +158,7 @@ export function photoPage(main, id, go) {
       busy && h('progress', { max: STAGES.length, value: Math.max(0, STAGES.indexOf(view.doing)), 'aria-label': 'Stage of the measurement' }),
       h('h1', { text: view.headline?.answer ?? (again ? view.doing || 'The measurement was cancelled.' : view.name) }),
       check && h('div', { class: `check ${check.verdict}` },
-        h('p', { text: check.toDo.length === 0 ? check.cardsAlone ? 'The cards are seen and sharp: leave the rod tied until the figures are there.' : 'The photo will do: the rod may be let down when the figures are there.' : 'While the rod is still tied:' }),
+        h('p', { text: check.toDo.length === 0 ? SEEN[check.reach] : 'While the rod is still tied:' }),
         h('ul', {}, ...check.toDo.map(t => h('li', {}, t.seen, ' ', h('strong', { text: t.do }))))),
       !busy && view.key && view.headline && view.status !== 'refused' && h('a', { class: 'button', href: `/photo/${id}/try?of=${view.key}`, 'data-view': true, text: 'Try other layouts' }),
       !busy && view.key && view.headline && view.status !== 'refused' && h('a', { class: 'button', href: `/photo/${id}/proof?of=${view.key}`, 'data-view': true, text: 'Prove by hand' }),

@@ -3,6 +3,7 @@
 import { Refused, send } from '../api.js';
 import { boardStrip, ownStrip, scaleOf } from './board-strip.js';
 import { h, toast } from '../dom.js';
+import { SEEN } from '../seen.js';
 import { applyTheme, settings } from '../settings.js';
 
 const CAUTION = 'A loaded rod can break or let go: eye protection on, stay out of the cord’s line. Your instructor’s rules come first.';
@@ -96,7 +97,7 @@ function card(t, number) {
   return h('li', { class: `try-card ${kind}` },
     h('p', { class: 'quiet', text: `Photo ${number}` }),
     h('p', { class: 'state', text: busy ? (t.check ? t.doing === 'Waiting' ? 'Checked, waiting to be measured' : t.doing : 'Being looked at') : t.says ?? t.doing }),
-    t.check && busy && h('p', { class: 'check', text: t.check.toDo.length === 0 ? (t.check.cardsAlone ? 'The cards are seen and sharp. Leave the rod tied until it is measured.' : 'The photo will do. Leave the rod tied until it is measured.') : t.check.toDo[0] }),
+    t.check && busy && h('p', { class: 'check', text: t.check.toDo.length === 0 ? SEEN[t.check.reach] : t.check.toDo[0] }),
     !busy && t.answer && h('p', { class: 'answer', text: t.answer }),
     t.strip && h('div', { class: 'own-strip' }, ownStrip(t.strip, 'Your blank straightened, the tip on the right')),
     !busy && t.status === 'needs_review' && t.why && t.why !== t.answer && h('p', { text: t.why }),

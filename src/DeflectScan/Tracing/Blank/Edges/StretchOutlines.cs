@@ -38,10 +38,23 @@ internal sealed class StretchOutlines
         _nodes = new Node?[Math.Max(1, (int)Math.Round(2 * length / StretchMm))];
     }
 
-    /// <summary>Both outlines of one profile.</summary>
+    /// <summary>Both outlines of every profile that is seen. The stretches are read side by side: a look is its stretch's own.</summary>
+    public BarEdges[] ReadAll()
+    {
+        BarEdges[] edges = new BarEdges[_band.Stations.Count];
+        ILookup<int, int> seen = Enumerable.Range(0, edges.Length).Where(i => _band.Seen[i]).ToLookup(NodeOf);
+        Parallel.ForEach(seen, stretch =>
+        {
+            foreach (int station in stretch)
+                edges[station] = Read(station);
+        });
+        return edges;
+    }
+
+    /// <summary>Both outlines of one profile. Not for two callers at once.</summary>
     public BarEdges Read(int station)
     {
-        int at = Math.Min(_nodes.Length - 1, (int)((double)Math.Min(station, _used - 1) * _nodes.Length / _used));
+        int at = NodeOf(station);
         Node node = _nodes[at] ??= Look(at);
         double m = _middle[station];
         double r = _radius[station];
@@ -56,6 +69,8 @@ internal sealed class StretchOutlines
         (double right, double rightNoise) = node.Right!.Read(station, m - r);
         return new BarEdges(left, right, leftNoise, rightNoise, node.Left.MovedMm, node.Right.MovedMm);
     }
+
+    private int NodeOf(int station) => Math.Min(_nodes.Length - 1, (int)((double)Math.Min(station, _used - 1) * _nodes.Length / _used));
 
     private Node Look(int at)
     {

@@ -135,12 +135,12 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
 
     private List<BarStation> Read(ProfileBand band, EdgeFinder finder, double[] centre, double[] radius)
     {
-        StretchOutlines look = new(band, blurPx, centre, radius, centre.Length);
+        BarEdges[] edges = new StretchOutlines(band, blurPx, centre, radius, centre.Length).ReadAll();
         List<BarStation> readings = [];
         for (int i = 0; i < centre.Length; i++)
         {
             if (band.Seen[i])
-                readings.Add(finder.Describe(i, look.Read(i), centre[i], radius[i]));
+                readings.Add(finder.Describe(i, edges[i], centre[i], radius[i]));
         }
 
         return readings;
