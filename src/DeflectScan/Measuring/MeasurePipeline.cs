@@ -125,6 +125,12 @@ public static class MeasurePipeline
             solved = held;
         }
 
+        if (TipCheck.OutsideFrame(trace, solved.Plane, photo, options.Marks.TipPx is not null) is { } outside)
+        {
+            ledger.Add(outside);
+            return new MeasureRun(MeasurementBuilder.Refused(photo.Info, ledger, solved), photo, solved.Plane, axis);
+        }
+
         stage("Looking for the cord");
         CordTrace? cord = options.PullDirectionDeg is null ? CordTracer.Trace(photo, solved.Plane, trace.Axis, line.HangEndMm) : null;
 

@@ -32,6 +32,25 @@ internal static class TipCheck
     /// <summary>So many standard uncertainties are more than chance.</summary>
     private const double Sure = 2;
 
+    /// <summary>A tip so near the frame's edge, px, cannot be told from one that lies beyond it: what an edge's background needs.</summary>
+    private const double FramePx = 5;
+
+    /// <summary>
+    /// Refusal of a tip that would lie outside the photo: a blank that the frame cuts off is carried on beyond it by what is known of its bend, and there nothing is seen.
+    /// </summary>
+    /// <param name="trace">Axis and contacts.</param>
+    /// <param name="plane">The rod's plane.</param>
+    /// <param name="photo">The upright photo.</param>
+    /// <param name="isMarked">Whether a person marked the tip.</param>
+    public static Finding? OutsideFrame(PlaneTrace trace, RodPlane plane, UprightPhoto photo, bool isMarked)
+    {
+        bool Outside(Vec2 mm) =>
+            plane.ToPhoto(mm) is var px && (px.X < FramePx || px.Y < FramePx || px.X > photo.Bgr.Width - 1 - FramePx || px.Y > photo.Bgr.Height - 1 - FramePx);
+        return !isMarked && (Outside(trace.ContactsMm[^1]) || Outside(trace.Axis.Curve.Point(0)))
+            ? Finding.Refuse(FindingCode.TipOutsideFrame, "The rod's tip lies outside the photo: step back or turn the camera so that the whole bend is in it.")
+            : null;
+    }
+
     /// <summary>What a person should look at; null where the tip shows as one.</summary>
     /// <param name="trace">Axis and contacts.</param>
     /// <param name="line">The line: where its end beyond the tip-top was not seen, the cord must show the tip.</param>

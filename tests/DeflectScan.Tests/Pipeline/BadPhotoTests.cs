@@ -1,3 +1,8 @@
+using DeflectScan.Accuracy;
+using DeflectScan.Accuracy.Compare;
+using DeflectScan.Accuracy.Degrade;
+using DeflectScan.Measuring;
+using DeflectScan.Scenes;
 using DeflectScan.Scenes.Rendering;
 
 namespace DeflectScan.Tests.Pipeline;
@@ -17,6 +22,17 @@ public class BadPhotoTests
         Assert.Empty(m.Intervals);
         Assert.Null(m.Largest);
         Assert.Null(m.Suggestion);
+    }
+
+    /// <summary>A cut-out that ends 34 mm before the tip: the blank was carried on beyond the frame, and its tip "found" there. One of 400 worsened photos.</summary>
+    [Fact]
+    public void A_tip_that_was_cut_off_is_not_found_beyond_the_frame()
+    {
+        PhotoCase photo = PhotoSet.Read([new DirectoryInfo(Repository.TestImages)]).Single(p => p.Name == "one-card");
+        (string way, PhotoComparison cut) = Assert.Single(DegradeRun.Of([photo], 146, 1, null, path => Measurer.Measure(path)));
+        Assert.Equal(("crop", false), (way, cut.ExpectsOk));
+        Assert.Equal(MeasurementStatus.Refused, cut.Status);
+        Assert.Contains("tip-outside-frame", cut.Codes);
     }
 
     [Theory]
