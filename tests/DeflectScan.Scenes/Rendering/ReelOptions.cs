@@ -25,6 +25,12 @@ public sealed record ReelOptions
     /// <summary>How far a drag knob stands out before the spool's lip, 0 to 12; its front is then the reel's.</summary>
     public double KnobMm { get; init; }
 
+    /// <summary>
+    /// Its rims stand round about the spool's axis and a casting reel's frame reaches to both sides of the rod's plane, as they do, so that an oblique view shows
+    /// a rim as an ellipse; else all is drawn in the plane.
+    /// </summary>
+    public bool Solid { get; init; }
+
     /// <summary>A bail arm as a thin wire over the spool; it never reaches before the reel's front.</summary>
     public bool Bail { get; init; } = true;
 

@@ -53,6 +53,7 @@ internal static class WideExtras
         StemMm = kind == ReelKind.Casting ? Between(r, 14, 46) : Between(r, 48, 88),
         StemWideMm = Between(r, 5, 14),
         StemBackMm = Between(r, 24, 78),
+        Solid = true,
     };
 
     private static FrontOptions Front(Random r, int guides)

@@ -20,6 +20,9 @@ public sealed class BuiltReel
     private readonly Material _body;
     private readonly Material _metal;
     private readonly Material _dark = new(Black, 0.35, 30);
+    private readonly Material _face;
+    private readonly double _slant;
+    private readonly double _hollow;
     private readonly double _f;
     private readonly double _k;
 
@@ -32,13 +35,32 @@ public sealed class BuiltReel
         _body = new Material(_build.ReelColour, 0.2 + (0.6 * _random.NextDouble()), 40);
         _metal = new Material(_build.FittingColour, 0.8, 50);
         (_f, _k) = (rod.ReelFrontMm, _build.ReelScale);
+        Random look = new(unchecked((options.Seed * 9973) + 41));
+        _face = look.Next(6) switch { 0 => _dark, 1 => _line, 2 => _body, _ => _metal };
+        (_slant, _hollow) = (0.5 * (look.NextDouble() - 0.5), 0.5 * (look.NextDouble() - 0.4));
     }
 
     /// <summary>One part: its centreline (stations, heights above the axis, towards the camera), radii and look.</summary>
-    public sealed record Part(IReadOnlyList<(double S, double Height, double Z)> Points, Func<int, double> Radius, Material Look, bool Round);
+    public sealed record Part(IReadOnlyList<(double S, double Height, double Z)> Points, Func<int, double> Radius, Material Look, bool Round)
+    {
+        /// <summary>A flat disc across the axis instead, about its one point.</summary>
+        public bool IsFace { get; init; }
+    }
 
     public IEnumerable<IPaint> All(SceneCamera camera, Lighting light) =>
-        Parts().Select(p => new Tube(camera, light, [.. p.Points.Select(q => At(q.S, q.Height, q.Z))], p.Radius, p.Look, p.Round));
+        Parts().Select(p => p.IsFace ? Disc(p, camera, light) : (IPaint)new Tube(camera, light, [.. p.Points.Select(q => At(q.S, q.Height, q.Z))], p.Radius, p.Look, p.Round));
+
+    private Panel Disc(Part face, SceneCamera camera, Lighting light)
+    {
+        (double s, double height, _) = face.Points[0];
+        double r = face.Radius(0);
+        Vec3 middle = At(s, height, 0);
+        Vec3 up = (At(s, height + 1, 0) - middle).Normalized();
+        Vec3 ahead = (At(s + 1, height, 0) - middle).Normalized();
+        Vec3 near = new(0, 0, 1);
+        Vector3 lit = light.Shade(face.Look, middle, ahead, (camera.Position - middle).Normalized());
+        return new Panel(camera, middle - (up * r) - (near * r), up, near, 2 * r, 2 * r, (x, y, _) => lit * (float)(1 + (_slant * (x - r) / r) - (_hollow * (((x - r) * (x - r)) + ((y - r) * (y - r))) / (r * r)))) { IsRound = true };
+    }
 
     public IEnumerable<Part> Parts() => _build.Reel switch
     {
@@ -65,24 +87,33 @@ public sealed class BuiltReel
         {
             case SpoolKind.Egg:
                 double wide = Math.Max(lip, 19 * _k);
-                yield return Rounded(front - (62 * _k), front, height, t => wide * (0.8 + (0.2 * Math.Sin(Math.PI * t))), shell);
+                foreach (Part part in Capped(Rounded(front - (62 * _k), front, height, t => wide * (0.8 + (0.2 * Math.Sin(Math.PI * t))), shell), front, _reel.RimMm * _k, shell))
+                    yield return part;
                 yield return Body(front - (34 * _k), front - (Math.Min(20, _reel.RimMm) * _k) - (3 * _k), height, _ => wide * 0.97, _line);
                 break;
             case SpoolKind.Tapering:
-                yield return Rounded(_f - (64 * _k), front - (30 * _k), height, _ => 24 * _k, shell);
+                foreach (Part part in Capped(Rounded(_f - (64 * _k), front - (30 * _k), height, _ => 24 * _k, shell), front - (30 * _k), 3 * _k, shell))
+                    yield return part;
                 yield return Body(front - (36 * _k), front - (6 * _k), height, t => lip * (0.84 + (_reel.Narrows * (1 - t))), _line);
-                yield return Rounded(front - (7 * _k), front, height, _ => lip, _metal);
+                foreach (Part part in Capped(Rounded(front - (7 * _k), front, height, _ => lip, _metal), front, Math.Min(_reel.RimMm, 7) * _k, _face))
+                    yield return part;
                 break;
             default:
                 yield return Body(_f - (66 * _k), _f - (52 * _k), height, _ => 25 * _k, _body);
-                yield return Body(_f - (52 * _k), front - (32 * _k), height, t => _k * (24.5 - (1.5 * t)), shell);
+                foreach (Part part in Capped(Body(_f - (52 * _k), front - (32 * _k), height, t => _k * (24.5 - (1.5 * t)), shell), front - (32 * _k), 0, shell))
+                    yield return part;
                 yield return Body(front - (36 * _k), front - (8 * _k), height, _ => lip * 0.86, _line);
-                yield return Rounded(front - (9 * _k), front, height, _ => lip, _metal);
+                foreach (Part part in Capped(Rounded(front - (9 * _k), front, height, _ => lip, _metal), front, Math.Min(_reel.RimMm, 9) * _k, _face))
+                    yield return part;
                 break;
         }
 
         if (knob > 0)
-            yield return Rounded(_f - knob - (2 * _k), _f, height, _ => 0.52 * lip, _random.NextDouble() < 0.5 ? _dark : _metal);
+        {
+            foreach (Part part in Capped(Rounded(_f - knob - (2 * _k), _f, height, _ => 0.52 * lip, _random.NextDouble() < 0.5 ? _dark : _metal), _f, Math.Min(_reel.RimMm * _k, knob), _face))
+                yield return part;
+        }
+
         if (_reel.Bail)
         {
             // From the rotor's arm over the spool and back: an arc before the spool, seen flat from the side.
@@ -110,19 +141,22 @@ public sealed class BuiltReel
         {
             case CastingBody.Round:
                 back = _f - (2 * side);
-                yield return Disc(_f - side, middle, side, _body);
+                foreach (Part plate in Deep(Disc(_f - side, middle, side, _body)))
+                    yield return plate;
                 yield return Disc(_f - side, middle, side * 0.86, _metal);
                 yield return Disc(_f - side, middle, side * 0.5, _body);
                 break;
             case CastingBody.Box:
                 back = _f - (78 * _k);
-                yield return Rounded(back, _f, middle, _ => 18 * _k, _body);
+                foreach (Part end in Deep(Rounded(back, _f, middle, _ => 18 * _k, _body)))
+                    yield return end;
                 yield return Body(_f - (54 * _k), _f - (30 * _k), middle + (3 * _k), _ => 15 * _k, _line);
                 break;
             default:
                 back = _f - (82 * _k);
                 double low = 11 + (4 * _random.NextDouble());
-                yield return Rounded(back, _f, middle - (4 * _k), t => _k * (low + ((19 - low) * Math.Pow(Math.Sin(Math.PI * Math.Pow(1 - t, 0.8)), 0.7))), _body);
+                foreach (Part half in Deep(Rounded(back, _f, middle - (4 * _k), t => _k * (low + ((19 - low) * Math.Pow(Math.Sin(Math.PI * Math.Pow(1 - t, 0.8)), 0.7))), _body)))
+                    yield return half;
                 yield return Body(_f - (52 * _k), _f - (34 * _k), middle + (2 * _k), _ => 12 * _k, _line);
                 yield return Disc(_f - (44 * _k), middle - (4 * _k), 13 * _k, _metal);
                 break;
@@ -139,6 +173,28 @@ public sealed class BuiltReel
         foreach (int end in new[] { -1, 1 })
             yield return Bar([(at + (end * reach) - 2, middle + (end * rise), 38), (at + (end * reach) + 2, middle + (end * rise), 46)], 6 * _k, _dark);
     }
+
+    // A body's end as it stands about the spool's axis: discs one before the other along its rounding, the foremost with a look of its own.
+    private IEnumerable<Part> Capped(Part body, double to, double rho, Material face)
+    {
+        yield return body;
+        if (!_reel.Solid)
+            yield break;
+        double height = body.Points[0].Height;
+        double radius = Enumerable.Range(0, body.Points.Count).Where(i => body.Points[i].S <= to - rho + 0.5).Select(body.Radius).Last();
+        rho = Math.Min(rho, radius - 1);
+        for (int k = 5; k >= 0; k--)
+        {
+            double behind = rho * k * k / 25;
+            yield return Face(to - behind, height, RoundedMm(radius, rho, behind), k == 0 ? face : body.Look);
+        }
+    }
+
+    private static Part Face(double at, double height, double radius, Material m) => new([(at, height, 0)], _ => radius, m, false) { IsFace = true };
+
+    // Once behind the rod's plane and once before it, about as far as the sides are high.
+    private IEnumerable<Part> Deep(Part flat) =>
+        _reel.Solid ? new[] { -0.8, -0.4, 0, 0.4, 0.8 }.Select(z => flat with { Points = [.. flat.Points.Select(p => (p.S, p.Height, p.Z + (z * _reel.LipMm * _k)))] }) : [flat];
 
     /// <summary>The radius at a distance behind a front rounded by rho.</summary>
     public static double RoundedMm(double radius, double rho, double behind)

@@ -59,6 +59,9 @@ public class Panel : ICover
 
     public (double Top, double Bottom) RowsPx { get; }
 
+    /// <summary>The circle about its middle alone.</summary>
+    public bool IsRound { get; init; }
+
     public void Paint(Canvas canvas)
     {
         int top = Math.Max(canvas.Top, (int)RowsPx.Top);
@@ -82,7 +85,7 @@ public class Panel : ICover
 
                 if (w == 0)
                     continue;
-                double coverage = Edge(Math.Min(p.X, _width - p.X) / acrossPx) * Edge(Math.Min(p.Y, _height - p.Y) / downPx);
+                double coverage = IsRound ? Disc(p, acrossPx, downPx) : Edge(Math.Min(p.X, _width - p.X) / acrossPx) * Edge(Math.Min(p.Y, _height - p.Y) / downPx);
                 if (coverage > 0)
                     canvas.Blend(((y - canvas.Top) * canvas.Width) + x, Colour(x, y, p, dx, dy), (float)coverage);
             }
@@ -103,6 +106,15 @@ public class Panel : ICover
         Vec3 d = p - camera.Position;
         double depth = camera.Forward.Dot(d);
         return depth > 100 && Math.Abs(camera.Right.Dot(d)) < 1.5 * depth && Math.Abs(camera.Down.Dot(d)) < 1.5 * depth;
+    }
+
+    // The distance to the edge in pixels, by the pixel's size towards the middle.
+    private double Disc(Vec2 p, double acrossPx, double downPx)
+    {
+        Vec2 from = new(p.X - (_width / 2), p.Y - (_height / 2));
+        double r = Math.Max(from.Length, 1e-9);
+        double px = Math.Sqrt(Math.Pow(from.X / r * acrossPx, 2) + Math.Pow(from.Y / r * downPx, 2));
+        return Edge(((_width / 2) - from.Length) / px);
     }
 
     private static double Edge(double insidePx) => Math.Clamp(insidePx + 0.5, 0, 1);
