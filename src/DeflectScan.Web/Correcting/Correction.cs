@@ -39,7 +39,7 @@ internal sealed record Correction(string Do, int? Guide, double? X, double? Y, d
 
     /// <summary>The guide whose ring stands where one is said to be: no second one stands so near.</summary>
     private static GuideReport? Standing(Measurement shown, Vec2 place) =>
-        shown.Calibration is { } c && shown.Guides.MinBy(g => g.RingPx.DistanceTo(place)) is { } near && near.RingPx.DistanceTo(place) * c.MmPerPx <= RingChoice.SameRingMm ? near : null;
+        shown.Calibration is { } c && shown.Guides.MinBy(g => g.RingPx.DistanceTo(place)) is { } near && near.RingPx.DistanceTo(place) * c.MmPerPx <= SameRing.WithinMm ? near : null;
 
     private static MarksState Rings(Measurement shown, MarksState now, double[] open, int? touched, Vec2? place, string says)
     {

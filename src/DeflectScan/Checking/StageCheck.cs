@@ -13,19 +13,20 @@ namespace DeflectScan.Checking;
 /// <param name="stages">Told the stages.</param>
 /// <param name="say">Told the report after the cards, the blank and the line: each time all there is by then.</param>
 /// <param name="options">The bars; null: the usual ones.</param>
-internal sealed class StageCheck(IProgress<string>? stages, Action<CheckReport> say, CheckOptions? options = null) : IMeasureWatch
+public sealed class StageCheck(IProgress<string>? stages, Action<CheckReport> say, CheckOptions? options = null) : IMeasureWatch
 {
     private readonly CheckOptions _options = options ?? CheckOptions.Default;
     private CheckReport _report = new(null, []);
 
+    /// <inheritdoc/>
     public void Report(string value) => stages?.Report(value);
 
-    public void Unreadable(IReadOnlyList<Finding> why) => Say(new CheckReport(null, [.. why.Select(CheckItems.File)]));
+    void IMeasureWatch.Unreadable(IReadOnlyList<Finding> why) => Say(new CheckReport(null, [.. why.Select(CheckItems.File)]));
 
-    public void Scaled(UprightPhoto photo, Outcome<PlaneSolution> solved) =>
+    void IMeasureWatch.Scaled(UprightPhoto photo, Outcome<PlaneSolution> solved) =>
         Say(PhotoChecker.Cards(photo, solved, _options) with { Reach = solved.IsRefused ? CheckReach.Whole : CheckReach.Cards });
 
-    public void Traced(UprightPhoto photo, PlaneSolution solved, Outcome<BlankAxis> axis, IReadOnlyList<Finding>? atRest)
+    void IMeasureWatch.Traced(UprightPhoto photo, PlaneSolution solved, Outcome<BlankAxis> axis, IReadOnlyList<Finding>? atRest)
     {
         List<CheckItem> items = [.. CheckItems.Rod([.. axis.Findings, .. atRest ?? []], fromReduced: false)];
         if (axis.Value is { } blank)
@@ -33,7 +34,7 @@ internal sealed class StageCheck(IProgress<string>? stages, Action<CheckReport> 
         Add(items, axis.IsRefused || atRest is not null ? CheckReach.Whole : CheckReach.Blank);
     }
 
-    public void Followed(Outcome<LineTrace> line) => Add([CheckItems.Line(line.Value is { } trace ? SeenShare(trace) : 0, _options)], CheckReach.Whole);
+    void IMeasureWatch.Followed(Outcome<LineTrace> line) => Add([CheckItems.Line(line.Value is { } trace ? SeenShare(trace) : 0, _options)], CheckReach.Whole);
 
     /// <summary>Share, 0 to 1, of the line's way between the rings on which it was seen.</summary>
     private static double SeenShare(LineTrace line)

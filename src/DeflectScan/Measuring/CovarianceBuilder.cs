@@ -1,4 +1,5 @@
 using DeflectScan.Calibration;
+using DeflectScan.Measuring.Figures;
 
 namespace DeflectScan.Measuring;
 

@@ -1,5 +1,6 @@
 using DeflectScan.Calibration;
 using DeflectScan.Findings;
+using DeflectScan.Measuring.Figures;
 using DeflectScan.Photos;
 using DeflectScan.Tracing.Handle;
 

@@ -2,6 +2,7 @@ using DeflectScan.Calibration;
 using DeflectScan.Calibration.Cards;
 using DeflectScan.Calibration.Lens;
 using DeflectScan.Findings;
+using DeflectScan.Measuring.Figures;
 using DeflectScan.Measuring.Prints;
 using DeflectScan.Photos;
 using DeflectScan.Tracing;

@@ -2,6 +2,7 @@ using System.Reflection;
 using DeflectScan.Calibration;
 using DeflectScan.Geometry;
 using DeflectScan.Layout;
+using DeflectScan.Measuring.Figures;
 using DeflectScan.Photos;
 using DeflectScan.Tracing;
 

@@ -1,5 +1,6 @@
 using DeflectScan.Calibration;
 using DeflectScan.Geometry;
+using DeflectScan.Measuring.Figures;
 using DeflectScan.Tracing;
 
 namespace DeflectScan.Measuring;

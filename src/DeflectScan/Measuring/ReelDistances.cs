@@ -2,6 +2,7 @@ using System.Globalization;
 using DeflectScan.Calibration;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
+using DeflectScan.Measuring.Figures;
 using DeflectScan.Tracing;
 using DeflectScan.Tracing.Line;
 

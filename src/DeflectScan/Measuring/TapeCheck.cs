@@ -1,4 +1,5 @@
 using DeflectScan.Findings;
+using DeflectScan.Measuring.Figures;
 
 namespace DeflectScan.Measuring;
 

@@ -1,6 +1,7 @@
 using DeflectScan.Calibration;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
+using DeflectScan.Measuring.Figures;
 using DeflectScan.Photos;
 using DeflectScan.Tracing;
 

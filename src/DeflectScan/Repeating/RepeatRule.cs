@@ -1,4 +1,5 @@
 using DeflectScan.Measuring;
+using DeflectScan.Measuring.Figures;
 using DeflectScan.Numerics;
 using MathNet.Numerics.Statistics;
 

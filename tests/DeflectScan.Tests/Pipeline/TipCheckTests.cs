@@ -1,6 +1,7 @@
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Measuring;
+using DeflectScan.Measuring.Figures;
 using DeflectScan.Tracing;
 
 namespace DeflectScan.Tests.Pipeline;

@@ -2,6 +2,7 @@ using DeflectScan.Calibration;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Measuring;
+using DeflectScan.Measuring.Figures;
 
 namespace DeflectScan.Tests.Uncertainty;
 

@@ -4,6 +4,7 @@ using DeflectScan.Geometry;
 using DeflectScan.Geometry.Propagation;
 using DeflectScan.Layout;
 using DeflectScan.Measuring;
+using DeflectScan.Measuring.Figures;
 using MathNet.Numerics.LinearAlgebra;
 using Xunit.Abstractions;
 

@@ -3,6 +3,7 @@ using DeflectScan.Calibration.Cards;
 using DeflectScan.Geometry;
 using DeflectScan.Layout;
 using DeflectScan.Measuring;
+using DeflectScan.Measuring.Figures;
 using DeflectScan.Scenes;
 using DeflectScan.Tests.Calibration;
 using DeflectScan.Tracing;

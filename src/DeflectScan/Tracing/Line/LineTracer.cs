@@ -20,13 +20,17 @@ public static class LineTracer
     /// </summary>
     public static Outcome<LineTrace> Trace(UprightPhoto photo, RodPlane plane, BlankAxis axis, LineOptions options)
     {
+        Outcome<LineTrace>? traced = null;
+        ReelReading? reel = null;
+        Parallel.Invoke(() => traced = Traced(photo, plane, axis, options), () => reel = ReelReader.Read(photo.Bgr, plane, axis));
+        return traced!.IsRefused ? traced : Outcome<LineTrace>.Of(traced.Value with { ReelFront = ReelFinder.Find(reel!, axis, plane, photo.Info) }, traced.Findings);
+    }
+
+    private static Outcome<LineTrace> Traced(UprightPhoto photo, RodPlane plane, BlankAxis axis, LineOptions options)
+    {
         StripReading first = StripReader.Read(photo.Bgr, plane, axis);
         Outcome<LineTrace> traced = Trace(photo, plane, axis, options, first);
-        if (IsDoubtful(traced))
-            traced = Trace(photo, plane, axis, options, StripReader.ReadAgain(photo.Bgr, plane, axis, first));
-        return traced.IsRefused
-            ? traced
-            : Outcome<LineTrace>.Of(traced.Value with { ReelFront = ReelFinder.Find(ReelReader.Read(photo.Bgr, plane, axis), axis, plane, photo.Info) }, traced.Findings);
+        return IsDoubtful(traced) ? Trace(photo, plane, axis, options, StripReader.ReadAgain(photo.Bgr, plane, axis, first)) : traced;
     }
 
     // Where a person would be asked which rings there are, the strip is worth a second look.

@@ -61,28 +61,25 @@ internal sealed record ReelPicture(double StartStation, double InsideSign)
 
     private Mat Sampled(Mat bgr, double reduced, RodPlane plane, BlankAxis axis)
     {
-        using Mat mapX = new(Rows * Fine, Columns * Fine, MatType.CV_32FC1);
-        using Mat mapY = new(Rows * Fine, Columns * Fine, MatType.CV_32FC1);
-        (Vec2 Foot, Vec2 Inside)[] lines = [.. Enumerable.Range(0, Columns * Fine).Select(c => Station(Middle(c))).Select(s => (axis.Curve.Point(s), axis.Curve.Normal(s) * InsideSign))];
-        for (int r = 0; r < Rows * Fine; r++)
+        using Mat mapX = new(Columns * Fine, Rows * Fine, MatType.CV_32FC1);
+        using Mat mapY = new(Columns * Fine, Rows * Fine, MatType.CV_32FC1);
+        (double First, double Last) heights = (Height(Middle(0)), Height(Middle((Rows * Fine) - 1)));
+        for (int c = 0; c < Columns * Fine; c++)
         {
-            Span<float> x = mapX.AsSpanOfRow(r);
-            Span<float> y = mapY.AsSpanOfRow(r);
-            double height = Middle(r) + 0.5 - OutsideMm;
-            for (int c = 0; c < lines.Length; c++)
-            {
-                Vec2 p = plane.ToPhoto(lines[c].Foot + (lines[c].Inside * height));
-                x[c] = (float)(((p.X + 0.5) / reduced) - 0.5);
-                y[c] = (float)(((p.Y + 0.5) / reduced) - 0.5);
-            }
+            double s = Station(Middle(c));
+            ReadingStrip.MapColumn(plane, axis.Curve.Point(s), axis.Curve.Normal(s) * InsideSign, heights, reduced, mapX.AsSpanOfRow(c), mapY.AsSpanOfRow(c));
         }
 
         using Mat fine = new();
         Cv2.Remap(bgr, fine, mapX, mapY, InterpolationFlags.Linear, BorderTypes.Replicate);
+        using Mat lying = new();
+        Cv2.Resize(fine, lying, new Size(Rows, Columns), 0, 0, InterpolationFlags.Area);
         Mat picture = new();
-        Cv2.Resize(fine, picture, new Size(Columns, Rows), 0, 0, InterpolationFlags.Area);
+        Cv2.Transpose(lying, picture);
         return picture;
     }
+
+    private static double Height(double row) => row + 0.5 - OutsideMm;
 
     // Of a fine sample, in pixels.
     private static double Middle(int sample) => ((sample + 0.5) / Fine) - 0.5;

@@ -2,7 +2,7 @@ using DeflectScan.Calibration;
 using DeflectScan.Geometry;
 using DeflectScan.Tracing;
 
-namespace DeflectScan.Measuring;
+namespace DeflectScan.Measuring.Figures;
 
 /// <summary>
 /// Expanded uncertainty (95 %) of the axis's shape: tracing noise, and what the calibration's displaced planes make of the same px once they

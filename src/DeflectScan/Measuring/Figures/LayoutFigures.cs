@@ -2,7 +2,7 @@ using DeflectScan.Geometry;
 using DeflectScan.Layout;
 using DeflectScan.Tracing;
 
-namespace DeflectScan.Measuring;
+namespace DeflectScan.Measuring.Figures;
 
 /// <summary>Every figure of one trace in one rod plane: what the uncertainty is propagated through.</summary>
 /// <param name="Shape">The blank, station 0 at the tip-top.</param>

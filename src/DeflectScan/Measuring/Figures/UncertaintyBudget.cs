@@ -1,7 +1,7 @@
 using DeflectScan.Calibration;
 using DeflectScan.Layout;
 
-namespace DeflectScan.Measuring;
+namespace DeflectScan.Measuring.Figures;
 
 /// <summary>Says what the uncertainty of the figures that matter comes from, and what can be done about the largest parts.</summary>
 internal static class UncertaintyBudget

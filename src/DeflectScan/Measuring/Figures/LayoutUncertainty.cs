@@ -4,7 +4,7 @@ using DeflectScan.Geometry.Propagation;
 using DeflectScan.Layout;
 using DeflectScan.Tracing;
 
-namespace DeflectScan.Measuring;
+namespace DeflectScan.Measuring.Figures;
 
 /// <summary>
 /// Expanded uncertainties (95 %) of a layout's figures, in mm: linear propagation of the plane's covariance and of tracing noise

@@ -2,7 +2,7 @@ using DeflectScan.Calibration;
 using DeflectScan.Geometry;
 using DeflectScan.Tracing;
 
-namespace DeflectScan.Measuring;
+namespace DeflectScan.Measuring.Figures;
 
 /// <summary>
 /// What was traced, expressed in one rod plane: the axis with station 0 at the tip-top's ring, and the ring contacts in mm.
