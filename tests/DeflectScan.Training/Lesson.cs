@@ -44,35 +44,6 @@ internal static class Lesson
         File.WriteAllText(path + ".json", JsonSerializer.Serialize(new { strip = StripTruth(truth, exact, axis, frame), photo = PhotoTruth(truth, plane, factor) }));
     }
 
-    /// <summary>
-    /// The same scene as the reel's network sees it: NAME-reel.jpg and NAME.json with the column of the front; none without a reel. Nothing is written where
-    /// something hides the front. The axis ends where the blank enters the handle, as a traced one does.
-    /// </summary>
-    public static void WriteReel(string path, byte[] jpeg, Truth truth, Random chance)
-    {
-        bool none = truth.Reel is "none";
-        if (!none && IsReelHidden(truth))
-            return;
-        using Mat photo = Cv2.ImDecode(jpeg, ImreadModes.Color);
-        ArcCurve exact = Exact(truth);
-        BlankAxis axis = Cut(Axis(truth, exact, chance));
-        using Mat picture = ReelPicture.Sample(photo, truth.RodPlane(), axis, out ReelPicture frame);
-        Cv2.ImWrite(path + "-reel.jpg", picture, [(int)ImwriteFlags.JpegQuality, StripQuality]);
-        double? front = none ? null : frame.ColumnOf(axis.Curve.Nearest(exact.Point(truth.Blank.LengthMm - truth.Blank.ReelFrontSMm)).S);
-        File.WriteAllText(path + ".json", JsonSerializer.Serialize(new { reel = front }));
-    }
-
-    private static BlankAxis Cut(BlankAxis axis)
-    {
-        List<Vec2> points = [];
-        for (double s = 0; s < axis.HandleStationMm - (StepMm / 2); s += StepMm)
-            points.Add(axis.Curve.Point(s));
-        points.Add(axis.Curve.Point(axis.HandleStationMm));
-        return axis with { Curve = ArcCurve.Through(points) };
-    }
-
-    private static bool IsReelHidden(Truth truth) => (truth.Hidden ?? []).Any(h => truth.Blank.ReelFrontSMm > h[0] - 5 && truth.Blank.ReelFrontSMm < h[1] + 5);
-
     private static ArcCurve Exact(Truth truth) => ArcCurve.Through([.. truth.Blank.Samples.Reverse().Select(s => new Vec2(s.X, s.Y))]);
 
     private static BlankAxis Axis(Truth truth, ArcCurve exact, Random chance)
@@ -106,6 +77,7 @@ internal static class Lesson
         }
 
         double[] Row(TruthGuide g) => [.. Place(At(g.ContactMm)), g.RingOuterMm, g.Kind == "guide" ? 0 : 1];
+        bool reelHidden = (truth.Hidden ?? []).Any(h => truth.Blank.ReelFrontSMm > h[0] - 5 && truth.Blank.ReelFrontSMm < h[1] + 5);
         double[][] line = [.. Dense(truth.Line.Vertices.Select(v => new Vec2(v.X, v.Y))).Select(Place)];
         double[][] hang = truth.Line.HangsToMm is { } to ? [.. Dense([At(truth.Guides[^1].ContactMm), At(to)], 300).Select(Place)] : [];
         double[][] cord = truth.Cord is { } c ? [.. Dense([At(c.FromMm), At(c.ToMm)], 300).Select(Place)] : [];
@@ -125,7 +97,7 @@ internal static class Lesson
             cord_rows = (truth.Cord?.DiameterMm ?? 0) / StripFrame.RowMm,
             radius_rows = Enumerable.Range(0, frame.Columns).Select(x => Math.Round(frame.Station(x) < 0 ? 0 : axis.RadiusMm(frame.Station(x)) / StripFrame.RowMm, 2)),
             blank_rows = Enumerable.Range(0, frame.Columns).Select(x => Math.Round(StripFrame.RowOf(axis.Curve.Nearest(exact.Point(Math.Clamp(frame.Station(x), 0, exact.Length))).Offset * frame.InsideSign), 2)),
-            reel = truth.Reel is "none" || IsReelHidden(truth) ? (double?)null : frame.ColumnOf(truth.Blank.LengthMm - truth.Blank.ReelFrontSMm),
+            reel = truth.Reel is "none" || reelHidden ? (double?)null : frame.ColumnOf(truth.Blank.LengthMm - truth.Blank.ReelFrontSMm),
             axis_row = StripFrame.RowOf(0),
         };
     }

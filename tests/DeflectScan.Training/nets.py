@@ -1,10 +1,9 @@
-"""The networks: Reader for the straightened strip beside the blank, Finder for the whole photo, Reel for the reel's front. All are small U-Nets (Ronneberger et al. 2015)."""
+"""The two networks: Reader for the straightened strip beside the blank, Finder for the whole photo. Both are small U-Nets (Ronneberger et al. 2015)."""
 import torch
 import torch.nn as nn
 import torch.nn.functional as F
 
 STRIP_ROWS, AXIS_ROW = 256, 79.5          # 0.5 mm a row, 1 mm a column; the axis lies between rows 79 and 80; 40 mm outside, 88 mm inside
-REEL_ROWS, REEL_COLUMNS = 256, 384         # 1 mm a px
 READER_HEATS = ("ring", "tip", "bare", "reel", "front")
 READER_LINES = ("line", "cord", "hang", "blank")
 FINDER_HEATS = ("blank", "handle", "tip", "butt", "cord", "front")
@@ -90,41 +89,6 @@ class Finder(nn.Module):
         return self.heat(self.u2(up(self.l2(c)) + b))
 
 
-class Reel(nn.Module):
-    """In: (n, 3, 256, 384), B G R, (value - 127.5) / 64; 1 mm a px, the axis carried straight on into the handle along row 99.5, the tip to the right.
-    Out: front (n, 1, 1, 192): how likely the reel's front lies in each 2 columns, none (n, 1, 1, 1): that there is no reel; log-odds of one another (softmax over all 193)."""
-
-    def __init__(self):
-        super().__init__()
-        self.stem = nn.Sequential(nn.Conv2d(3, 16, 4, 2, 1, bias=False), nn.BatchNorm2d(16), nn.ReLU(inplace=True))
-        self.e1 = conv(16, 16)
-        self.d2, self.e2 = conv(16, 32, 3, 2), conv(32, 32)
-        self.d3, self.e3 = conv(32, 48, 3, 2), nn.Sequential(conv(48, 48), conv(48, 48))
-        self.d4, self.e4 = conv(48, 64, 3, 2), nn.Sequential(conv(64, 64), conv(64, 64))
-        self.wide = nn.ModuleList([conv(64, 64, 3, d=d) for d in (1, 2, 4)])
-        self.l3, self.l2, self.l1 = nn.Conv2d(64, 48, 1), nn.Conv2d(48, 32, 1), nn.Conv2d(32, 24, 1)
-        self.k1 = nn.Conv2d(16, 24, 1)
-        self.u3, self.u2, self.u1 = conv(48, 48), conv(32, 32), conv(24, 24)
-        self.most, self.mean = nn.MaxPool2d((REEL_ROWS // 2, 1)), nn.AvgPool2d((REEL_ROWS // 2, 1))
-        self.along = nn.Sequential(conv(48, 48, (1, 5)), conv(48, 48, (1, 5), d=2), conv(48, 48, (1, 5), d=4))
-        self.front = nn.Conv2d(48, 1, 1)
-        self.none = nn.Conv2d(48, 1, (1, REEL_COLUMNS // 2))
-
-    def forward(self, x):
-        a = self.e1(self.stem(x))
-        b = self.e2(self.d2(a))
-        c = self.e3(self.d3(b))
-        d = self.e4(self.d4(c))
-        for wide in self.wide:
-            d = d + wide(d)
-        c = self.u3(up(self.l3(d)) + c)
-        b = self.u2(up(self.l2(c)) + b)
-        a = self.u1(up(self.l1(b)) + self.k1(a))
-        line = torch.cat([self.most(a), self.mean(a)], 1)
-        line = line + self.along(line)
-        return self.front(line), self.none(line)
-
-
 if __name__ == "__main__":
-    for net, shape in ((Reader(), (1, 3, STRIP_ROWS, 1024)), (Finder(), (1, 3, 640, 800)), (Reel(), (1, 3, REEL_ROWS, REEL_COLUMNS))):
+    for net, shape in ((Reader(), (1, 3, STRIP_ROWS, 1024)), (Finder(), (1, 3, 640, 800))):
         print(type(net).__name__, sum(p.numel() for p in net.parameters()), [tuple(o.shape) for o in (lambda r: r if isinstance(r, tuple) else (r,))(net.eval()(torch.zeros(shape)))])

@@ -1,4 +1,4 @@
-"""train.py reader|finder|reel LESSONS OUT.pt SECONDS [--resume IN.pt]: trains on all lessons but every 20th number, which is held back."""
+"""train.py reader|finder LESSONS OUT.pt SECONDS [--resume IN.pt]: trains on all lessons but every 20th number, which is held back."""
 import argparse
 import json
 import math
@@ -6,17 +6,16 @@ import time
 import torch
 import torch.nn.functional as F
 import photos
-import reels
 import strips
 import surfaces
 from dice import Dice
 from lessons import Lessons, held_back
-from nets import Finder, Reader, Reel
+from nets import Finder, Reader
 
 WARM_UP = 200                                                   # steps until the full rate
 
 a = argparse.ArgumentParser()
-a.add_argument("net", choices=("reader", "finder", "reel")), a.add_argument("lessons"), a.add_argument("out"), a.add_argument("seconds", type=float)
+a.add_argument("net", choices=("reader", "finder")), a.add_argument("lessons"), a.add_argument("out"), a.add_argument("seconds", type=float)
 a.add_argument("--resume"), a.add_argument("--rate", type=float, default=3e-3), a.add_argument("--batch", type=int, default=128)
 a.add_argument("--seed", type=int, default=1), a.add_argument("--hard", type=float, default=1.0), a.add_argument("--every", type=int, default=200)
 a.add_argument("--compile", action="store_true", help="let PyTorch join the network's operations into fewer: faster once it runs, about a minute to begin")
@@ -52,18 +51,6 @@ def finder_loss(net, x, heat, off, weight):
     return dict(heat=focal(h[:, :k - 1], heat[:, :k - 1], kinds) / 10, off=towards(h[:, k:], off, weight), front=areas(h[:, k - 1], heat[:, k - 1]))
 
 
-def reel_loss(net, x, at):
-    """The front's column shared among the two cells about it (2 columns a cell); the last of all stands for none."""
-    f, none = (v.float() for v in net(x))
-    said = F.log_softmax(torch.cat([f.flatten(1), none.flatten(1)], 1), 1)
-    cells = f.shape[3]
-    c = ((at - .5) / 2).clamp(0, cells - 1)
-    left = c.floor().clamp(max=cells - 2).long()
-    share = (c - left).unsqueeze(1)
-    there = said.gather(1, left[:, None]) * (1 - share) + said.gather(1, left[:, None] + 1) * share
-    return dict(front=-torch.where(at[:, None] >= 0, there, said[:, -1:]).mean())
-
-
 def resume(net, file):
     """Weights that fit are taken over; others (another number of outputs) begin anew."""
     old, new = torch.load(file, map_location="cpu"), net.state_dict()
@@ -90,13 +77,12 @@ class Mean:
 
 
 def main(o):
-    device = "cuda" if torch.cuda.is_available() else "cpu"
-    source, loss_of, make = dict(reader=(strips, reader_loss, Reader), finder=(photos, finder_loss, Finder), reel=(reels, reel_loss, Reel))[o.net]
+    device, source, loss_of = "cuda" if torch.cuda.is_available() else "cpu", *((strips, reader_loss) if o.net == "reader" else (photos, finder_loss))
     torch.manual_seed(o.seed)
     torch.backends.cudnn.benchmark = True
     lessons, dice, bank = Lessons(o.lessons, source, device, lambda name: not held_back(name)), Dice(device, o.seed), surfaces.bank(device)
     print(len(lessons), "lessons", flush=True)
-    net = make()
+    net = Reader() if o.net == "reader" else Finder()
     if o.resume:
         resume(net, o.resume)
     net = net.to(device).to(memory_format=torch.channels_last).train()

@@ -31,7 +31,7 @@ internal static class ReadingStrip
         Parallel.For(0, half, c =>
         {
             double s = frame.Station((c / 2.0) - 0.25);
-            MapColumn(plane, axis.Curve.Point(s), axis.Curve.Normal(s) * frame.InsideSign, (StripFrame.Height(0), StripFrame.Height(StripFrame.Rows - 1)), reduced, mapX.AsSpanOfRow(c), mapY.AsSpanOfRow(c));
+            MapColumn(plane, axis.Curve.Point(s), axis.Curve.Normal(s) * frame.InsideSign, reduced, mapX.AsSpanOfRow(c), mapY.AsSpanOfRow(c));
         });
         using Mat fine = new();
         Cv2.Remap(bgr, fine, mapX, mapY, InterpolationFlags.Linear, BorderTypes.Replicate);
@@ -42,26 +42,17 @@ internal static class ReadingStrip
         return strip;
     }
 
-    /// <summary>
-    /// Where the samples of a column lie on the photo. Perspective and lens along 100 mm are a parabola to better than 0.02 px: three exact points a column.
-    /// </summary>
-    /// <param name="plane">The rod's plane.</param>
-    /// <param name="foot">On the axis, mm.</param>
-    /// <param name="inside">Unit direction across it, to the inside of the bend.</param>
-    /// <param name="heights">Of the first and the last sample above the axis, mm.</param>
-    /// <param name="reduced">How many of the photo's pixels one of the picture sampled holds, along a side.</param>
-    /// <param name="x">Columns, one a sample.</param>
-    /// <param name="y">Rows.</param>
-    public static void MapColumn(RodPlane plane, Vec2 foot, Vec2 inside, (double First, double Last) heights, double reduced, Span<float> x, Span<float> y)
+    // Perspective and lens along 100 mm are a parabola to better than 0.02 px: three exact points a column.
+    private static void MapColumn(RodPlane plane, Vec2 foot, Vec2 inside, double reduced, Span<float> x, Span<float> y)
     {
-        Vec2 p0 = plane.ToPhoto(foot + (inside * heights.First));
-        Vec2 p1 = plane.ToPhoto(foot + (inside * ((heights.First + heights.Last) / 2)));
-        Vec2 p2 = plane.ToPhoto(foot + (inside * heights.Last));
+        Vec2 p0 = plane.ToPhoto(foot + (inside * StripFrame.Height(0)));
+        Vec2 p1 = plane.ToPhoto(foot + (inside * StripFrame.Height((StripFrame.Rows - 1) / 2.0)));
+        Vec2 p2 = plane.ToPhoto(foot + (inside * StripFrame.Height(StripFrame.Rows - 1)));
         Vec2 bend = p0 + p2 - (p1 * 2);
         Vec2 slope = p2 - p0;
-        for (int r = 0; r < x.Length; r++)
+        for (int r = 0; r < StripFrame.Rows; r++)
         {
-            double t = (2.0 * r / (x.Length - 1)) - 1;
+            double t = (2.0 * r / (StripFrame.Rows - 1)) - 1;
             Vec2 p = p1 + (slope * (t / 2)) + (bend * (t * t / 2));
             x[r] = (float)(((p.X + 0.5) / reduced) - 0.5);
             y[r] = (float)(((p.Y + 0.5) / reduced) - 0.5);

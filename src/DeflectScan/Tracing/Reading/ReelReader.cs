@@ -1,35 +1,29 @@
-using DeflectScan.Calibration;
 using OpenCvSharp;
 
 namespace DeflectScan.Tracing.Reading;
 
-/// <summary>The trained network on the picture of the reel (<see cref="ReelPicture"/>). It recognises the front and says how sure it is (docs/reader.md).</summary>
+/// <summary>
+/// The network that the reel's front is read by: an earlier training of the strip's reader, on strips of 224 rows. The later one, which reads all else, learnt on
+/// reels whose front is always round and takes a square one to reach some 25 mm farther than it does (docs/reader.md).
+/// </summary>
 internal static class ReelReader
 {
-    /// <summary>As far as the lessons were scaled at random, and no farther (a fifth of their size and more).</summary>
-    private static readonly double[] Zooms = [0.85, 1, 1.18];
+    private const int Rows = 224;
 
-    private static readonly TrainedNet Reader = new("reel.onnx", "front", "none");
+    /// <summary>So much of the strip, from the reel's end on, is looked at, px: the handle's whole reach and as much again.</summary>
+    public const int Columns = 512;
 
-    /// <summary>Reads the reel beside a traced blank.</summary>
-    public static ReelReading Read(Mat photoBgr, RodPlane plane, BlankAxis axis)
-    {
-        using Mat picture = ReelPicture.Sample(photoBgr, plane, axis, out ReelPicture frame);
-        return Read(picture, frame);
-    }
+    private static readonly TrainedNet Reader = new("reel.onnx", "heat");
 
-    /// <summary>Reads a picture, at each of <see cref="Zooms"/>: where the network takes something else for the front, it takes another thing at another size.</summary>
-    /// <param name="picture">8-bit BGR of <see cref="ReelPicture.Rows"/> by <see cref="ReelPicture.Columns"/>.</param>
+    /// <summary>What a strip says of the reel; the other maps of the reading say nothing.</summary>
+    /// <param name="strip">8-bit BGR of the frame's size; its upper rows are read.</param>
     /// <param name="frame">Where its pixels lie.</param>
-    public static ReelReading Read(Mat picture, ReelPicture frame) => ReelReading.Mean([.. Zooms.Select(zoom => Read(picture, frame, zoom))]);
-
-    private static ReelReading Read(Mat picture, ReelPicture frame, double zoom)
+    public static StripReading Read(Mat strip, StripFrame frame)
     {
-        // About the axis' middle, which stays where it is.
-        using Mat map = Mat.FromPixelData(2, 3, MatType.CV_64FC1, new[] { zoom, 0, ReelPicture.MiddleColumn * (1 - zoom), 0, zoom, ReelPicture.AxisRow * (1 - zoom) });
-        using Mat zoomed = new();
-        Cv2.WarpAffine(picture, zoomed, map, picture.Size(), InterpolationFlags.Linear, BorderTypes.Replicate);
-        ReadingMap[][] read = Reader.Run(zoomed);
-        return ReelReading.Of(frame, zoom, read[0][0].Values, read[1][0].Values[0]);
+        using Mat upper = strip.RowRange(0, Rows);
+        using Mat part = upper.Clone();
+        ReadingMap[] heat = Reader.Run(part)[0];
+        ReadingMap none = new([], 0, 0);
+        return new StripReading(frame, none, none, none, heat[3], none, none, heat[4], heat[5], 0);
     }
 }

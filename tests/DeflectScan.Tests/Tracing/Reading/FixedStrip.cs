@@ -11,7 +11,8 @@ namespace DeflectScan.Tests.Tracing.Reading;
 /// <param name="Inside">Whether the guides stand on the inside of the bend.</param>
 /// <param name="Rings">Column and row of every guide's ring contact, from the reel to the tip.</param>
 /// <param name="Tip">The same of the tip-top's ring.</param>
-internal sealed record FixedStrip(int Seed, int Columns, bool Inside, double[][] Rings, double[] Tip)
+/// <param name="Reel">Column of the reel's front; null where the rod has no reel.</param>
+internal sealed record FixedStrip(int Seed, int Columns, bool Inside, double[][] Rings, double[] Tip, double? Reel)
 {
     private static readonly string Folder = Path.Combine(Repository.TestImages, "strips");
     private static readonly JsonSerializerOptions LowerCase = new() { PropertyNameCaseInsensitive = true };
