@@ -1,3 +1,4 @@
+using DeflectScan.Calibration;
 using DeflectScan.Geometry;
 using DeflectScan.Scenes;
 using DeflectScan.Scenes.Rendering;
@@ -41,6 +42,40 @@ public class WideExtrasTests
         }
 
         Assert.Equal(80, seen);
+    }
+
+    /// <summary>
+    /// In a slanted view a round rim's outline lies ahead of its plane by the rim's radius times the slope: held against the pixels that change where reels are drawn
+    /// solid, laid back into the rod's plane.
+    /// </summary>
+    [Fact]
+    public void ARimStandsRoundAboutTheSpoolsAxis()
+    {
+        int seen = 0;
+        foreach (SceneOptions drawn in Drawn.Value.Where(o => o.Build is { Reel: ReelKind.Spinning, ReelShape: { Spool: SpoolKind.Skirted, KnobMm: 0, RimMm: < 3 } } && o.InFront.Count == 0))
+        {
+            SceneOptions o = drawn with { Faults = new() };
+            Scene scene = new(o);
+            Scene flat = new(o with { Build = o.Build! with { ReelShape = o.Build.ReelShape with { Solid = false } } });
+            RodPlane plane = scene.Truth.RodPlane();
+            TruthSample[] near = [.. scene.Truth.Blank.Samples.OrderBy(s => Math.Abs(s.S - scene.Truth.Blank.ReelFrontSMm)).Take(2).OrderBy(s => s.S)];
+            (Vec2 front, Vec2 next) = (new(near[0].X, near[0].Y), new(near[1].X, near[1].Y));
+            Vec2 along = (next - front).Normalized();
+            front += along * (scene.Truth.Blank.ReelFrontSMm - near[0].S);
+            (Vec2 foot, double height) = plane.CameraPosition();
+            double slope = -(front - foot).Dot(along) / height;
+            if (o.Build!.ReelShape.LipMm * o.Build.ReelScale * slope < 6 || plane.MmPerPx(front) > 1.3)
+                continue;
+            (byte[] a, byte[] b) = (scene.RenderPixels(), flat.RenderPixels());
+            double foremost = Enumerable.Range(0, a.Length / 3).Where(i => Math.Abs(a[3 * i] - b[3 * i]) + Math.Abs(a[(3 * i) + 1] - b[(3 * i) + 1]) + Math.Abs(a[(3 * i) + 2] - b[(3 * i) + 2]) > 40)
+                .Select(i => plane.ToPlane(new Vec2(i % o.WidthPx, i / o.WidthPx)) - front)
+                .Where(p => Math.Abs(p.Cross(along)) is > 20 and < 130).Select(p => p.Dot(along)).Where(s => s is > -40 and < 40).DefaultIfEmpty(0).Max();
+            Assert.InRange(foremost - (o.Build!.ReelShape.LipMm * o.Build.ReelScale * slope), -4, 4);
+            if (++seen == 2)
+                break;
+        }
+
+        Assert.Equal(2, seen);
     }
 
     [Theory]

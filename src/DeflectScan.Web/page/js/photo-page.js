@@ -2,8 +2,8 @@
 
 import * as api from './api.js';
 import { h, pace, toast } from './dom.js';
-import { Blank, measure, ringsOf } from './interval.js';
-import { PlaneMap } from './plane.js';
+import { Blank, measure, ringsOf } from './geometry/interval.js';
+import { PlaneMap } from './geometry/plane.js';
 import { photoView } from './photo-view.js';
 import { overlay } from './overlay.js';
 import { strip } from './strip.js';

@@ -1,6 +1,6 @@
 // The straightened strip: stations true, heights drawn four times as tall, the blank a straight bar, the line as arcs, each pair's gap and bow.
 
-import { arc } from './interval.js';
+import { arc } from './geometry/interval.js';
 import { bare, guideName, pairName, station, withUncertainty } from './format.js';
 import { put, s } from './dom.js';
 import { ghostsOf } from './moves.js';

@@ -27,6 +27,7 @@ public static class ProofJson
         ["probability"] = Math.Round(proof.Probability, 6),
         ["largest_en"] = Rounded(proof.LargestEn),
         ["cause_ratio"] = Rounded(Math.Min(proof.CauseRatio, 1e12)),
+        ["is_suspicion"] = proof.Causes.Count > 0 && !proof.IsSure,
         ["shows_scale_percent"] = Rounded(proof.ShowsScalePercent),
         ["readings"] = new JsonArray([.. proof.Readings.Select(r => (JsonNode)Reading(r))]),
         ["causes"] = new JsonArray([.. proof.Causes.Select(c => (JsonNode)Cause(c))]),

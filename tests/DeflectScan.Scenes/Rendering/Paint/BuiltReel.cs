@@ -192,7 +192,7 @@ public sealed class BuiltReel
 
     private static Part Face(double at, double height, double radius, Material m) => new([(at, height, 0)], _ => radius, m, false) { IsFace = true };
 
-    // Once behind the rod's plane and once before it, about as far as the sides are high.
+    // The same from behind the rod's plane to before it, about as far to either side as the sides are high (chosen).
     private IEnumerable<Part> Deep(Part flat) =>
         _reel.Solid ? new[] { -0.8, -0.4, 0, 0.4, 0.8 }.Select(z => flat with { Points = [.. flat.Points.Select(p => (p.S, p.Height, p.Z + (z * _reel.LipMm * _k)))] }) : [flat];
 

@@ -1,6 +1,6 @@
 // Two measurements on one axis: the later one as the strip, the earlier one dashed in it.
 
-import { Blank, ringsOf } from '../interval.js';
+import { Blank, ringsOf } from '../geometry/interval.js';
 import { strip } from '../strip.js';
 import { h } from '../dom.js';
 import { settings } from '../settings.js';

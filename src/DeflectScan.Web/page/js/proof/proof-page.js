@@ -110,7 +110,7 @@ export function proofPage(main, id) {
     verdict.replaceChildren(
       h('p', { class: `status ${status}`, role: 'status', text: title }),
       ...proof.says.map(text => h('p', { text })),
-      proof.causes.length ? h('div', {}, h('h2', { text: `What ${proof.cause_ratio < 3 ? 'might' : 'would'} explain it` }), h('ol', {}, ...proof.causes.map(c =>
+      proof.causes.length ? h('div', {}, h('h2', { text: `What ${proof.is_suspicion ? 'might' : 'would'} explain it` }), h('ol', {}, ...proof.causes.map(c =>
         h('li', {}, h('strong', { text: c.says }), ` ${c.do} `, h('span', { class: 'quiet', text: `${c.share > 0.99 ? 'over 99' : Math.round(100 * c.share)} %, explains ${c.chi_square_explained.toFixed(1)} of chi-square ${proof.chi_square.toFixed(1)}` }))))) : '',
       picture(proof, verdict.parentElement.clientWidth - 32),
       h('table', {}, h('caption', { text: `Readings, ${units}` }),

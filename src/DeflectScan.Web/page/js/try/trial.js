@@ -1,7 +1,7 @@
 // A tried layout: the measured one with guides moved along the blank, added, taken off. Its figures within a frame, by the rules of the library's what-if
 // (LayoutEdit, AddedRing, IntervalRule); the server confirms them, and a test holds both to the last printed digit.
 
-import { measure } from '../interval.js';
+import { measure } from '../geometry/interval.js';
 
 /** Guides nearer to each other than this are no layout, mm (the library's WhatIf). */
 export const LEAST_MM = 5;
