@@ -37,7 +37,7 @@ public class DragTests(PageFixture page, BrowserFixture browser)
             string[] shown = await screen.Page.EvaluateAsync<string[]>(
                 """
                 async ([id, guide, x, y]) => {
-                  const [{ Blank, measure, ringsOf }, { PlaneMap }, { bare }] = await Promise.all(['interval', 'plane', 'format'].map(n => import(`/js/${n}.js`)));
+                  const [{ Blank, measure, ringsOf }, { PlaneMap }, { bare }] = await Promise.all(['geometry/interval', 'geometry/plane', 'format'].map(n => import(`/js/${n}.js`)));
                   const get = async what => (await fetch(`/api/photos/${id}/${what}/read.json`)).json();
                   const doc = await get('measurement'), blank = new Blank(doc), rings = ringsOf(blank, doc);
                   rings[guide] = blank.seen(new PlaneMap(await get('map')).toMm({ x, y }));

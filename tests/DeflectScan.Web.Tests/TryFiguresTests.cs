@@ -99,7 +99,7 @@ public sealed class TryFiguresTests(PageFixture page, BrowserFixture browser) : 
             string[] shown = await screen.Page.EvaluateAsync<string[]>(
                 """
                 async ([id, text]) => {
-                  const [{ Blank, ringsOf }, { PlaneMap }, { bare }, trial] = await Promise.all(['interval', 'plane', 'format', 'try/trial'].map(n => import(`/js/${n}.js`)));
+                  const [{ Blank, ringsOf }, { PlaneMap }, { bare }, trial] = await Promise.all(['geometry/interval', 'geometry/plane', 'format', 'try/trial'].map(n => import(`/js/${n}.js`)));
                   const get = async what => (await fetch(`/api/photos/${id}/${what}/read.json`)).json();
                   const doc = await get('measurement'), blank = new Blank(doc);
                   const layout = trial.readLayout(text), state = trial.trialState(trial.baseOf(doc, blank, new PlaneMap(await get('map')), ringsOf(blank, doc)), layout);
