@@ -102,6 +102,6 @@ public static class PhotoChecker
         Mat small = new();
         Cv2.Resize(photo.Bgr, small, new Size((int)(photo.Info.WidthPx / reduce), (int)(photo.Info.HeightPx / reduce)), 0, 0, InterpolationFlags.Area);
         using UprightPhoto reduced = new(photo.Info with { WidthPx = small.Width, HeightPx = small.Height }, small);
-        return AxisTracer.Trace(reduced, plane.Plane.SeenReduced(photo.Info.WidthPx / (double)small.Width), [.. plane.Cards.Select(c => c.BoardMm)], new AxisOptions { AtRest = atRest });
+        return AxisTracer.Trace(reduced, plane.Plane.SeenReduced(photo.Info.WidthPx / (double)small.Width), new AxisOptions { AtRest = atRest });
     }
 }

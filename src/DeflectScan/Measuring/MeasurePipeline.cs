@@ -100,7 +100,7 @@ public static class MeasurePipeline
             ledger.Add(focus);
 
         stage("Tracing the blank");
-        Outcome<BlankAxis> traced = AxisTracer.Trace(photo, solved.Plane, [.. solved.Cards.Select(c => c.BoardMm)], AxisChoice(options, photo, solved));
+        Outcome<BlankAxis> traced = AxisTracer.Trace(photo, solved.Plane, AxisChoice(options, photo, solved));
         BlankAxis? axis = ledger.Take(traced);
         IReadOnlyList<Finding>? atRest = options.AtRest && axis is not null ? [.. AtRest(photo, solved, axis, options)] : null;
         watch?.Traced(photo, solved, traced, atRest);

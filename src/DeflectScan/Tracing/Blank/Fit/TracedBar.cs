@@ -39,7 +39,7 @@ internal sealed class TracedBar(ArcCurve curve, double[] radiiMm)
     {
         const double Step = 8;
         double memory = Math.Min(memoryMm, Length / 3);
-        double bend = BarStroke.TurnBetween(Curve.Tangent(Length - memory), Curve.Tangent(Length)) / memory;
+        double bend = Curve.Tangent(Length - memory).TurnTo(Curve.Tangent(Length)) / memory;
         List<Vec2> points = [.. Curve.Knots];
         List<double> radii = [.. radiiMm];
         int after = (int)Math.Ceiling(afterMm / Step);

@@ -41,11 +41,10 @@ internal static class ProposedBars
     /// <summary>Candidates measured along the network's likeliest ways, the best first.</summary>
     /// <param name="photo">Upright photo.</param>
     /// <param name="plane">The plane that the blank lies in.</param>
-    /// <param name="options">What may be assumed.</param>
-    public static List<RodCandidate> Of(UprightPhoto photo, RodPlane plane, AxisOptions options)
+    /// <param name="guided">What measures along a way.</param>
+    public static List<RodCandidate> Of(UprightPhoto photo, RodPlane plane, GuidedBar guided)
     {
         double mmPerPx = plane.MmPerPx(plane.ToPlane(new Vec2(photo.Info.WidthPx / 2.0, photo.Info.HeightPx / 2.0)));
-        GuidedBar guided = new(photo, plane, options);
         List<RodCandidate> candidates = [];
         foreach (BlankProposal way in BlankReader.Read(photo.Bgr, mmPerPx).Where(w => w.MeanLogProbability > LeastLog).Take(Most))
         {

@@ -56,25 +56,4 @@ internal readonly record struct BarRun(double StationMm, double LongestGapMm)
 
         return last;
     }
-
-    /// <summary>First and last station of the run through the densest stretch.</summary>
-    public (int First, int Last) Whole(Sight[] sights)
-    {
-        int window = Math.Max(5, (int)(150 / StationMm));
-        int hits = 0;
-        int most = -1;
-        int middle = 0;
-        for (int i = 0; i < sights.Length; i++)
-        {
-            hits += sights[i] == Sight.Bar ? 1 : 0;
-            hits -= i >= window && sights[i - window] == Sight.Bar ? 1 : 0;
-            if (hits > most && sights[i] == Sight.Bar)
-                (most, middle) = (hits, i);
-        }
-
-        Sight[] reversed = [.. sights.Reverse()];
-        int last = LastGood(sights, middle);
-        int first = sights.Length - 1 - LastGood(reversed, sights.Length - 1 - middle);
-        return (first, last);
-    }
 }
