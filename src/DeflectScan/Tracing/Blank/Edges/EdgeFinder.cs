@@ -56,9 +56,6 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
         return most > LeastThicker && most > 1.3 * score;
     }
 
-    /// <summary>Mean colour between two offsets of the profile looked at, in either order.</summary>
-    public Colour Between(double a, double b) => Mean(Math.Min(a, b), Math.Max(a, b));
-
     private static double Weaker(double a, double b) => a * b <= 0 ? 0 : Math.Min(a * a, b * b);
 
     private Colour Side(double centre, double radius, int side)

@@ -14,7 +14,6 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
 {
     private const double NoiseLimit = 0.35; // background scatter, as a share of the step, of a clear edge
 
-    private const double WideRadii = 2.8; // reach of the first pass's profiles in supposed half widths
     private const double LeastReachMm = 5; // more of them, whatever the window: how blurred edges are shows over some millimetres
     private const double OwnRadii = 1.35;
     private const int FewestReadings = 20;
@@ -22,28 +21,17 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
 
     public double StationMm { get; } = ProfileBand.RowsPerStation * mmPerPx;
 
-    /// <summary>The first pass on a bar whose ends are known: the path of most contrast near it, then its edges. Null where hardly any is seen.</summary>
+    /// <summary>The first pass on a bar as the network sees it: its edges, read twice, as the first look is taken where the bar was only supposed. Null where hardly any is seen.</summary>
     public TracedBar? FirstPass(TracedBar bar, double windowMm, out double measuredBlurPx)
     {
-        (ProfileBand band, double[] stations) = Band(bar, Math.Max(windowMm, LeastReachMm), WideRadii);
+        (ProfileBand band, double[] stations) = Band(bar, Math.Max(windowMm, LeastReachMm), OwnRadii);
         EdgeFinder finder = new(band, blurPx);
-        double[] own = new double[stations.Length];
-        for (int i = 0; i < stations.Length; i++)
-        {
-            finder.Look(i);
-            own[i] = finder.Contrast(0, bar.Radius(stations[i]));
-        }
-
-        Array.Sort(own);
-        double typical = own[own.Length * 3 / 4];
-        double[] path = BarPath.Find(band, finder, i => bar.Radius(stations[i]), _ => windowMm, typical, stations.Length);
-        double[] supposed = [.. stations.Select(s => Math.Max(bar.Radius(s), UsualBlank.LeastMm(s / bar.Length) / 2))];
-        (double[] centre, double[] radius) = StackedEdges.Find(band, finder, path, supposed);
+        double[] centre = new double[stations.Length];
+        double[] radius = [.. stations.Select(bar.Radius)];
         List<BarStation> all = Read(band, finder, centre, radius);
         List<BarStation> readings = body.Gated(all, bar);
         if (readings.Count >= FewestReadings)
         {
-            // The first look was taken along a path that wavers by a pixel: once more along the fit.
             AxisFit rough = AxisFit.Of(readings, Interpolated(stations, radius), RoughKnotMm, s => body.Beside(bar, s));
             centre = [.. stations.Select(rough.Shift)];
             radius = [.. stations.Select(rough.Radius)];
