@@ -1,3 +1,4 @@
+using DeflectScan.Cli.Running;
 using DeflectScan.Geometry;
 
 namespace DeflectScan.Cli.Display;
@@ -40,7 +41,7 @@ internal sealed class Figures(LengthUnit unit)
     public string Full(double mm) => UnitsText.Both(mm, unit);
 
     /// <summary>A sentence of the library's, its lengths in the unit that is shown.</summary>
-    public string InUnit(string sentence) => UnitsInSentences.Of(sentence, unit);
+    public string InUnit(string sentence) => CommandWords.Of(sentence, unit);
 
     /// <summary>"18.5 N", and with inches first "18.5 N (4.2 lb)".</summary>
     public string Force(double newton) => InchesFirst ? $"{newton:0.0#} N ({ForceText.Pounds(newton):0.0#} lb)" : $"{newton:0.0#} N";

@@ -126,7 +126,7 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures, boo
             return;
         Heading("What makes them uncertain", "shares of largest gap, largest bow, station nearest the reel");
         foreach (BudgetLine line in large)
-            Line($"  {Cause(line.Cause)}: {Share(line.GapMm, gap)}, {Share(line.BowMm, bow)}, {Share(line.StationMm, station)}. {line.Do}");
+            Line($"  {Cause(line.Cause)}: {Share(line.GapMm, gap)}, {Share(line.BowMm, bow)}, {Share(line.StationMm, station)}. {CommandWords.Of(line.Do!)}");
         static string Share(double part, double whole) => $"{(whole > 0 ? 100 * part * part / (whole * whole) : 0):0} %";
     }
 

@@ -8,8 +8,8 @@ namespace DeflectScan.Records.Checking;
 /// <summary>Reads a whole database: its structure, every row against its hash, every reference, and what is made from the rows.</summary>
 internal static class DatabaseCheck
 {
-    private const string Rows = "All other rows can be had: import your latest export into a new archive, or export this one with --salvage first.";
-    private const string MadeAgainBy = "It is made from the other rows: deflectscan records verify --repair makes it again.";
+    private const string Rows = "All other rows can be had: import your latest export into a new archive, or export what can be read of this one first.";
+    private const string MadeAgainBy = "It is made from the other rows: a repair makes it again.";
     private const int MostNamed = 200;
 
     /// <summary>The first damage in a few words, or null.</summary>

@@ -3,6 +3,7 @@ using System.Text.Json.Nodes;
 using System.Text.Json.Serialization.Metadata;
 using DeflectScan.Geometry;
 using DeflectScan.Web.Measuring;
+using DeflectScan.Web.Words;
 using Microsoft.AspNetCore.Http;
 
 namespace DeflectScan.Web.Routes;
@@ -60,7 +61,7 @@ internal static class Answers
         }
     }
 
-    public static Task Refuse(HttpContext http, int status, string sentence) => Json(http, new Problem(sentence), PageJson.Default.Problem, status);
+    public static Task Refuse(HttpContext http, int status, string sentence) => Json(http, new Problem(PageWords.Of(sentence, Unit(http))), PageJson.Default.Problem, status);
 
     /// <summary>Bytes that are made anew each time.</summary>
     public static async Task Bytes(HttpContext http, byte[] bytes, string type)

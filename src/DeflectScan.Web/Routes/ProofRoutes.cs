@@ -45,7 +45,7 @@ internal static class ProofRoutes
         if (ProofForm.PaperProblem(rod.Rings.Count) is { } problem)
             return Answers.Refuse(http, StatusCodes.Status409Conflict, problem);
         http.Response.Headers.ContentDisposition = "inline; filename=\"proof.pdf\"";
-        return Answers.Bytes(http, ProofSheet.Draw(rod, m.Photo?.FileName ?? "photo", Paper.Asked(http), Answers.Unit(http)), "application/pdf");
+        return Answers.Bytes(http, ProofSheet.Draw(rod, m.Photo?.FileName ?? "photo", Paper.Asked(http), "Then: type the readings in on this photo's page, under \"Prove by hand\".", Answers.Unit(http)), "application/pdf");
     }
 
     private static async Task Compare(HttpContext http, Measurement m)
@@ -66,7 +66,7 @@ internal static class ProofRoutes
 
         if (proof.Value is not { } report)
         {
-            await Answers.Refuse(http, StatusCodes.Status409Conflict, PageWords.Of(proof.Findings[0].Message, unit));
+            await Answers.Refuse(http, StatusCodes.Status409Conflict, proof.Findings[0].Message);
             return;
         }
 

@@ -30,11 +30,11 @@ internal static class StartRoutes
             StartInput input = StartForm.Read(name => http.Request.Query[name].ToString(), Answers.Unit(http));
             return StartRule.TryPlan(input, out StartLayout? layout, out string? problem)
                 ? then(input, layout)
-                : Answers.Refuse(http, StatusCodes.Status409Conflict, UnitsInSentences.Of(problem, Answers.Unit(http)));
+                : Answers.Refuse(http, StatusCodes.Status409Conflict, problem);
         }
         catch (FormatException e)
         {
-            return Answers.Refuse(http, StatusCodes.Status400BadRequest, UnitsInSentences.Of(e.Message, Answers.Unit(http)));
+            return Answers.Refuse(http, StatusCodes.Status400BadRequest, e.Message);
         }
     }
 

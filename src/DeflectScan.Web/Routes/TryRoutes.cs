@@ -10,7 +10,6 @@ using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;
 using DeflectScan.Web.Measuring;
 using DeflectScan.Web.Trying;
-using DeflectScan.Web.Words;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
@@ -39,7 +38,7 @@ internal static class TryRoutes
         if (http.Request.RouteValues["key"] is not string key || !PhotoRoutes.IsKey(key) || bench.Folder.Result(photo.Stored.Id, Bench.DocumentName(key)) is not { } document)
             return Answers.Refuse(http, StatusCodes.Status404NotFound, "There is no such measurement of this photo.");
         Outcome<TryDesk> desk = desks.Of($"{photo.Stored.Id}/{key}", () => MeasurementJson.Read(Encoding.UTF8.GetString(document)));
-        return desk.Value is { } open ? then(open) : Answers.Refuse(http, StatusCodes.Status409Conflict, Sentence(http, desk.Findings[0].Message));
+        return desk.Value is { } open ? then(open) : Answers.Refuse(http, StatusCodes.Status409Conflict, desk.Findings[0].Message);
     });
 
     private static Task Tried(HttpContext http, Bench bench, TryDesks desks, Func<TryDesk, WhatIfReport, IReadOnlyList<GuideChange>, Task> then) => At(http, bench, desks, desk =>
@@ -49,7 +48,7 @@ internal static class TryRoutes
             IReadOnlyList<GuideChange> changes = TriedLayout.Read(http.Request.Query["layout"]);
             return desk.TryWhatIf(changes, out WhatIfReport? report, out string? problem)
                 ? then(desk, report, changes)
-                : Answers.Refuse(http, StatusCodes.Status409Conflict, Sentence(http, problem));
+                : Answers.Refuse(http, StatusCodes.Status409Conflict, problem);
         }
         catch (FormatException e)
         {
@@ -71,7 +70,7 @@ internal static class TryRoutes
         };
         return desk.TrySpacing(request, out SpacingReport? report, out IReadOnlyList<GuideChange>? changes, out string? problem)
             ? Answers.Bytes(http, TryAnswer.Of(report, changes, Answers.Unit(http)), "application/json; charset=utf-8")
-            : Answers.Refuse(http, StatusCodes.Status409Conflict, Sentence(http, problem));
+            : Answers.Refuse(http, StatusCodes.Status409Conflict, problem);
     }
 
     private static Task Bend(HttpContext http, TryDesk desk, WhatIfReport tried, bool isAsMeasured)
@@ -83,12 +82,10 @@ internal static class TryRoutes
         Outcome<BendReport> bend = desk.Bend(tried, isAsMeasured, asked);
         return bend.Value is { } report
             ? Answers.Bytes(http, TryAnswer.Of(report, report.BestOverRange is { } best ? desk.ChangesOf(best, tried) : null, Answers.Unit(http)), "application/json; charset=utf-8")
-            : Answers.Refuse(http, StatusCodes.Status409Conflict, Sentence(http, bend.Findings[0].Message));
+            : Answers.Refuse(http, StatusCodes.Status409Conflict, bend.Findings[0].Message);
     }
 
     private static int? Whole(HttpContext http, string name) => int.TryParse(http.Request.Query[name], NumberStyles.None, CultureInfo.InvariantCulture, out int value) ? value : null;
-
-    private static string Sentence(HttpContext http, string message) => PageWords.Of(message, Answers.Unit(http));
 
     private static string Title(HttpContext http, TryDesk desk) => Paper.Title(http) ?? desk.PhotoName;
 }

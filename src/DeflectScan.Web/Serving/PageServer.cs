@@ -102,8 +102,8 @@ public sealed class PageServer : IAsyncDisposable
 
     /// <summary>Why a port cannot be listened on, one sentence; null where that is not what went wrong.</summary>
     internal static string? PortProblem(Exception e, int port) =>
-        e.InnerException is AddressInUseException ? $"Port {port} cannot be listened on: another program has it; choose another with --port, or 0 for any free one."
-        : e is SocketException ? $"Port {port} cannot be listened on ({e.Message}): choose another with --port, from 1024 on, or 0 for any free one."
+        e.InnerException is AddressInUseException ? $"Port {port} cannot be listened on: another program has it; choose another port, or 0 for any free one."
+        : e is SocketException ? $"Port {port} cannot be listened on ({e.Message}): choose another port, from 1024 on, or 0 for any free one."
         : null;
 
     public async ValueTask DisposeAsync()

@@ -17,7 +17,7 @@ internal sealed record Headline(string Status, string Answer, int? From)
         if (m.Status == MeasurementStatus.Refused)
         {
             Finding? why = m.Findings.FirstOrDefault(f => f.Severity == Severity.Refusal);
-            return new Headline("Not measured", why is null ? "No figures can be given." : UnitsInSentences.Of(why.Message, unit), null);
+            return new Headline("Not measured", why is null ? "No figures can be given." : PageWords.Of(why.Message, unit), null);
         }
 
         bool review = m.Status == MeasurementStatus.NeedsReview || places > 0;

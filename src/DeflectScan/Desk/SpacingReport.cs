@@ -63,7 +63,7 @@ public sealed record SpacingReport(
         report = new SpacingReport(
             space.Held, space.Options.Goal, JudgedLayout.Measured(rod, space.Held), layout, [.. Steps(space, curve, rod.Worth, rod.Side == GuideSide.Outside)], space.MassG,
             [
-                .. table is not null && space.MassG is null ? (string[])["Which of the table's rings the running guides are is not seen: say it with --ring to have their mass."] : [],
+                .. table is not null && space.MassG is null ? (string[])["Which of the table's rings the running guides are is not seen: name their ring to have their mass."] : [],
                 .. layout is null ? [] : DeskNotes.Of(rod, layout),
             ]);
         return true;

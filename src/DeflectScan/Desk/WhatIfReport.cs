@@ -55,7 +55,7 @@ public sealed record WhatIfReport(JudgedLayout Before, JudgedLayout After, IRead
 
     private static string? MissingRing(GuideChange change, GuideTable? table) =>
         RingOf(change) is not { } size || table?.OfSize(size) is not null ? null
-        : table is null ? $"Ring size {size:0.#} needs a guide table that says how high it stands: give one with --guide-table."
+        : table is null ? $"Ring size {size:0.#} needs a guide table that says how high it stands: give such a table."
         : $"The guide table has no ring size {size:0.#}: it has {string.Join(", ", table.Guides.Select(g => $"{g.RingSize:0.#}").Distinct())}.";
 
     private static LayoutEdit Edit(MeasuredLayout rod, GuideChange change, GuideTable? table)

@@ -21,11 +21,11 @@ public static class WhatIfOverlay
     {
         Outcome<UprightPhoto> opened = PhotoOpener.Open(photoPath, PhotoLimits.Default);
         if (opened.Value is not { } found)
-            return Outcome<byte[]>.Refused(opened.Findings[0].Code, $"The photo for the overlay cannot be opened: {opened.Findings[0].Message} Say where it lies with --photo.");
+            return Outcome<byte[]>.Refused(opened.Findings[0].Code, $"The photo for the overlay cannot be opened: {opened.Findings[0].Message} Say where the photo lies.");
         using UprightPhoto photo = found;
         return photo.Info.Sha256 == rod.Measurement.Photo?.Sha256
             ? Outcome<byte[]>.Of(Draw(photo, rod, report, options))
-            : Outcome<byte[]>.Refused(FindingCode.FileUnreadable, "The photo is not the one that was measured: give the right one with --photo.");
+            : Outcome<byte[]>.Refused(FindingCode.FileUnreadable, "The photo is not the one that was measured: name the one that was.");
     }
 
     /// <summary>Draws the overlay as a PNG file's bytes; the same input gives the same bytes.</summary>

@@ -9,6 +9,7 @@ using DeflectScan.Teaching;
 using DeflectScan.Web.Guarding;
 using DeflectScan.Web.Measuring;
 using DeflectScan.Web.Teaching;
+using DeflectScan.Web.Words;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
@@ -42,7 +43,7 @@ internal static class ClassRoutes
         JsonObject board = ClassViews.Board(classes, room, Answers.Unit(http));
         board["code"] = room.Code;
         board["address"] = isForPhones && Link(http, room) is { } link ? link[..link.IndexOf('#', StringComparison.Ordinal)] : null;
-        board["says"] = !isForPhones ? "Phones can come in when the page is served with deflectscan serve --lan."
+        board["says"] = !isForPhones ? PageWords.Of("Phones can come in when the page is served to phones.", Answers.Unit(http))
             : Link(http, room) is null ? "This machine is on no network that a phone could come over: connect it, then load this page anew." : null;
         return Answers.Node(http, board);
     }

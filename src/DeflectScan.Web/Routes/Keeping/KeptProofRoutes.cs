@@ -30,7 +30,7 @@ internal static class KeptProofRoutes
         {
             Outcome<ProofReport> proof = ProofRoutes.Compared(sent, m, Answers.Unit(http));
             if (proof.Value is not { } report)
-                throw new FormatException(PageWords.Of(proof.Findings[0].Message, Answers.Unit(http)));
+                throw new FormatException(proof.Findings[0].Message);
             string build = writer.Reader.Resolve(Sent.Text(sent, "build") ?? "");
             ProofKeeping.Add(writer, build, m, report);
             return BuildView.Of(writer.Reader.Build(build)!, bench);

@@ -88,7 +88,7 @@ public static class StartRule
         (int least, int largest, _) = GuidePractice.ReelClasses(kind);
         return kind == RodKind.Casting
             ? $"{reel} is no size of a reel with a turning spool that is known here: give one from {least} to {largest}."
-            : $"{reel} is no reel class that is known here: give one from {least} to {largest}, and the spool's own measures with --spool-lip and --spool-height.";
+            : $"{reel} is no reel class that is known here: give one from {least} to {largest}, and the spool's own measures.";
     }
 
     private static IReadOnlyList<Reasoned> Spool(StartInput input, int reel)
