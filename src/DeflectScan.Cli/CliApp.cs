@@ -9,6 +9,7 @@ using DeflectScan.Cli.Commands.Desk;
 using DeflectScan.Cli.Commands.Records;
 using DeflectScan.Cli.Options;
 using DeflectScan.Cli.Running;
+using DeflectScan.Findings;
 using DeflectScan.Records.Model;
 using DeflectScan.Writing;
 
@@ -57,7 +58,7 @@ internal static class CliApp
             terminal.Say("Cancelled.");
             return ExitCode.Cancelled;
         }
-        catch (Exception e) when (Cause(e) is UsageException or FormatException or OutputRefusedException)
+        catch (Exception e) when (Cause(e) is InputException)
         {
             terminal.Say(Cause(e).Message);
             return ExitCode.WrongUsage;

@@ -55,7 +55,7 @@ public sealed class ArchiveReader : IDisposable
     public string Document(StoredMeasurement measurement) => Faults.Guarded(() => Documents.Read(Database, measurement.DocumentSha256));
 
     /// <summary>A measurement as it was made.</summary>
-    public Measurement Measurement(StoredMeasurement measurement) => MeasurementJson.Read(Document(measurement));
+    public Measurement Measurement(StoredMeasurement measurement) => MeasurementJson.Read(Document(measurement)).Value ?? throw Faults.Damaged("a measurement's document is of another kind");
 
     /// <summary>Where a measurement's photo lies. The file is the original: read it, never write to it.</summary>
     /// <exception cref="ArchiveException">It is missing.</exception>

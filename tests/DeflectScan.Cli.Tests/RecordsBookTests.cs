@@ -67,7 +67,7 @@ public class RecordsBookTests
 
         // By hand: 500, 720, 900 mm stay; the running guides in proportion, 900 to 1800 mm for 900 to 1500 mm, a factor of 1.5.
         Assert.Equal([500, 720, 900, 1350, 1800], found.GetProperty("start").GetProperty("guides").EnumerateArray().Select(g => g.GetProperty("from_reel_mm").GetDouble()));
-        Assert.Equal([1300, 1080, 900, 450, 0], LayoutJson.Read(File.ReadAllText(save)).Guides.Select(g => g.FromTipMm));
+        Assert.Equal([1300, 1080, 900, 450, 0], LayoutJson.Read(File.ReadAllText(save)).Value!.Guides.Select(g => g.FromTipMm));
         Assert.Contains("Layout \"started from Near\"", Run(folder, "show", "New").Out, StringComparison.Ordinal);
         Assert.Equal(0, new FakeRun().Run("sheet", save, "--out", folder["start.pdf"]));
 
@@ -95,7 +95,7 @@ public class RecordsBookTests
         Assert.Contains("Layout \"one more\", chosen: Suggested by the test of", shown, StringComparison.Ordinal);
         string save = folder["chosen.json"];
         Assert.Equal(0, Run(folder, "show", "A", "--save", save).Code);
-        Assert.Equal([402, 102.5, 0], LayoutJson.Read(File.ReadAllText(save)).Guides.Select(g => g.FromTipMm));
+        Assert.Equal([402, 102.5, 0], LayoutJson.Read(File.ReadAllText(save)).Value!.Guides.Select(g => g.FromTipMm));
         Assert.Equal(0, Run(folder, "note", "A", "--layout", "again", "--file", save).Code);
     }
 
@@ -147,7 +147,7 @@ public class RecordsBookTests
         Assert.Equal(
             ["choices.csv", "guides.csv", "layout_guides.csv", "layouts.csv", "measured_guides.csv", "measurements.csv", "notes.csv", "pairs.csv", "proof_readings.csv", "proofs.csv", "revisions.csv", "standings.csv"],
             Directory.EnumerateFiles(folder["csv"]).Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal));
-        Assert.Equal(402, MeasurementJson.Read(File.ReadAllText(folder["m.json"])).Guides[0].StationMm);
+        Assert.Equal(402, MeasurementJson.Read(File.ReadAllText(folder["m.json"])).Value!.Guides[0].StationMm);
 
         Assert.Equal(0, Run(folder, "show", "<script>", "Without", "--html", folder["both.html"]).Code);
         Assert.Equal(2, File.ReadAllText(folder["both.html"]).Split("<article>").Length - 1);

@@ -129,5 +129,5 @@ public class FollowTests(PageFixture page, BrowserFixture browser)
     }
 
     private static async Task<Measurement> Document(TestServer server, string id) =>
-        MeasurementJson.Read(await server.Http.GetStringAsync($"/api/photos/{id}/measurement/{(await server.Photo(id)).GetProperty("key").GetString()}.json"));
+        MeasurementJson.Read(await server.Http.GetStringAsync($"/api/photos/{id}/measurement/{(await server.Photo(id)).GetProperty("key").GetString()}.json")).Value!;
 }

@@ -20,7 +20,7 @@ internal static class SeriesFolder
         string from = Path.Combine(page.Server.Folder, "bench", page.Measured);
         byte[] photo = File.ReadAllBytes(Path.Combine(from, "original", "photo.jpg"));
         string name = Bench.DocumentName("read");
-        Measurement first = MeasurementJson.Read(File.ReadAllText(Path.Combine(from, "results", name)));
+        Measurement first = MeasurementJson.Read(File.ReadAllText(Path.Combine(from, "results", name))).Value!;
         string[] ids = ["", "", ""];
         for (int i = 0; i < 3; i++)
         {

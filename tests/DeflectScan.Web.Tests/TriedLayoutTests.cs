@@ -10,7 +10,7 @@ namespace DeflectScan.Web.Tests;
 public class TriedLayoutTests(PageFixture page)
 {
     private async Task<MeasuredLayout> Rod() =>
-        MeasuredLayout.Of(MeasurementJson.Read(await page.Server.Http.GetStringAsync($"/api/photos/{page.Measured}/measurement/read.json"))).Value!;
+        MeasuredLayout.Of(MeasurementJson.Read(await page.Server.Http.GetStringAsync($"/api/photos/{page.Measured}/measurement/read.json")).Value!).Value!;
 
     private static WhatIfReport Tried(MeasuredLayout rod, IReadOnlyList<GuideChange> changes)
     {

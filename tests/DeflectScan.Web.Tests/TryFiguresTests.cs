@@ -24,7 +24,7 @@ public sealed class TryFiguresTests(PageFixture page, BrowserFixture browser) : 
         return path;
     }
 
-    private async Task<MeasuredLayout> Rod() => MeasuredLayout.Of(MeasurementJson.Read(await File.ReadAllTextAsync(await Document()))).Value!;
+    private async Task<MeasuredLayout> Rod() => MeasuredLayout.Of(MeasurementJson.Read(await File.ReadAllTextAsync(await Document())).Value!).Value!;
 
     private static string ReportOf(string envelope) => JsonDocument.Parse(envelope).RootElement.GetProperty("report").GetRawText();
 

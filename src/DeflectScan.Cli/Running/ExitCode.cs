@@ -54,10 +54,4 @@ internal static class ExitCode
 }
 
 /// <summary>Wrong usage that only shows when the command runs; the message is one sentence for the user.</summary>
-internal sealed class UsageException(string message) : Exception(message)
-{
-    /// <summary>The value that was made of what was given.</summary>
-    /// <exception cref="UsageException">It is refused.</exception>
-    public static T Unless<T>(Outcome<T> outcome)
-        where T : class => outcome.Value ?? throw new UsageException(outcome.Findings[0].Message);
-}
+internal sealed class UsageException(string message) : InputException(message);

@@ -1,3 +1,4 @@
+using DeflectScan.Findings;
 using DeflectScan.Records.Model;
 using DeflectScan.Records.Schema;
 using DeflectScan.Records.Storage;
@@ -28,7 +29,7 @@ internal static class DatabaseCheck
                 if (damages.MoveNext())
                     next = damages.Current;
             }
-            catch (Exception e) when (e is SqliteException or ArchiveException or FormatException or InvalidCastException)
+            catch (Exception e) when (e is SqliteException or ArchiveException or InputException or InvalidCastException)
             {
                 next = new Damage("records.db", "it cannot be read to the end", Rows);
                 named = MostNamed;

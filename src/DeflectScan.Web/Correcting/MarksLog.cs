@@ -87,7 +87,7 @@ internal sealed class MarksLog
             default:
                 _states.RemoveRange(_at + 1, _states.Count - _at - 1);
                 _states.Add(new MarksState(
-                    line.Marks is { } marks ? Marks.Parse(marks) : Marks.None, [.. line.Placed.Select(p => new Vec2(p[0], p[1]))], line.Open, line.Says));
+                    line.Marks is { } marks ? Marks.Parse(marks).OrDamaged() : Marks.None, [.. line.Placed.Select(p => new Vec2(p[0], p[1]))], line.Open, line.Says));
                 _at++;
                 break;
         }

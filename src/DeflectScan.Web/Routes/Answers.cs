@@ -32,32 +32,18 @@ internal static class Answers
     }
 
     /// <summary>What was sent, as an object; an empty one where nothing was.</summary>
-    /// <exception cref="FormatException">It is none; one sentence.</exception>
+    /// <exception cref="Findings.InputException">It is none; one sentence.</exception>
     public static async Task<JsonObject> Body(HttpContext http)
     {
         using StreamReader reader = new(http.Request.Body);
         string text = await reader.ReadToEndAsync(http.RequestAborted);
         try
         {
-            return text.Length == 0 ? [] : JsonNode.Parse(text, documentOptions: new JsonDocumentOptions { MaxDepth = 8, AllowDuplicateProperties = false }) as JsonObject ?? throw new FormatException("What was sent is not as this page sends it: load the page anew.");
+            return text.Length == 0 ? [] : JsonNode.Parse(text, documentOptions: new JsonDocumentOptions { MaxDepth = 8, AllowDuplicateProperties = false }) as JsonObject ?? throw Sent.Wrong();
         }
         catch (Exception e) when (e is JsonException or ArgumentException)
         {
-            throw new FormatException("What was sent is not as this page sends it: load the page anew.", e);
-        }
-    }
-
-    /// <summary>What was sent; null, and the refusal is on its way, where it is no object.</summary>
-    public static async Task<JsonObject?> BodyOrRefusal(HttpContext http)
-    {
-        try
-        {
-            return await Body(http);
-        }
-        catch (FormatException e)
-        {
-            await Refuse(http, StatusCodes.Status400BadRequest, e.Message);
-            return null;
+            throw Sent.Wrong(e);
         }
     }
 

@@ -101,16 +101,8 @@ internal static class SeriesRoutes
 
     private static async Task SetTarget(HttpContext http, BenchSeries all, IReadOnlyList<(BenchPhoto Photo, SeriesPhoto Measured)> series)
     {
-        try
-        {
-            JsonObject sent = await Answers.Body(http);
-            all.SetTarget(series[0].Photo.Stored.Id, Sent.Number(sent, "mm"));
-            await Answers.Node(http, Whole(series, all, Answers.Unit(http)));
-        }
-        catch (FormatException e)
-        {
-            await Answers.Refuse(http, StatusCodes.Status400BadRequest, e.Message);
-        }
+        all.SetTarget(series[0].Photo.Stored.Id, Sent.Number(await Answers.Body(http), "mm"));
+        await Answers.Node(http, Whole(series, all, Answers.Unit(http)));
     }
 
     private static Task Carry(HttpContext http, Bench bench, BenchSeries series, BenchPhoto photo)

@@ -43,17 +43,10 @@ internal static class TryRoutes
 
     private static Task Tried(HttpContext http, Bench bench, TryDesks desks, Func<TryDesk, WhatIfReport, IReadOnlyList<GuideChange>, Task> then) => At(http, bench, desks, desk =>
     {
-        try
-        {
-            IReadOnlyList<GuideChange> changes = TriedLayout.Read(http.Request.Query["layout"]);
-            return desk.TryWhatIf(changes, out WhatIfReport? report, out string? problem)
-                ? then(desk, report, changes)
-                : Answers.Refuse(http, StatusCodes.Status409Conflict, problem);
-        }
-        catch (FormatException e)
-        {
-            return Answers.Refuse(http, StatusCodes.Status400BadRequest, e.Message);
-        }
+        IReadOnlyList<GuideChange> changes = TriedLayout.Read(http.Request.Query["layout"]);
+        return desk.TryWhatIf(changes, out WhatIfReport? report, out string? problem)
+            ? then(desk, report, changes)
+            : Answers.Refuse(http, StatusCodes.Status409Conflict, problem);
     });
 
     private static Task Space(HttpContext http, TryDesk desk)

@@ -1,5 +1,6 @@
 using System.Net;
 using System.Net.Sockets;
+using DeflectScan.Findings;
 using DeflectScan.Records;
 using DeflectScan.Records.Model;
 using DeflectScan.Records.Storage;
@@ -164,6 +165,10 @@ public sealed class PageServer : IAsyncDisposable
         catch (BadHttpRequestException e) when (!http.Response.HasStarted)
         {
             await Answers.Refuse(http, e.StatusCode, e.StatusCode == StatusCodes.Status413PayloadTooLarge ? "More was sent than is taken here: send less at once." : "The request is not as a browser sends it.");
+        }
+        catch (InputException e) when (!http.Response.HasStarted)
+        {
+            await Answers.Refuse(http, StatusCodes.Status400BadRequest, e.Message);
         }
         catch (Exception e) when (!http.Response.HasStarted && e is IOException or UnauthorizedAccessException or ArchiveException)
         {

@@ -22,11 +22,7 @@ internal sealed class TryDesk
     }
 
     /// <summary>The desk, or why there is none.</summary>
-    public static Outcome<TryDesk> Of(Measurement m)
-    {
-        Outcome<MeasuredLayout> rod = MeasuredLayout.Of(m);
-        return rod.Value is { } value ? Outcome<TryDesk>.Of(new TryDesk(value)) : Outcome<TryDesk>.Refused(rod.Findings);
-    }
+    public static Outcome<TryDesk> Of(Measurement m) => MeasuredLayout.Of(m).Map(rod => new TryDesk(rod));
 
     public string PhotoName => _rod.Measurement.Photo?.FileName ?? "Measured layout";
 
@@ -48,7 +44,7 @@ internal sealed class TryDesk
         BendStudy.Of(isAsMeasured ? _rod : TriedRod.Of(_rod, report.After), _blank.Value, asked);
 
     /// <summary>The layout as it is kept and printed; by way of its document, as the command line comes to it.</summary>
-    public SheetLayout Sheet(WhatIfReport report, string title) => LayoutJson.Read(LayoutJson.Write(DeskSheet.Of(_rod, report.After, title)));
+    public SheetLayout Sheet(WhatIfReport report, string title) => LayoutJson.Read(LayoutJson.Write(DeskSheet.Of(_rod, report.After, title))).OrDamaged();
 
     /// <summary>The layout best over several loads, as changes of the measured one.</summary>
     public IReadOnlyList<GuideChange> ChangesOf(RangeLayout best, WhatIfReport tried) =>

@@ -123,6 +123,6 @@ internal static class PageReview
     private static async Task<Measurement> Document(HttpClient http, string id)
     {
         JsonElement view = await Settled(http, id);
-        return MeasurementJson.Read(await http.GetStringAsync($"/api/photos/{id}/measurement/{view.GetProperty("key").GetString()}.json"));
+        return MeasurementJson.Read(await http.GetStringAsync($"/api/photos/{id}/measurement/{view.GetProperty("key").GetString()}.json")).Value!;
     }
 }

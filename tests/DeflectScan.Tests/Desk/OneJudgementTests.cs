@@ -47,6 +47,6 @@ public class OneJudgementTests
     {
         Measurement m = TruthDocument.Of(name);
         Measurement suggested = m with { Suggestion = SuggestionBuilder.Build(m, mm => mm, Repository.Truth(name).RodPlane()) };
-        return MeasuredLayout.Of(MeasurementJson.Read(MeasurementJson.Write(suggested))).Value!;
+        return MeasuredLayout.Of(MeasurementJson.Read(MeasurementJson.Write(suggested)).Value!).Value!;
     }
 }

@@ -58,7 +58,7 @@ public class WhatIfReportTests
         Assert.False(WhatIfReport.TryMake(Rod, [new AddAt(300, 12)], table, out _, out string? missing));
         Assert.Contains("no ring size 12", missing, StringComparison.Ordinal);
         Assert.False(WhatIfReport.TryMake(Rod, [new AddAt(300, 12)], null, out _, out string? none));
-        Assert.Contains("--guide-table", none, StringComparison.Ordinal);
+        Assert.Contains("give such a table", none, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -59,13 +59,9 @@ internal sealed class DeskInput
     }
 
     /// <exception cref="UsageException">It cannot be read or used.</exception>
-    public GuideTable? Table(ParseResult parsed) => parsed.GetValue(_table) is { } file ? UsageException.Unless(DocumentFile.Open(file, GuideTable.Parse)) : null;
+    public GuideTable? Table(ParseResult parsed) => parsed.GetValue(_table) is { } file ? UsageException.Unless(DocumentFile.Read(file, GuideTable.Parse)) : null;
 
-    public static Outcome<MeasuredLayout> Open(string path)
-    {
-        Outcome<Measurement> document = DocumentFile.Read(InputFile.MustBeThere(path), MeasurementJson.Read);
-        return document.Value is { } m ? MeasuredLayout.Of(m) : Outcome<MeasuredLayout>.Refused(document.Findings);
-    }
+    public static Outcome<MeasuredLayout> Open(string path) => DocumentFile.Read(InputFile.MustBeThere(path), MeasurementJson.Read).Then(MeasuredLayout.Of);
 
     public static void Refuse(Terminal terminal, IReadOnlyList<Finding> findings)
     {

@@ -29,7 +29,7 @@ internal static class ProofBundleCommand
                 string path = parsed.GetValue(document)!;
                 IReadOnlyList<HandReading> read = readings.Read(parsed, UnitOption.Of(parsed, units));
                 Outcome<Measurement> opened = DocumentFile.Read(InputFile.MustBeThere(path), MeasurementJson.Read);
-                Outcome<ProofReport> proof = opened.Value is { } measured ? ProofRule.Of(measured, read) : Outcome<ProofReport>.Refused(opened.Findings);
+                Outcome<ProofReport> proof = opened.Then(measured => ProofRule.Of(measured, read));
                 if (opened.Value is not { } m || proof.Value is not { } report)
                     return Refused(terminal, proof.Findings);
                 string picture = parsed.GetValue(photo) ?? m.PhotoBeside(path);

@@ -33,7 +33,7 @@ internal static class ProofCommand
                 string path = parsed.GetValue(document) ?? throw new UsageException("Name the measurement.json that measure wrote.");
                 IReadOnlyList<HandReading> read = readings.Read(parsed, UnitOption.Of(parsed, units));
                 Outcome<Measurement> opened = DocumentFile.Read(InputFile.MustBeThere(path), MeasurementJson.Read);
-                Outcome<ProofReport> proof = opened.Value is { } m ? ProofRule.Of(m, read) : Outcome<ProofReport>.Refused(opened.Findings);
+                Outcome<ProofReport> proof = opened.Then(m => ProofRule.Of(m, read));
                 if (proof.Value is not { } report)
                 {
                     DeskInput.Refuse(terminal, proof.Findings);

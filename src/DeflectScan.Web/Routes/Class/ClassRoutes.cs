@@ -50,8 +50,7 @@ internal static class ClassRoutes
 
     private static async Task Make(HttpContext http, ClassBench classes)
     {
-        if (await Answers.BodyOrRefusal(http) is not { } body)
-            return;
+        JsonObject body = await Answers.Body(http);
         string title = body["title"] is JsonValue v && v.TryGetValue(out string? given) ? CleanText.Line(given, 80) : "";
         if (title.Length == 0)
             await Answers.Refuse(http, StatusCodes.Status400BadRequest, "Give the class a name.");
@@ -61,18 +60,7 @@ internal static class ClassRoutes
 
     private static async Task Set(HttpContext http, ClassBench classes, ClassRoom room, bool isForPhones)
     {
-        if (await Answers.BodyOrRefusal(http) is not { } body)
-            return;
-        try
-        {
-            room.Set(room.Facts.With(body));
-        }
-        catch (FormatException e)
-        {
-            await Answers.Refuse(http, StatusCodes.Status400BadRequest, e.Message);
-            return;
-        }
-
+        room.Set(room.Facts.With(await Answers.Body(http)));
         classes.Changes.Say(room.Id);
         await Show(http, classes, room, isForPhones);
     }

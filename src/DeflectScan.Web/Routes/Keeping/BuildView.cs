@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Records.Comparing;
 using DeflectScan.Records.Model;
@@ -31,7 +32,7 @@ internal static class BuildView
         "test-cast" => NoteKind.TestCast,
         "remark" => NoteKind.Remark,
         "note" or null => NoteKind.Note,
-        _ => throw new FormatException("A note is a note, a test cast or a remark."),
+        _ => throw new InputException("A note is a note, a test cast or a remark."),
     };
 
     private static JsonObject Test(StoredMeasurement m, Bench bench) => new()

@@ -31,33 +31,12 @@ public static class MeasurementJson
     }
 
     /// <summary>Reads a document of this schema; members that this version does not know are passed over.</summary>
-    /// <exception cref="FormatException">Not such a document; the message is one sentence.</exception>
-    public static Measurement Read(string document)
-    {
-        JsonDocument json;
-        try
-        {
-            json = JsonDocument.Parse(document, new JsonDocumentOptions { MaxDepth = 16 });
-        }
-        catch (JsonException e)
-        {
-            string where = e.LineNumber is { } line ? $" (line {line + 1})" : "";
-            throw new FormatException($"This is no measurement document, or it is cut off: it is not whole JSON{where}.", e);
-        }
-
-        using (json)
-        {
-            DocumentSchema.Check(json.RootElement, Schema);
-            try
-            {
-                return MeasurementReader.Read(json.RootElement);
-            }
-            catch (Exception e) when (e is KeyNotFoundException or InvalidOperationException)
-            {
-                throw new FormatException($"The measurement document is damaged: a member that schema {Schema} asks for is missing or of another kind.", e);
-            }
-        }
-    }
+    public static Outcome<Measurement> Read(string document) => Parsed.Json(
+        document,
+        16,
+        where => $"This is no measurement document, or it is cut off: it is not whole JSON{where}.",
+        $"The measurement document is damaged: a member that schema {Schema} asks for is missing or of another kind.",
+        root => MeasurementReader.Read(DocumentSchema.Checked(root, Schema)));
 
     /// <summary>As the document has it.</summary>
     public static string Spell(MeasurementStatus status) => status switch
