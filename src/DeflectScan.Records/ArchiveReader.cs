@@ -20,7 +20,6 @@ public sealed class ArchiveReader : IDisposable
     internal Database Database { get; }
 
     /// <summary>The archive's own id, given when it was made.</summary>
-    public string ArchiveId => Faults.Guarded(() => (string?)Database.Scalar("SELECT value FROM archive WHERE key = 'id'") ?? throw Faults.Damaged("its id is missing"));
 
     public int BuildCount => Faults.Guarded(() => (int)(long)Database.Scalar("SELECT count(*) FROM builds")!);
 

@@ -3,7 +3,7 @@ using DeflectScan.Records.Model;
 namespace DeflectScan.Records.Comparing;
 
 /// <summary>One measurement in a build's series, with the change against the one before it; null where there is none before.</summary>
-public sealed record HistoryStep(StoredMeasurement Measurement, Change? Gap, Change? Bow, double? TurnByDeg)
+public sealed record HistoryStep(StoredMeasurement Measurement, Change? Gap, Change? Bow)
 {
     /// <summary>The running pair that follows worst; null where there is none or where the guides are in doubt.</summary>
     public WorstPair? Worst => Measurement.Worst;
@@ -25,8 +25,7 @@ public static class HistorySeries
             steps.Add(new HistoryStep(
                 m,
                 Against(last?.LargestGapMm, last?.LargestGapUncertaintyMm, m.LargestGapMm, m.LargestGapUncertaintyMm),
-                Against(last?.LargestBowMm, last?.LargestBowUncertaintyMm, m.LargestBowMm, m.LargestBowUncertaintyMm),
-                m.TipTurnDeg - last?.TipTurnDeg)
+                Against(last?.LargestBowMm, last?.LargestBowUncertaintyMm, m.LargestBowMm, m.LargestBowUncertaintyMm))
             {
                 WorstChange = worst is { } w && m.Worst is { } now && w.ByClearance == now.ByClearance ? Change.Of(w.Mm, w.UncertaintyMm, now.Mm, now.UncertaintyMm) : null,
             });

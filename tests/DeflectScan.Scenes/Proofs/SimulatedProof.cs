@@ -1,5 +1,6 @@
 using DeflectScan.Geometry.Propagation;
 using DeflectScan.Proving;
+using DeflectScan.Scenes.Propagation;
 using DeflectScan.Tracing;
 
 namespace DeflectScan.Scenes.Proofs;

@@ -146,19 +146,19 @@ public class StartRuleTests
     [Fact]
     public void TestCastsCloseInOnTheFirstGuidesPlace()
     {
-        List<TestCastNote> notes = [new(CastObservation.CoilsBunchHeard, 533)];
-        TestCastMove out1 = TestCast.Next(notes);
+        List<CastObservation> casts = [CastObservation.CoilsBunchHeard];
+        TestCastMove out1 = TestCast.Next(casts);
         Assert.Equal(1, out1.Guide);
         Assert.True(out1.TowardTipMm > 0);
-        notes.Add(new(CastObservation.LineSlapsBlank, 533 + out1.TowardTipMm));
-        TestCastMove back = TestCast.Next(notes);
+        casts.Add(CastObservation.LineSlapsBlank);
+        TestCastMove back = TestCast.Next(casts);
         Assert.Equal(-out1.TowardTipMm / 2, back.TowardTipMm, 1e-9);
         for (int i = 0; i < 6; i++)
-            notes.Add(new(i % 2 == 0 ? CastObservation.CoilsBunchSeen : CastObservation.LineSlapsBlank, 533));
-        Assert.Null(TestCast.Next(notes).Guide);
-        notes.Add(new(CastObservation.RunsWell, 533));
-        Assert.Null(TestCast.Next(notes).Guide);
-        Assert.Equal(2, TestCast.Next([new(CastObservation.WavyAfterFirst, 533)]).Guide);
+            casts.Add(i % 2 == 0 ? CastObservation.CoilsBunchSeen : CastObservation.LineSlapsBlank);
+        Assert.Null(TestCast.Next(casts).Guide);
+        casts.Add(CastObservation.RunsWell);
+        Assert.Null(TestCast.Next(casts).Guide);
+        Assert.Equal(2, TestCast.Next([CastObservation.WavyAfterFirst]).Guide);
     }
 
     [Fact]

@@ -68,7 +68,7 @@ internal static class TestCastCommand
 
                 if (notes.Casts.Count == 0)
                     throw new UsageException("There are no notes yet: say what was seen with --seen and where the first guide stood with --first-guide.");
-                TestCastMove move = TestCast.Next(notes.Rule);
+                TestCastMove move = TestCast.Next([.. notes.Casts.Select(c => c.Seen)]);
                 if (parsed.GetValue(json))
                     terminal.Out.Write(DeskJson.Write(TestCastReport.Of(notes, move)));
                 else

@@ -12,11 +12,7 @@ namespace DeflectScan.Reporting.Json;
 public sealed record KeptCast(CastObservation Seen, double? FirstGuideFromReelMm, DateOnly Date, string? Remark);
 
 /// <summary>The test casts of one build in order, schema <c>deflectscan.testcasts/1</c>.</summary>
-public sealed record CastNotes(string Title, IReadOnlyList<KeptCast> Casts)
-{
-    /// <summary>The notes as the rule takes them.</summary>
-    public IReadOnlyList<TestCastNote> Rule => [.. Casts.Select(c => new TestCastNote(c.Seen, c.FirstGuideFromReelMm ?? 0))];
-}
+public sealed record CastNotes(string Title, IReadOnlyList<KeptCast> Casts);
 
 /// <summary>Writes and reads <see cref="CastNotes"/>.</summary>
 public static class CastNotesJson
