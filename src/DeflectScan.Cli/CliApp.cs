@@ -63,6 +63,12 @@ internal static class CliApp
             terminal.Say(Cause(e).Message);
             return ExitCode.WrongUsage;
         }
+        catch (Exception e) when (Cause(e) is RefusedException refused)
+        {
+            foreach (Finding finding in refused.Refusals)
+                terminal.Say(finding.Message);
+            return ExitCode.Refused;
+        }
         catch (Exception e) when (Cause(e) is ArchiveException)
         {
             terminal.Say(Cause(e).Message);

@@ -5,9 +5,9 @@ internal static class House
 {
     public static readonly Room[] Rooms =
     [
-        new("Findings", "`Findings`", "codes, severities, `Outcome<T>`: a value, or a refusal with a sentence for the user"),
+        new("Findings", "`Findings`", "codes, severities, `Outcome<T>`: a value, or a refusal with a sentence for the user; `Parsed`: the edge of every reader"),
         new("Numerics", "`Numerics`", "order statistics, the normal law, factors and least squares, over MathNet where that serves; knows no rod"),
-        new("Geometry", "`Geometry`", "curves by arc length, vectors, units, propagation of uncertainties", "Numerics"),
+        new("Geometry", "`Geometry`", "curves by arc length, vectors, units, propagation of uncertainties"),
         new("Imaging", "`Imaging`", "samples of a picture: rows, luma and colours at a point, the cubic kernel", "Geometry"),
         new("Photos", "`Photos`", "opening a file that may come from anyone", "Findings"),
         new("Calibration", "`Calibration`", "`Cards`: scale cards found and measured; the rod plane and its covariance; `Lens`: profiles",

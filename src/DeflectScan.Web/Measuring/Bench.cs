@@ -65,25 +65,16 @@ internal sealed class Bench : IDisposable
         return (photo, isNew);
     }
 
-    public void SetAside(BenchPhoto photo, bool aside)
-    {
-        lock (photo.Gate)
-        {
-            StoredPhoto revised = photo.Stored with { IsAside = aside };
-            _folder.Revise(revised);
-            photo.Stored = revised;
-            photo.Version++;
-        }
-
-        Changes.Say(photo.Stored.Id);
-    }
+    public void SetAside(BenchPhoto photo, bool aside) => Revise(photo, stored => stored with { IsAside = aside });
 
     /// <summary>Gives a photo to a class, or with null to the bench, with which it stays.</summary>
-    public void GiveTo(BenchPhoto photo, string? classId)
+    public void GiveTo(BenchPhoto photo, string? classId) => Revise(photo, stored => stored with { ClassId = classId });
+
+    private void Revise(BenchPhoto photo, Func<StoredPhoto, StoredPhoto> change)
     {
         lock (photo.Gate)
         {
-            StoredPhoto revised = photo.Stored with { ClassId = classId };
+            StoredPhoto revised = change(photo.Stored);
             _folder.Revise(revised);
             photo.Stored = revised;
             photo.Version++;

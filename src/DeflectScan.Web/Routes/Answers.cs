@@ -1,6 +1,7 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using System.Text.Json.Serialization.Metadata;
+using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Web.Measuring;
 using DeflectScan.Web.Words;
@@ -32,7 +33,7 @@ internal static class Answers
     }
 
     /// <summary>What was sent, as an object; an empty one where nothing was.</summary>
-    /// <exception cref="Findings.InputException">It is none; one sentence.</exception>
+    /// <exception cref="InputException">It is none; one sentence.</exception>
     public static async Task<JsonObject> Body(HttpContext http)
     {
         using StreamReader reader = new(http.Request.Body);
@@ -46,6 +47,10 @@ internal static class Answers
             throw Sent.Wrong(e);
         }
     }
+
+    /// <summary>Does something with what came out, or answers with why nothing did.</summary>
+    public static Task OrRefusal<T>(HttpContext http, Outcome<T> outcome, Func<T, Task> then)
+        where T : class => outcome.Value is { } value ? then(value) : Refuse(http, StatusCodes.Status409Conflict, outcome.Findings[0].Message);
 
     public static Task Refuse(HttpContext http, int status, string sentence) => Json(http, new Problem(PageWords.Of(sentence, Unit(http))), PageJson.Default.Problem, status);
 

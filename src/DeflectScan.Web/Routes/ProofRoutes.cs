@@ -34,16 +34,13 @@ internal static class ProofRoutes
     public static Outcome<ProofReport> Compared(JsonObject sent, Measurement m, LengthUnit unit) =>
         ProofForm.Read([.. (sent["readings"] as JsonArray ?? []).Select(Typed)], unit).Then(read => ProofRule.Of(m, read));
 
-    private static Task Sheet(HttpContext http, Measurement m)
+    private static Task Sheet(HttpContext http, Measurement m) => Answers.OrRefusal(http, MeasuredLayout.Of(m), rod =>
     {
-        Outcome<MeasuredLayout> laid = MeasuredLayout.Of(m);
-        if (laid.Value is not { } rod)
-            return Answers.Refuse(http, StatusCodes.Status409Conflict, laid.Findings[0].Message);
         if (ProofForm.PaperProblem(rod.Rings.Count) is { } problem)
             return Answers.Refuse(http, StatusCodes.Status409Conflict, problem);
         http.Response.Headers.ContentDisposition = "inline; filename=\"proof.pdf\"";
         return Answers.Bytes(http, ProofSheet.Draw(rod, m.Photo?.FileName ?? "photo", Paper.Asked(http), "Then: type the readings in on this photo's page, under \"Prove by hand\".", Answers.Unit(http)), "application/pdf");
-    }
+    });
 
     private static async Task Compare(HttpContext http, Measurement m)
     {

@@ -25,9 +25,7 @@ internal static class StartRoutes
     private static Task Planned(HttpContext http, Func<StartInput, StartLayout, Task> then)
     {
         StartInput input = StartForm.Read(name => http.Request.Query[name].ToString(), Answers.Unit(http));
-        return StartRule.TryPlan(input, out StartLayout? layout, out string? problem)
-            ? then(input, layout)
-            : Answers.Refuse(http, StatusCodes.Status409Conflict, problem);
+        return Answers.OrRefusal(http, StartRule.Plan(input), layout => then(input, layout));
     }
 
     private static SheetLayout Sheet(HttpContext http, StartInput input, StartLayout layout) =>

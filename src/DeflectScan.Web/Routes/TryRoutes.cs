@@ -37,16 +37,13 @@ internal static class TryRoutes
     {
         if (http.Request.RouteValues["key"] is not string key || !PhotoRoutes.IsKey(key) || bench.Folder.Result(photo.Stored.Id, Bench.DocumentName(key)) is not { } document)
             return Answers.Refuse(http, StatusCodes.Status404NotFound, "There is no such measurement of this photo.");
-        Outcome<TryDesk> desk = desks.Of($"{photo.Stored.Id}/{key}", () => MeasurementJson.Read(Encoding.UTF8.GetString(document)));
-        return desk.Value is { } open ? then(open) : Answers.Refuse(http, StatusCodes.Status409Conflict, desk.Findings[0].Message);
+        return Answers.OrRefusal(http, desks.Of($"{photo.Stored.Id}/{key}", () => MeasurementJson.Read(Encoding.UTF8.GetString(document))), then);
     });
 
     private static Task Tried(HttpContext http, Bench bench, TryDesks desks, Func<TryDesk, WhatIfReport, IReadOnlyList<GuideChange>, Task> then) => At(http, bench, desks, desk =>
     {
         IReadOnlyList<GuideChange> changes = TriedLayout.Read(http.Request.Query["layout"]);
-        return desk.TryWhatIf(changes, out WhatIfReport? report, out string? problem)
-            ? then(desk, report, changes)
-            : Answers.Refuse(http, StatusCodes.Status409Conflict, problem);
+        return Answers.OrRefusal(http, desk.WhatIf(changes), report => then(desk, report, changes));
     });
 
     private static Task Space(HttpContext http, TryDesk desk)
@@ -61,9 +58,8 @@ internal static class TryRoutes
                 GridMm = Answers.Unit(http) == LengthUnit.Inches ? UnitsText.MmPerInch / 16 : new SpacingOptions().GridMm,
             },
         };
-        return desk.TrySpacing(request, out SpacingReport? report, out IReadOnlyList<GuideChange>? changes, out string? problem)
-            ? Answers.Bytes(http, TryAnswer.Of(report, changes, Answers.Unit(http)), "application/json; charset=utf-8")
-            : Answers.Refuse(http, StatusCodes.Status409Conflict, problem);
+        return Answers.OrRefusal(http, desk.Spacing(request), report =>
+            Answers.Bytes(http, TryAnswer.Of(report, desk.ChangesOf(report), Answers.Unit(http)), "application/json; charset=utf-8"));
     }
 
     private static Task Bend(HttpContext http, TryDesk desk, WhatIfReport tried, bool isAsMeasured)
@@ -72,10 +68,8 @@ internal static class TryRoutes
         BendRequest asked = new([.. parts.Select(p => AskedBend.Load(double.TryParse(p, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double f) ? f : double.NaN))]);
         if (asked.FirstProblem() is { } problem)
             return Answers.Refuse(http, StatusCodes.Status400BadRequest, problem);
-        Outcome<BendReport> bend = desk.Bend(tried, isAsMeasured, asked);
-        return bend.Value is { } report
-            ? Answers.Bytes(http, TryAnswer.Of(report, report.BestOverRange is { } best ? desk.ChangesOf(best, tried) : null, Answers.Unit(http)), "application/json; charset=utf-8")
-            : Answers.Refuse(http, StatusCodes.Status409Conflict, bend.Findings[0].Message);
+        return Answers.OrRefusal(http, desk.Bend(tried, isAsMeasured, asked), report =>
+            Answers.Bytes(http, TryAnswer.Of(report, report.BestOverRange is { } best ? desk.ChangesOf(best, tried) : null, Answers.Unit(http)), "application/json; charset=utf-8"));
     }
 
     private static int? Whole(HttpContext http, string name) => int.TryParse(http.Request.Query[name], NumberStyles.None, CultureInfo.InvariantCulture, out int value) ? value : null;

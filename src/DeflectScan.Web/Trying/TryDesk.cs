@@ -1,4 +1,3 @@
-using System.Diagnostics.CodeAnalysis;
 using DeflectScan.Bending;
 using DeflectScan.Desk;
 using DeflectScan.Findings;
@@ -26,18 +25,14 @@ internal sealed class TryDesk
 
     public string PhotoName => _rod.Measurement.Photo?.FileName ?? "Measured layout";
 
-    public bool TryWhatIf(IReadOnlyList<GuideChange> changes, [NotNullWhen(true)] out WhatIfReport? report, [NotNullWhen(false)] out string? problem) =>
-        WhatIfReport.TryMake(_rod, changes, null, out report, out problem);
+    public Outcome<WhatIfReport> WhatIf(IReadOnlyList<GuideChange> changes) => WhatIfReport.Of(_rod, changes, null);
 
     public IReadOnlyList<BenchMove> Moves(WhatIfReport report) => BenchMoves.Of(_rod, report.After);
 
-    /// <summary>The best spacing, its curve, and where a layout was asked for the changes that lead to it.</summary>
-    public bool TrySpacing(SpacingRequest request, [NotNullWhen(true)] out SpacingReport? report, out IReadOnlyList<GuideChange>? changes, [NotNullWhen(false)] out string? problem)
-    {
-        bool made = SpacingReport.TryMake(_rod, request, null, out report, out problem);
-        changes = report?.Layout is null ? null : SpacingChanges.Of(_rod, report);
-        return made;
-    }
+    public Outcome<SpacingReport> Spacing(SpacingRequest request) => SpacingReport.Of(_rod, request, null);
+
+    /// <summary>The changes that lead to the layout of the best spacing; null where none was asked for.</summary>
+    public IReadOnlyList<GuideChange>? ChangesOf(SpacingReport report) => report.Layout is null ? null : SpacingChanges.Of(_rod, report);
 
     /// <summary>The layout at other loads: the usual ones where none are asked for.</summary>
     public Outcome<BendReport> Bend(WhatIfReport report, bool isAsMeasured, BendRequest asked) =>

@@ -44,6 +44,6 @@ public static class RodReading
     {
         int guides = layout.Rings.Count - 1;
         SpacingRequest request = new() { Guides = guides, Hold = layout.Reduction, CurveTo = 0 };
-        return SpacingReport.TryMake(layout, request, null, out SpacingReport? best, out _) && best.Layout is { } found ? found.Pairs.Skip(best.Held - 1).Max(p => p.BowMm) : null;
+        return SpacingReport.Of(layout, request, null).Value is { Layout: { } found } best ? found.Pairs.Skip(best.Held - 1).Max(p => p.BowMm) : null;
     }
 }

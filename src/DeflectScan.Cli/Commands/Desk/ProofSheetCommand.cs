@@ -29,13 +29,7 @@ internal static class ProofSheetCommand
             () =>
             {
                 OutputFiles files = outputs.Of(parsed);
-                Outcome<MeasuredLayout> opened = DeskInput.Open(parsed.GetValue(document)!);
-                if (opened.Value is not { } rod)
-                {
-                    DeskInput.Refuse(terminal, opened.Findings);
-                    return ExitCode.Refused;
-                }
-
+                MeasuredLayout rod = DeskInput.Open(parsed.GetValue(document)!);
                 if (ProofForm.PaperProblem(rod.Rings.Count) is { } problem)
                     throw new UsageException(problem);
                 string name = parsed.GetValue(title) ?? rod.Measurement.Photo?.FileName ?? Path.GetFileName(parsed.GetValue(document)!);

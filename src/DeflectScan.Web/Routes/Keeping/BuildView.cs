@@ -54,7 +54,7 @@ internal static class BuildView
 
     private static JsonObject Proof(StoredProof p) => new()
     {
-        ["test"] = p.MeasurementId, ["at"] = p.At, ["camera"] = p.Camera, ["cards"] = p.Cards, ["verdict"] = ProofJson.Spell(p.Verdict), ["cause"] = p.Cause, ["chi_square"] = p.ChiSquare,
+        ["test"] = p.MeasurementId, ["at"] = p.At, ["camera"] = p.Camera, ["cards"] = p.Cards, ["verdict"] = MeasurementJson.Spell(p.Verdict), ["cause"] = p.Cause, ["chi_square"] = p.ChiSquare,
         ["largest_en"] = p.LargestEn, ["readings"] = p.Readings.Count,
     };
 

@@ -1,4 +1,4 @@
-using System.Diagnostics.CodeAnalysis;
+using DeflectScan.Findings;
 using DeflectScan.Layout.Suggesting;
 
 namespace DeflectScan.Layout.Edits;
@@ -9,25 +9,16 @@ public static class WhatIf
     /// <summary>Guides nearer than this to each other, mm, are no layout.</summary>
     private const double LeastSpacingMm = 5;
 
-    /// <summary>The rings after edits from the reel to the tip-top, or one plain sentence that says why not. Measured is the index as measured, null for an added guide.</summary>
+    /// <summary>The rings after edits.</summary>
     /// <param name="shape">The blank.</param>
     /// <param name="rings">As measured, from the reel to the tip-top.</param>
     /// <param name="side">Side of the bend that the guides stand on.</param>
     /// <param name="edits">All at once, each on the layout as measured.</param>
-    /// <param name="layout">The rings.</param>
-    /// <param name="problem">Why there are none.</param>
-    public static bool TryPlace(
-        BlankShape shape,
-        IReadOnlyList<RingPoint> rings,
-        GuideSide side,
-        IReadOnlyList<LayoutEdit> edits,
-        [NotNullWhen(true)] out IReadOnlyList<SuggestedRing>? layout,
-        [NotNullWhen(false)] out string? problem)
+    /// <returns>From the reel to the tip-top; Measured is the index as measured, null for an added guide. Refused (guides-uncertain) where an edit cannot be.</returns>
+    public static Outcome<IReadOnlyList<SuggestedRing>> Place(BlankShape shape, IReadOnlyList<RingPoint> rings, GuideSide side, IReadOnlyList<LayoutEdit> edits)
     {
-        layout = null;
-        problem = edits.Select(e => Problem(shape, rings, e)).FirstOrDefault(p => p is not null) ?? Twice(edits);
-        if (problem is not null)
-            return false;
+        if ((edits.Select(e => Problem(shape, rings, e)).FirstOrDefault(p => p is not null) ?? Twice(edits)) is { } problem)
+            return Outcome<IReadOnlyList<SuggestedRing>>.Refused(FindingCode.GuidesUncertain, problem);
         List<SuggestedRing> placed = [];
         for (int i = 0; i < rings.Count; i++)
         {
@@ -43,11 +34,9 @@ public static class WhatIf
         foreach (AddGuide add in edits.OfType<AddGuide>())
             placed.Add(new SuggestedRing(null, RingPoint.At(shape, add.AtMm, add.DistanceMm ?? AddedRing.DistanceMm(standing, rings[^1], add.AtMm), side)));
         List<SuggestedRing> ordered = [.. placed.OrderByDescending(r => r.Point.StationMm)];
-        problem = Crowded(ordered);
-        if (problem is not null)
-            return false;
-        layout = ordered;
-        return true;
+        return Crowded(ordered) is { } crowded
+            ? Outcome<IReadOnlyList<SuggestedRing>>.Refused(FindingCode.GuidesUncertain, crowded)
+            : Outcome<IReadOnlyList<SuggestedRing>>.Of(ordered);
     }
 
     private static string? Problem(BlankShape shape, IReadOnlyList<RingPoint> rings, LayoutEdit edit)

@@ -38,49 +38,15 @@ public static class MeasurementJson
         $"The measurement document is damaged: a member that schema {Schema} asks for is missing or of another kind.",
         root => MeasurementReader.Read(DocumentSchema.Checked(root, Schema)));
 
-    /// <summary>As the document has it.</summary>
-    public static string Spell(MeasurementStatus status) => status switch
-    {
-        MeasurementStatus.Ok => "ok",
-        MeasurementStatus.NeedsReview => "needs_review",
-        _ => "refused",
-    };
-
-    internal static string Spell(Severity severity) => severity switch
-    {
-        Severity.Note => "note",
-        Severity.Review => "review",
-        _ => "refusal",
-    };
-
-    internal static string Spell(Source source) => source switch
-    {
-        Source.Traced => "traced",
-        Source.Inferred => "inferred",
-        _ => "marked",
-    };
-
-    internal static string Spell(ReelFrontSource source) => source switch
-    {
-        ReelFrontSource.Read => "read",
-        ReelFrontSource.Marked => "marked",
-        ReelFrontSource.Taped => "taped",
-        _ => "not_seen",
-    };
+    /// <summary>A choice as documents have it: "needs_review".</summary>
+    public static string Spell<T>(T choice)
+        where T : struct, Enum => JsonNamingPolicy.SnakeCaseLower.ConvertName(choice.ToString());
 
     internal static string Spell(UncertaintyCause cause) => cause switch
     {
-        UncertaintyCause.Scale => "scale",
-        UncertaintyCause.CardPrint => "card_print",
-        UncertaintyCause.Tilt => "tilt",
-        UncertaintyCause.Lens => "lens",
         UncertaintyCause.CardOff => "card_off_plane",
         UncertaintyCause.CardFlat => "card_flatness",
-        UncertaintyCause.Blank => "blank",
-        UncertaintyCause.Line => "line",
-        UncertaintyCause.TipEnd => "tip_end",
-        _ => "ring_placement",
+        UncertaintyCause.Rings => "ring_placement",
+        _ => Spell<UncertaintyCause>(cause),
     };
-
-    internal static string Spell(BendSide side) => side == BendSide.Inside ? "inside" : "outside";
 }
