@@ -109,7 +109,7 @@ public class RecordsBookTests
         string[] second = ["add", Photo(folder, "2.jpg", 2), "--build", "A", "--label", "second"];
         Assert.Equal(0, Run(folder, Of(bent, first), first).Code);
         Assert.Equal(3, OneLine(Run(folder, "compare", "A")));
-        Measurement moved = bent with { Guides = [bent.Guides[0], bent.Guides[1] with { StationMm = 245.25 }, bent.Guides[2]], Intervals = [bent.Intervals[0] with { GapMm = 20 }, bent.Intervals[1]] };
+        Measurement moved = bent with { Guides = [bent.Guides[0], bent.Guides[1] with { Station = bent.Guides[1].Station with { Mm = 245.25 } }, bent.Guides[2]], Intervals = [bent.Intervals[0] with { Gap = bent.Intervals[0].Gap with { Mm = 20 } }, bent.Intervals[1]] };
         Assert.Equal(0, Run(folder, Of(moved, second), second).Code);
 
         (int code, string output, string error) = Run(folder, "compare", "A", "first", "second");

@@ -22,7 +22,7 @@ internal static class House
         new("Measuring", "`Measuring`", "`MeasurePipeline`, the list of stages; checks against the tape; `Figures`: gaps and bows with their uncertainties; `Prints`: how sharp the photo is, from the cards",
             "Findings", "Numerics", "Geometry", "Imaging", "Photos", "Calibration", "Tracing", "Layout", "", "Desk"),
         new("Checking", "`Checking`", "whether a photo will do, in a second", "Findings", "Numerics", "Geometry", "Imaging", "Photos", "Calibration", "Tracing", "Measuring"),
-        new("Repeating", "`Repeating`", "several photos of one set-up put together", "Numerics", "Photos", ""),
+        new("Repeating", "`Repeating`", "several photos of one set-up put together", "Numerics", "Geometry", "Photos", ""),
         new("Bending", "`Bending`", "from documents to the mechanics and back: stiffness, bends at other loads, layouts judged on each",
             "Findings", "Geometry", "Tracing", "Layout", "Mechanics", "", "Desk", "Measuring"),
         new("Teaching", "`Teaching`", "a class put side by side, from documents: strips, what stands out, what a student is told; whose photo is whose in a folder; no OpenCV",

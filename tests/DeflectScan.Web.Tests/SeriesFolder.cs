@@ -50,8 +50,8 @@ internal static class SeriesFolder
 
     private static Measurement Slid(Measurement m)
     {
-        GuideReport[] guides = [.. m.Guides.Select(g => g.Index == 5 ? g with { StationMm = g.StationMm - SlidMm } : g)];
-        IntervalReport[] pairs = [.. m.Intervals.Select(i => i.From switch { 4 => i with { BowMm = i.BowMm + 0.9 }, 5 => i with { BowMm = i.BowMm - 1.1, GapMm = i.GapMm - 1.4 }, _ => i })];
+        GuideReport[] guides = [.. m.Guides.Select(g => g.Index == 5 ? g with { Station = g.Station with { Mm = g.StationMm - SlidMm } } : g)];
+        IntervalReport[] pairs = [.. m.Intervals.Select(i => i.From switch { 4 => i with { Bow = i.Bow with { Mm = i.BowMm + 0.9 } }, 5 => i with { Bow = i.Bow with { Mm = i.BowMm - 1.1 }, Gap = i.Gap with { Mm = i.GapMm - 1.4 } }, _ => i })];
         return m with { Guides = guides, Intervals = pairs, Running = RunningReport.Of(pairs, m.Side!.Value, null) };
     }
 }

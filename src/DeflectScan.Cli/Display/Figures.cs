@@ -34,7 +34,11 @@ internal sealed class Figures(LengthUnit unit)
         return $"{Bare(mm)} ±{Bare(UnitsText.RoundedUp(uncertaintyMm, lastPlaceMm))}";
     }
 
+    public string WithUncertainty(MeasuredLength length) => WithUncertainty(length.Mm, length.UncertaintyMm);
+
     /// <summary>"27.1 ±0.6 mm".</summary>
+    public string Sentence(MeasuredLength length) => Sentence(length.Mm, length.UncertaintyMm);
+
     public string Sentence(double mm, double uncertaintyMm) => $"{WithUncertainty(mm, uncertaintyMm)} {UnitName}";
 
     /// <summary>"402.0 mm (15.83 in, 15 13/16 in)", or inches first.</summary>

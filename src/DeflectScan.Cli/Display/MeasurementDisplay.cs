@@ -98,9 +98,9 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures, boo
         if (m.SureWorst() is { } worst)
             Strong($"Follows worst of the running pairs{(some ? " not in doubt" : "")}: {MeasurementTables.Pair(m, worst)}, {MeasurementTables.WorstBy(m, worst, figures)}.");
         if (sure.MaxBy(p => p.GapMm) is { } gap)
-            Line($"Largest gap: {MeasurementTables.Pair(m, gap)}, {figures.Sentence(gap.GapMm, gap.GapUncertaintyMm)}.");
+            Line($"Largest gap: {MeasurementTables.Pair(m, gap)}, {figures.Sentence(gap.Gap)}.");
         if (sure.MaxBy(p => p.BowMm) is { } bow)
-            Line($"Largest bow: {MeasurementTables.Pair(m, bow)}, {figures.Sentence(bow.BowMm, bow.BowUncertaintyMm)}.");
+            Line($"Largest bow: {MeasurementTables.Pair(m, bow)}, {figures.Sentence(bow.Bow)}.");
     }
 
     private void Suggestion(Measurement m, SuggestionReport s)

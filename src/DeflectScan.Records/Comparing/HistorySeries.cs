@@ -27,7 +27,7 @@ public static class HistorySeries
                 Against(last?.LargestGapMm, last?.LargestGapUncertaintyMm, m.LargestGapMm, m.LargestGapUncertaintyMm),
                 Against(last?.LargestBowMm, last?.LargestBowUncertaintyMm, m.LargestBowMm, m.LargestBowUncertaintyMm))
             {
-                WorstChange = worst is { } w && m.Worst is { } now && w.ByClearance == now.ByClearance ? Change.Of(w.Mm, w.UncertaintyMm, now.Mm, now.UncertaintyMm) : null,
+                WorstChange = worst is { } w && m.Worst is { } now && w.ByClearance == now.ByClearance ? Change.Of(new(w.Mm, w.UncertaintyMm), new(now.Mm, now.UncertaintyMm)) : null,
             });
             worst = m.Worst ?? worst;
             last = m.LargestGapMm is null ? last : m;
@@ -37,5 +37,5 @@ public static class HistorySeries
     }
 
     private static Change? Against(double? before, double? beforeUncertainty, double? after, double? afterUncertainty) =>
-        before is { } b && after is { } a ? Change.Of(b, beforeUncertainty ?? 0, a, afterUncertainty ?? 0) : null;
+        before is { } b && after is { } a ? Change.Of(new(b, beforeUncertainty ?? 0), new(a, afterUncertainty ?? 0)) : null;
 }

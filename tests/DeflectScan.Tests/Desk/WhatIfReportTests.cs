@@ -37,10 +37,10 @@ public class WhatIfReportTests
     public void APredictionIsNeverMoreCertainThanTheMeasurementUnderIt()
     {
         WhatIfReport report = Make(Rod, new TakeOff(5), new AddAt(150));
-        double least = Rod.Measurement.Intervals.Min(i => i.GapUncertaintyMm);
+        double least = Rod.Measurement.Intervals.Min(i => i.Gap.UncertaintyMm);
         Assert.All(report.After.Pairs, p => Assert.True(p.GapUncertaintyMm >= least));
         JudgedPair joined = report.After.Pairs[3];
-        Assert.True(joined.GapUncertaintyMm > Rod.Measurement.Intervals[3].GapUncertaintyMm);
+        Assert.True(joined.GapUncertaintyMm > Rod.Measurement.Intervals[3].Gap.UncertaintyMm);
         JudgedGuide added = report.After.Guides.Single(g => g.MeasuredAs is null);
         Assert.True(added.HeightUncertaintyMm >= 0.5);
     }

@@ -82,12 +82,10 @@ internal static class MeasurementReader
     private static GuideReport Guide(JsonElement g) => new(
         Whole(g, "index"),
         Text(g, "kind") == "tip",
-        Number(g, "station_mm"),
-        Number(g, "station_uncertainty_mm"),
+        Measured(g, "station"),
         OptionalNumber(g, "from_reel_mm"),
         Point(g.GetProperty("ring_px")),
-        Number(g, "height_mm"),
-        Number(g, "height_uncertainty_mm"),
+        Measured(g, "height"),
         OptionalNumber(g, "ring_outer_mm"),
         OptionalNumber(g, "line_angle_deg"),
         Choice<Source>(g, "source", MeasurementJson.Spell))
@@ -106,11 +104,9 @@ internal static class MeasurementReader
         Whole(i, "from"),
         Whole(i, "to"),
         Number(i, "chord_mm"),
-        Number(i, "gap_mm"),
-        Number(i, "gap_uncertainty_mm"),
+        Measured(i, "gap"),
         Number(i, "gap_at_mm"),
-        Number(i, "bow_mm"),
-        Number(i, "bow_uncertainty_mm"),
+        Measured(i, "bow"),
         Number(i, "bow_at_mm"),
         Number(i, "clearance_mm"),
         Number(i, "clearance_at_mm"),
@@ -163,6 +159,8 @@ internal static class MeasurementReader
     private static string? OptionalText(JsonElement e, string name) => e.TryGetProperty(name, out JsonElement v) ? v.GetString() : null;
 
     private static double Number(JsonElement e, string name) => Finite(e.GetProperty(name));
+
+    private static MeasuredLength Measured(JsonElement e, string name) => new(Number(e, $"{name}_mm"), Number(e, $"{name}_uncertainty_mm"));
 
     private static double? OptionalNumber(JsonElement e, string name) =>
         e.TryGetProperty(name, out JsonElement v) && v.ValueKind != JsonValueKind.Null ? Finite(v) : null;
