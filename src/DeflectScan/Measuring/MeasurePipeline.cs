@@ -51,7 +51,7 @@ public static class MeasurePipeline
         FindingLedger ledger = new();
         ledger.Add(Finding.Refuse(
             FindingCode.FileTooLarge,
-            $"The measurement took longer than {options.TimeLimit.TotalSeconds:0} s and was given up: use a smaller photo, a plainer background, or allow more with --time-limit."));
+            $"The measurement took longer than {options.TimeLimit.TotalSeconds:0} s and was given up: use a smaller photo, a plainer background, or allow more time."));
         return new MeasureRun(MeasurementBuilder.Refused(null, ledger), null, null, null);
     }
 

@@ -1,4 +1,6 @@
-namespace DeflectScan.Geometry.Propagation;
+using DeflectScan.Geometry.Propagation;
+
+namespace DeflectScan.Scenes.Propagation;
 
 /// <summary>The law of propagation of uncertainty (JCGM 100:2008, 5.1.2 and 5.2.2) with derivatives by central differences.</summary>
 public static class LinearPropagation

@@ -1,4 +1,4 @@
-namespace DeflectScan.Geometry.Propagation;
+namespace DeflectScan.Scenes.Propagation;
 
 /// <summary>Draws of one figure, sorted, and what they say (JCGM 101:2008, 7).</summary>
 public sealed class DrawnFigure
@@ -51,25 +51,6 @@ public sealed class MonteCarlo(int seed)
 
     /// <summary>Rectangular between two limits.</summary>
     public double Rectangular(double low, double high) => low + ((high - low) * _random.NextDouble());
-
-    /// <summary>Rectangular whose limits are themselves rectangular by ± <paramref name="inexact"/> (curvilinear trapezoid; 6.4.3).</summary>
-    public double CurvilinearTrapezoid(double low, double high, double inexact)
-    {
-        double a = Rectangular(low - inexact, low + inexact);
-        return Rectangular(a, low + high - a);
-    }
-
-    /// <summary>U-shaped (arcsine) between two limits (6.4.6).</summary>
-    public double ArcSine(double low, double high) => ((low + high) / 2) + ((high - low) / 2 * Math.Sin(2 * Math.PI * _random.NextDouble()));
-
-    /// <summary>Student's t with few degrees of freedom, scaled and shifted (6.4.9).</summary>
-    public double StudentT(double mean, double scale, int freedom)
-    {
-        double squares = 0;
-        for (int i = 0; i < freedom; i++)
-            squares += Math.Pow(Normal(), 2);
-        return mean + (scale * Normal() / Math.Sqrt(squares / freedom));
-    }
 
     /// <summary>Correlated normal inputs from a root of their covariance (6.4.8).</summary>
     public double[] Normals(IReadOnlyList<double> means, double[,] root)
