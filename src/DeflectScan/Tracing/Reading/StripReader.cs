@@ -23,15 +23,6 @@ internal static class StripReader
         return SecondLook.Of(strip, first);
     }
 
-    /// <summary>Reads the reel on the strip beside a traced blank.</summary>
-    public static StripReading ReadReel(Mat photoBgr, RodPlane plane, BlankAxis axis)
-    {
-        StripFrame whole = StripFrame.Of(axis);
-        StripFrame frame = whole with { Columns = Math.Min(ReelReader.Columns, whole.Columns) };
-        using Mat strip = ReadingStrip.Sample(photoBgr, plane, axis, frame);
-        return ReelReader.Read(strip, frame);
-    }
-
     /// <summary>Reads a strip.</summary>
     /// <param name="strip">8-bit BGR of the frame's size.</param>
     /// <param name="frame">Where its pixels lie.</param>
@@ -39,6 +30,6 @@ internal static class StripReader
     {
         ReadingMap[][] read = Reader.Run(strip);
         ReadingMap[] heat = read[0];
-        return new StripReading(frame, heat[0], heat[1], heat[2], heat[3], heat[4], read[1][3], heat[5], heat[6], read[2][0].Values.Average());
+        return new StripReading(frame, heat[0], heat[1], heat[2], heat[4], read[1][3], heat[5], heat[6], read[2][0].Values.Average());
     }
 }
