@@ -46,7 +46,7 @@ internal sealed record SeenLine(BandStrip Strip, LinePath Path, LineColour? Colo
             path = LinePlacement.Best(inColour, rings, insideSign);
         }
 
-        return new SeenLine(band.Strip, path, colour, colour is null ? [] : Evidence(free, colour, path.Levels(band.Paired))) { InColour = colour is null ? null : inColour };
+        return new SeenLine(band.Strip, path, colour, colour is null ? [] : Evidence(free, inColour!, path.Levels(band.Paired))) { InColour = colour is null ? null : inColour };
     }
 
     /// <summary>By how much a line through a ring there is likelier than one that passes it by, log-odds; 0 where the line's colour is not known.</summary>
@@ -75,8 +75,8 @@ internal sealed record SeenLine(BandStrip Strip, LinePath Path, LineColour? Colo
             for (int channel = 0; channel < BandStrip.Channels; channel++)
             {
                 int at = channel;
-                contrast[channel] = Median(columns, c => free.Contrast(at, c)[(int)Math.Round(levels[c])]);
-                background[channel] = Median(columns, c => free.Background(at, c)[(int)Math.Round(levels[c])]);
+                contrast[channel] = Median(columns, c => free.Contrast(at, c, (int)Math.Round(levels[c])));
+                background[channel] = Median(columns, c => free.Background(at, c, (int)Math.Round(levels[c])));
             }
 
             seen.Add((contrast, background));
@@ -85,11 +85,8 @@ internal sealed record SeenLine(BandStrip Strip, LinePath Path, LineColour? Colo
         return seen;
     }
 
-    private static double[] Evidence(EdgeFree free, LineColour colour, double[] levels)
-    {
-        ChordMap map = ChordMap.InColour(free, colour);
-        return [.. Stretches(free, levels).Select(columns => map.Score(columns[0], levels.AsSpan(columns[0], columns[^1] - columns[0] + 1)))];
-    }
+    private static double[] Evidence(EdgeFree free, ChordBand inColour, double[] levels) =>
+        [.. Stretches(free, levels).Select(columns => inColour.Along(columns[0], levels.AsSpan(columns[0], columns[^1] - columns[0] + 1)))];
 
     /// <summary>Columns of every block in which the line is clear of the blank.</summary>
     private static IEnumerable<int[]> Stretches(EdgeFree free, double[] levels)

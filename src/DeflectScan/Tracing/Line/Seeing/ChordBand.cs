@@ -60,6 +60,9 @@ internal sealed class ChordBand
         return _map.Score(sums[.._map.Maps], n);
     }
 
+    /// <summary>Evidence of a line at a level a column, from one on.</summary>
+    public double Along(int fromColumn, ReadOnlySpan<double> levels) => _map.Score(fromColumn, levels);
+
     /// <summary>The column at which the tangent from a point to the blank meets it, and the evidence along it.</summary>
     /// <param name="p">The point.</param>
     /// <param name="column">Its column.</param>

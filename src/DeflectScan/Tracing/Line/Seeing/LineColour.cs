@@ -1,3 +1,4 @@
+using System.Numerics;
 using DeflectScan.Numerics;
 
 namespace DeflectScan.Tracing.Line;
@@ -15,6 +16,14 @@ internal sealed class LineColour
     private readonly double[] _share = new double[BandStrip.Channels];
 
     public double Contrast(int channel, double background) => _colourTimesShare[channel] - (_share[channel] * background);
+
+    /// <summary>The same of several backgrounds: to the last bit, so in double precision.</summary>
+    public Vector<float> Contrast(int channel, Vector<float> background)
+    {
+        Vector.Widen(background, out Vector<double> lower, out Vector<double> upper);
+        (Vector<double> own, double share) = (new(_colourTimesShare[channel]), _share[channel]);
+        return Vector.Narrow(own - (share * lower), own - (share * upper));
+    }
 
     /// <summary>What the line itself adds to a pixel, its own light.</summary>
     public double Own(int channel) => _colourTimesShare[channel];
