@@ -21,15 +21,16 @@ public static class LineTracer
     public static Outcome<LineTrace> Trace(UprightPhoto photo, RodPlane plane, BlankAxis axis, LineOptions options)
     {
         StripReading first = StripReader.Read(photo.Bgr, plane, axis);
-        Outcome<LineTrace> traced = Trace(photo, plane, axis, options, first, first);
-        return IsDoubtful(traced) ? Trace(photo, plane, axis, options, StripReader.ReadAgain(photo.Bgr, plane, axis, first), first) : traced;
+        ReelFront? reel = ReelFinder.Seen(first) is { } seen ? ReelFinder.Find(StripReader.ReadReel(photo.Bgr, plane, axis), seen, axis, plane, photo.Info) : null;
+        Outcome<LineTrace> traced = Trace(photo, plane, axis, options, first, reel);
+        return IsDoubtful(traced) ? Trace(photo, plane, axis, options, StripReader.ReadAgain(photo.Bgr, plane, axis, first), reel) : traced;
     }
 
     // Where a person would be asked which rings there are, the strip is worth a second look.
     private static bool IsDoubtful(Outcome<LineTrace> traced) =>
         traced.IsRefused || traced.Findings.Any(f => f.Severity == Severity.Review && f.Code is FindingCode.GuidesUncertain or FindingCode.LineNotSeen);
 
-    private static Outcome<LineTrace> Trace(UprightPhoto photo, RodPlane plane, BlankAxis axis, LineOptions options, StripReading reading, StripReading first)
+    private static Outcome<LineTrace> Trace(UprightPhoto photo, RodPlane plane, BlankAxis axis, LineOptions options, StripReading reading, ReelFront? reel)
     {
         double insideSign = reading.Frame.InsideSign;
         RingChoice rings = RingChoice.Of(reading, axis, plane, options);
@@ -67,7 +68,6 @@ public static class LineTracer
 
         Outcome<LineTrace> Reported(RingChoice used, FittedLine? fitted, double stepMm)
         {
-            ReelFront? reel = ReelFinder.Seen(first) is { } other ? ReelFinder.Find(StripReader.ReadReel(photo.Bgr, plane, axis), other, axis, plane, photo.Info) : null;
             if (fitted is null)
             {
                 return Outcome<LineTrace>.Of(

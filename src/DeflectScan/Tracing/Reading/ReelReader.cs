@@ -13,7 +13,7 @@ internal static class ReelReader
     /// <summary>So much of the strip, from the reel's end on, is looked at, px: the handle's whole reach and as much again.</summary>
     public const int Columns = 512;
 
-    private static readonly TrainedNet Reader = new("reel.onnx", "heat");
+    internal static readonly TrainedNet Reader = new("reel.onnx", "heat");
 
     /// <summary>What a strip says of the reel; the other maps of the reading say nothing.</summary>
     /// <param name="strip">8-bit BGR of the frame's size; its upper rows are read.</param>

@@ -19,6 +19,9 @@ internal sealed class TrainedNet(string file, params string[] outputs)
     private readonly Lock _turn = new();
     private readonly Lazy<Net> _net = new(() => Load(file));
 
+    /// <summary>Loads it, where it is not loaded yet.</summary>
+    public void Load() => _ = _net.Value;
+
     /// <summary>The channels of each output.</summary>
     /// <param name="bgr">8-bit picture of a size that the network takes.</param>
     public ReadingMap[][] Run(Mat bgr)

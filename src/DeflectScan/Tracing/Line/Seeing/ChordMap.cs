@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.CompilerServices;
 
 namespace DeflectScan.Tracing.Line;
 
@@ -105,6 +106,7 @@ internal sealed class ChordMap
     }
 
     /// <summary>Adds the samples at a (fractional) level of a column to the sums; says whether the line would be seen there.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public bool Add(int column, double level, Span<double> sums)
     {
         int l = (int)(level + 0.5);
