@@ -45,11 +45,10 @@ internal sealed class TrainedNet(string file, params string[] outputs)
         }
     }
 
-    private static Net Load(string file)
+    // A resource lies in memory already: it is read where it is.
+    private static unsafe Net Load(string file)
     {
-        using Stream stream = Assembly.GetExecutingAssembly().GetManifestResourceStream("DeflectScan.Reading." + file)!;
-        using MemoryStream bytes = new();
-        stream.CopyTo(bytes);
-        return CvDnn.ReadNetFromOnnx(bytes.ToArray())!;
+        using UnmanagedMemoryStream weights = (UnmanagedMemoryStream)Assembly.GetExecutingAssembly().GetManifestResourceStream("DeflectScan.Reading." + file)!;
+        return CvDnn.ReadNetFromOnnx(new ReadOnlySpan<byte>(weights.PositionPointer, (int)weights.Length))!;
     }
 }

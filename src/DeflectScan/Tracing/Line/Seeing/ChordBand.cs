@@ -1,3 +1,4 @@
+using System.Numerics;
 using DeflectScan.Geometry;
 
 namespace DeflectScan.Tracing.Line;
@@ -14,6 +15,10 @@ internal sealed class ChordBand
     private readonly ChordMap _map;
     private readonly Vec2[] _foot;
     private readonly Vec2[] _up;
+    private readonly double[] _footX;
+    private readonly double[] _footY;
+    private readonly double[] _upX;
+    private readonly double[] _upY;
 
     public ChordBand(ChordMap map)
     {
@@ -22,6 +27,8 @@ internal sealed class ChordBand
         int n = Strip.Columns;
         _foot = [.. Enumerable.Range(0, n).Select(c => Strip.PlanePoint(c, 0))];
         _up = [.. Enumerable.Range(0, n).Select(c => Strip.PlanePoint(c, 1) - _foot[c])];
+        (_footX, _footY) = ([.. _foot.Select(p => p.X)], [.. _foot.Select(p => p.Y)]);
+        (_upX, _upY) = ([.. _up.Select(p => p.X)], [.. _up.Select(p => p.Y)]);
         Surface = [.. Enumerable.Range(0, n).Select(c => _foot[c] + (_up[c] * (Strip.Axis.RadiusMm(Strip.Station(c)) + HalfLineMm)))];
     }
 
@@ -50,15 +57,24 @@ internal sealed class ChordBand
         double skip = SkipMm / StepMm;
         int n = 0;
         int last = Math.Min(Strip.Columns - 1, (int)Math.Floor(toColumn - skip));
-        for (int c = Math.Max(0, (int)Math.Ceiling(fromColumn + skip)); c <= last; c++)
+        int c = Math.Max(0, (int)Math.Ceiling(fromColumn + skip));
+        int width = Vector<double>.Count;
+        Span<double> levels = stackalloc double[width];
+        for (; c + width - 1 <= last; c += width)
         {
-            double height = (a - _foot[c]).Cross(d) / _up[c].Cross(d);
-            if (_map.Add(c, Strip.LevelOf(height), sums))
-                n++;
+            Vector<double> height = (((new Vector<double>(a.X) - At(_footX, c)) * d.Y) - ((new Vector<double>(a.Y) - At(_footY, c)) * d.X))
+                / ((At(_upX, c) * d.Y) - (At(_upY, c) * d.X));
+            ((height - new Vector<double>(Strip.FirstHeight)) / new Vector<double>(Strip.LevelMm)).StoreUnsafe(ref levels[0]);
+            for (int k = 0; k < width; k++)
+                n += _map.Add(c + k, levels[k], sums) ? 1 : 0;
         }
 
+        for (; c <= last; c++)
+            n += _map.Add(c, Strip.LevelOf((a - _foot[c]).Cross(d) / _up[c].Cross(d)), sums) ? 1 : 0;
         return _map.Score(sums[.._map.Maps], n);
     }
+
+    private static Vector<double> At(double[] values, int column) => Vector.LoadUnsafe(ref values[column]);
 
     /// <summary>Evidence of a line at a level a column, from one on.</summary>
     public double Along(int fromColumn, ReadOnlySpan<double> levels) => _map.Score(fromColumn, levels);
