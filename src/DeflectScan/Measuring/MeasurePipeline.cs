@@ -60,7 +60,7 @@ public static class MeasurePipeline
     {
         FindingLedger ledger = new();
         progress?.Report("Opening the photo");
-        TrainedNets.Begin();
+        TrainedNets.Begin(toMeasure: true);
         IMeasureWatch? watch = progress as IMeasureWatch;
         UprightPhoto? photo = ledger.Take(PhotoOpener.Open(photoPath, options.PhotoLimits));
         if (photo is null)

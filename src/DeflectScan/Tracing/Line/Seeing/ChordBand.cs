@@ -1,5 +1,7 @@
+using System.Collections.Concurrent;
 using System.Numerics;
 using DeflectScan.Geometry;
+using DeflectScan.Tracing.Rings;
 
 namespace DeflectScan.Tracing.Line;
 
@@ -12,6 +14,7 @@ internal sealed class ChordBand
     /// <summary>Half a line of 0.3 mm: as its middle lies on the blank.</summary>
     public const double HalfLineMm = 0.15;
 
+    private readonly ConcurrentDictionary<(RingPlace, bool), RingNode> _nodes = new();
     private readonly ChordMap _map;
     private readonly Vec2[] _foot;
     private readonly Vec2[] _up;
@@ -33,6 +36,12 @@ internal sealed class ChordBand
     }
 
     public BandStrip Strip { get; }
+
+    /// <summary>A ring with what is seen from it, made once: the ways through other rings are tried again and again.</summary>
+    /// <param name="ring">The ring.</param>
+    /// <param name="insideSign">+1 where the axis' normal points to the inside of the bend.</param>
+    /// <param name="isTip">Whether it is the tip-top.</param>
+    public RingNode Node(RingPlace ring, double insideSign, bool isTip) => _nodes.GetOrAdd((ring, isTip), _ => new RingNode(this, ring, insideSign, isTip));
 
     public double StepMm => Strip.StepMm;
 
