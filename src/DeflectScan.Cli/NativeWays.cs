@@ -22,6 +22,7 @@ internal static partial class NativeWays
         try
         {
             _ = SetVariable("OPENCV_IPP", "disabled", 0);
+            _ = SetVariable("OPENCV_LOG_LEVEL", "ERROR", 0); // it would warn of that
             _ = Tune(ArenaMax, 1);
             _ = Tune(MmapMax, 0);
             _ = Tune(TrimThreshold, int.MaxValue);
