@@ -25,7 +25,7 @@ public class TracingBench
     public void Close() => _photo.Dispose();
 
     [Benchmark]
-    public BlankAxis Blank() => AxisTracer.Trace(_photo, _solved.Plane, [.. _solved.Cards.Select(c => c.BoardMm)], new AxisOptions()).OrDamaged();
+    public BlankAxis Blank() => AxisTracer.Trace(_photo, _solved.Plane, new AxisOptions()).OrDamaged();
 
     [Benchmark]
     public LineTrace Line() => LineTracer.Trace(_photo, _solved.Plane, _axis, new LineOptions()).OrDamaged();

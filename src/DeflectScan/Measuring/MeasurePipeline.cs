@@ -9,6 +9,7 @@ using DeflectScan.Tracing;
 using DeflectScan.Tracing.Blank;
 using DeflectScan.Tracing.Cord;
 using DeflectScan.Tracing.Line;
+using DeflectScan.Tracing.Reading;
 
 namespace DeflectScan.Measuring;
 
@@ -59,6 +60,7 @@ public static class MeasurePipeline
     {
         FindingLedger ledger = new();
         progress?.Report("Opening the photo");
+        TrainedNets.Begin(toMeasure: true);
         IMeasureWatch? watch = progress as IMeasureWatch;
         UprightPhoto? photo = ledger.Take(PhotoOpener.Open(photoPath, options.PhotoLimits));
         if (photo is null)

@@ -85,7 +85,7 @@ internal static class MeasurementBuilder
         {
             Vec2 a = curve.Tangent(curve.Length * i / Steps);
             Vec2 b = curve.Tangent(curve.Length * (i + 1) / Steps);
-            turn += Math.Atan2(a.Cross(b), a.Dot(b));
+            turn += a.TurnTo(b);
         }
 
         return Math.Abs(turn) * 180 / Math.PI;

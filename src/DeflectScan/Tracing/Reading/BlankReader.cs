@@ -21,7 +21,7 @@ internal static class BlankReader
     /// <summary>How much the mean of the way counts beside its two ends when ways are compared: a wrong end makes a short way that is all blank.</summary>
     private const double WayWeight = 4;
 
-    private static readonly TrainedNet Finder = new("finder.onnx", "heat");
+    internal static readonly TrainedNet Finder = new("finder.onnx", "heat");
 
     /// <summary>The likeliest ways, the best first; none where nothing like a blank is seen.</summary>
     /// <param name="photoBgr">8-bit, upright.</param>

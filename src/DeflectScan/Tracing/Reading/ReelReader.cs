@@ -12,12 +12,12 @@ internal sealed record ReelReader(double Column, double SdPx, double None)
     private const int CellColumns = ReelPicture.Columns / Cells;
     private const int Cells = 96;
 
-    private static readonly TrainedNet Reel = new("reel.onnx", "front");
+    internal static readonly TrainedNet Net = new("reel.onnx", "front");
 
     /// <summary>Reads a picture.</summary>
     public static ReelReader Read(Mat picture)
     {
-        float[] scores = Reel.Run(picture)[0][0].Values;
+        float[] scores = Net.Run(picture)[0][0].Values;
         double most = scores.Max();
         double[] share = [.. scores.Select(s => Math.Exp(s - most))];
         double all = share.Sum();

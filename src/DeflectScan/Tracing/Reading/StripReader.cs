@@ -6,7 +6,7 @@ namespace DeflectScan.Tracing.Reading;
 /// <summary>The trained network on the strip beside the blank: what stands where, how surely. It recognises and does not measure.</summary>
 internal static class StripReader
 {
-    private static readonly TrainedNet Reader = new("reader.onnx", "heat", "lines", "side");
+    internal static readonly TrainedNet Reader = new("reader.onnx", "heat", "lines", "side");
 
     /// <summary>Reads the strip beside a traced blank.</summary>
     public static StripReading Read(Mat photoBgr, RodPlane plane, BlankAxis axis)

@@ -72,11 +72,4 @@ internal sealed class TracedBar(ArcCurve curve, double[] radiiMm)
         double[] at = [.. Enumerable.Range(0, (count / 2) + 1).Select(i => Length * i / (count / 2))];
         return new TracedBar(ArcCurve.Through([.. at.Select(v => new Vec2(x.At(v), y.At(v)))]), [.. at.Select(Radius)]);
     }
-
-    /// <summary>The part from s0 to s1.</summary>
-    public TracedBar Part(double s0, double s1)
-    {
-        ArcCurve part = Curve.Part(s0, s1, knotSpacing: 8);
-        return new TracedBar(part, [.. part.KnotStations.Select(s => Radius(s0 + s))]);
-    }
 }
