@@ -36,6 +36,8 @@ internal static class AxisResult
         double mmPerPx = plane.MmPerPx(rod.Bar.Curve.Point(rod.Bar.Length / 2));
         FrameExit exit = FrameExit.Of(photo, plane, rod, mmPerPx);
         List<Finding> findings = AxisFindings.Of(rod, exit, plane, options);
+        if (!marks.Any && ShadowDoubt.Of(photo, plane, rod, mmPerPx) is { } shadow)
+            findings.Add(shadow);
         if (findings.Exists(f => f.Severity == Severity.Refusal))
             return Outcome<BlankAxis>.Refused(findings);
         double butt = marks.ButtMm is { } b ? rod.Bar.Curve.Nearest(b).S : 0;

@@ -18,6 +18,9 @@ internal sealed record RodCandidate(
     TracedBar Bar, AxisFit Fit, IReadOnlyList<BarStation> Readings, Sight[] Sights, double BlurPx, double HandleShare,
     SeenBody Body, IReadOnlyList<BarStation> Ungated, IReadOnlyList<double> Proposed, IReadOnlyList<double> BodySure, double EndsLogProbability)
 {
+    /// <summary>Whether the network sees the tip elsewhere, beside this bar, at odds that cannot be left aside.</summary>
+    public bool HasOtherTip { get; init; }
+
     /// <summary>Share of the readings at which the network sees the blank's body.</summary>
     public double BodyShare => (double)BodySure.Count(p => p > 0.5) / Math.Max(1, BodySure.Count);
 
