@@ -9,6 +9,7 @@ using DeflectScan.Cli.Commands.Desk;
 using DeflectScan.Cli.Commands.Records;
 using DeflectScan.Cli.Options;
 using DeflectScan.Cli.Running;
+using DeflectScan.Findings;
 using DeflectScan.Records.Model;
 using DeflectScan.Writing;
 
@@ -57,10 +58,16 @@ internal static class CliApp
             terminal.Say("Cancelled.");
             return ExitCode.Cancelled;
         }
-        catch (Exception e) when (Cause(e) is UsageException or FormatException or OutputRefusedException)
+        catch (Exception e) when (Cause(e) is InputException)
         {
             terminal.Say(Cause(e).Message);
             return ExitCode.WrongUsage;
+        }
+        catch (Exception e) when (Cause(e) is RefusedException refused)
+        {
+            foreach (Finding finding in refused.Refusals)
+                terminal.Say(finding.Message);
+            return ExitCode.Refused;
         }
         catch (Exception e) when (Cause(e) is ArchiveException)
         {

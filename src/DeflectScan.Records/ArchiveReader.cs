@@ -20,7 +20,6 @@ public sealed class ArchiveReader : IDisposable
     internal Database Database { get; }
 
     /// <summary>The archive's own id, given when it was made.</summary>
-    public string ArchiveId => Faults.Guarded(() => (string?)Database.Scalar("SELECT value FROM archive WHERE key = 'id'") ?? throw Faults.Damaged("its id is missing"));
 
     public int BuildCount => Faults.Guarded(() => (int)(long)Database.Scalar("SELECT count(*) FROM builds")!);
 
@@ -55,7 +54,7 @@ public sealed class ArchiveReader : IDisposable
     public string Document(StoredMeasurement measurement) => Faults.Guarded(() => Documents.Read(Database, measurement.DocumentSha256));
 
     /// <summary>A measurement as it was made.</summary>
-    public Measurement Measurement(StoredMeasurement measurement) => MeasurementJson.Read(Document(measurement));
+    public Measurement Measurement(StoredMeasurement measurement) => MeasurementJson.Read(Document(measurement)).Value ?? throw Faults.Damaged("a measurement's document is of another kind");
 
     /// <summary>Where a measurement's photo lies. The file is the original: read it, never write to it.</summary>
     /// <exception cref="ArchiveException">It is missing.</exception>

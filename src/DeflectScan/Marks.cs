@@ -1,5 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using DeflectScan.Findings;
 using DeflectScan.Geometry;
 
 namespace DeflectScan;
@@ -25,6 +26,7 @@ public sealed record Marks(
 
     private const int MaxPoints = 1000;
     private const double MaxPx = 100_000;
+    private const string NoMarks = $"The marks file must be a JSON object whose \"schema\" is \"{Schema}\".";
 
     /// <summary>Nothing marked.</summary>
     public static Marks None { get; } = new(null, null, [], [], null);
@@ -36,26 +38,10 @@ public sealed record Marks(
     /// <c>{"schema":"deflectscan.marks/1","tip":[x,y],"butt":[x,y],"blank":[[x,y],…],"rings":[[x,y],…],"reel_front":[x,y],"complete":true}</c>; every
     /// member but the schema may be missing or null, members unknown to this version are passed over.
     /// </param>
-    /// <exception cref="FormatException">Not such a document; the message is one sentence for the user.</exception>
-    public static Marks Parse(string json)
-    {
-        try
-        {
-            using JsonDocument document = JsonDocument.Parse(json, new JsonDocumentOptions { MaxDepth = 8 });
-            JsonElement root = document.RootElement;
-            if (root.ValueKind != JsonValueKind.Object || !root.TryGetProperty("schema", out JsonElement schema)
-                || schema.ValueKind != JsonValueKind.String || schema.GetString() != Schema)
-                throw new FormatException($"The marks file must be a JSON object whose \"schema\" is \"{Schema}\".");
-            return new Marks(Single(root, "tip"), Single(root, "butt"), Several(root, "blank"), Several(root, "rings"), Single(root, "reel_front"))
-            {
-                IsComplete = Complete(root),
-            };
-        }
-        catch (JsonException e)
-        {
-            throw new FormatException($"The marks file is not JSON (line {e.LineNumber + 1}).", e);
-        }
-    }
+    public static Outcome<Marks> Parse(string json) => Parsed.Json(json, 8, where => $"The marks file is not JSON{where}.", NoMarks, root =>
+        root.ValueKind == JsonValueKind.Object && root.TryGetProperty("schema", out JsonElement schema) && schema.ValueKind == JsonValueKind.String && schema.GetString() == Schema
+            ? new Marks(Single(root, "tip"), Single(root, "butt"), Several(root, "blank"), Several(root, "rings"), Single(root, "reel_front")) { IsComplete = Complete(root) }
+            : throw new InputException(NoMarks));
 
     /// <summary>The document that <see cref="Parse"/> reads back equal.</summary>
     public string ToJson()
@@ -85,8 +71,8 @@ public sealed record Marks(
         return e.ValueKind == JsonValueKind.True
             ? root.TryGetProperty("rings", out JsonElement rings) && rings.ValueKind == JsonValueKind.Array && rings.GetArrayLength() > 0
                 ? true
-                : throw new FormatException("\"complete\" in the marks file says that \"rings\" are all there are, but none is marked: mark them or leave it out.")
-            : throw new FormatException("\"complete\" in the marks file must be true or false.");
+                : throw new InputException("\"complete\" in the marks file says that \"rings\" are all there are, but none is marked: mark them or leave it out.")
+            : throw new InputException("\"complete\" in the marks file must be true or false.");
     }
 
     private static Vec2? Single(JsonElement root, string name) =>
@@ -97,7 +83,7 @@ public sealed record Marks(
         if (!root.TryGetProperty(name, out JsonElement e) || e.ValueKind == JsonValueKind.Null)
             return [];
         if (e.ValueKind != JsonValueKind.Array || e.GetArrayLength() > MaxPoints)
-            throw new FormatException($"\"{name}\" in the marks file must be a list of at most {MaxPoints} points [x, y].");
+            throw new InputException($"\"{name}\" in the marks file must be a list of at most {MaxPoints} points [x, y].");
         return [.. e.EnumerateArray().Select(p => Point(p, name))];
     }
 
@@ -107,6 +93,6 @@ public sealed record Marks(
             && e[0].ValueKind == JsonValueKind.Number && e[1].ValueKind == JsonValueKind.Number
             && e[0].TryGetDouble(out double x) && e[1].TryGetDouble(out double y) && Math.Abs(x) <= MaxPx && Math.Abs(y) <= MaxPx)
             return new Vec2(x, y);
-        throw new FormatException($"\"{name}\" in the marks file must hold points [x, y] in px of the photo.");
+        throw new InputException($"\"{name}\" in the marks file must hold points [x, y] in px of the photo.");
     }
 }

@@ -152,16 +152,18 @@ public sealed record ReelFrontReport(ReelFrontSource Source, double? StationMm, 
 public sealed record GuideReport(
     int Index,
     bool IsTip,
-    double StationMm,
-    double StationUncertaintyMm,
+    MeasuredLength Station,
     double? FromReelMm,
     Vec2 RingPx,
-    double HeightMm,
-    double HeightUncertaintyMm,
+    MeasuredLength Height,
     double? RingOuterMm,
     double? LineAngleDeg,
     Source Source)
 {
+    public double StationMm => Station.Mm;
+
+    public double HeightMm => Height.Mm;
+
     /// <summary>Uncertainty of <see cref="FromReelMm"/>; null where that is, and in documents made before it was kept.</summary>
     public double? FromReelUncertaintyMm { get; init; }
 
@@ -180,17 +182,25 @@ public sealed record IntervalReport(
     int From,
     int To,
     double ChordMm,
-    double GapMm,
-    double GapUncertaintyMm,
+    MeasuredLength Gap,
     double GapAtMm,
-    double BowMm,
-    double BowUncertaintyMm,
+    MeasuredLength Bow,
     double BowAtMm,
     double ClearanceMm,
     double ClearanceAtMm,
     bool TouchesBlank,
     Source Source)
 {
+    public double GapMm => Gap.Mm;
+
+    public double BowMm => Bow.Mm;
+
+    /// <summary>It lies between the same line and surface as the gap and is as uncertain.</summary>
+    public MeasuredLength Clearance => new(ClearanceMm, Gap.UncertaintyMm);
+
+    /// <summary>What it is judged by: its clearance with guides outside the bend, else its bow.</summary>
+    public MeasuredLength Follows(BendSide? side) => side == BendSide.Outside ? Clearance : Bow;
+
     /// <summary>What seeing makes of its uncertainties; null in documents made before it was kept.</summary>
     public SeenPart? Seen { get; init; }
 }

@@ -24,7 +24,7 @@ internal static class Measurer
     {
         string inFolder = Path.Combine(folder.FullName, name, "measurement.json");
         string path = File.Exists(inFolder) ? inFolder : Path.Combine(folder.FullName, $"{name}.json");
-        return new Timed(MeasurementJson.Read(File.ReadAllText(path)), 0, []);
+        return new Timed(MeasurementJson.Read(File.ReadAllText(path)).Value!, 0, []);
     }
 
     // Notes when each stage begins; called on the measuring thread itself.

@@ -47,22 +47,21 @@ internal static class ReadCommand
             (int missed, int invented, double[] errors) = Match(photo.Truth, rings);
             Console.WriteLine(
                 $"{photo.Name,-18} {(missed + invented == 0 ? "ok " : "BAD")} {(rings.Inside == (photo.Truth.Side == "inside") ? "" : "SIDE ")}{rings.Rings.Count} rings, missed {missed}, invented {invented}, side {rings.SideProbability:0.0000}, worst {errors.DefaultIfEmpty(0).Max():0.0} mm, {ms:0} ms; "
-                + Reel(photo.Truth, run.Measurement, reading) + "; "
+                + Reel(photo.Truth, run.Measurement) + "; "
                 + string.Join(" ", rings.Places.OrderByDescending(d => d.InUse ? 1 - d.Probability : d.Probability).Take(4).Select(d => $"{(d.InUse ? "+" : "-")}{d.Place.Station:0}:{d.Probability:0.000}")));
         }
 
         return 0;
     }
 
-    // The reel's front against truth, the worst of the guides' distances from it in parts of what is stated, and the surest places of the map on the axis.
-    private static string Reel(Truth truth, Measurement measured, StripReading reading)
+    // The reel's front against truth, and the worst of the guides' distances from it in parts of what is stated.
+    private static string Reel(Truth truth, Measurement measured)
     {
         double station = truth.Blank.LengthMm - truth.Blank.ReelFrontSMm;
-        string peaks = string.Join(" ", Peaks.Of(reading, reading.Reel, -5).Take(3).Select(p => $"{p.Station:0}@{p.HeightMm:0}:{p.LogOdds:0.0}"));
         if (measured.Blank?.Reel is not { StationMm: { } front, UncertaintyMm: { } stated })
-            return $"reel {(truth.Reel is "none" ? "none" : $"at {station:0}")}, not seen [{peaks}]";
+            return $"reel {(truth.Reel is "none" ? "none" : $"at {station:0}")}, not seen";
         double worst = measured.Guides.SelectMany(g => truth.Guides.OrderBy(t => Math.Abs(t.FromTipMm - g.StationMm)).Take(1), (g, t) => Math.Abs((g.FromReelMm - t.FromReelMm) / g.FromReelUncertaintyMm ?? 0)).DefaultIfEmpty(0).Max();
-        return $"reel {(truth.Reel is "none" ? "FALSE" : $"{front - station:+0.00;-0.00}")} of ±{stated:0.00} mm, guides' worst {worst:0.00} [{peaks}]";
+        return $"reel {(truth.Reel is "none" ? "FALSE" : $"{front - station:+0.00;-0.00}")} of ±{stated:0.00} mm, guides' worst {worst:0.00}";
     }
 
     // Stations by the truth, from the tip.

@@ -37,24 +37,24 @@ internal static class SeriesPairs
             falseMoves += still.Guides.Count(g => g.HasMoved);
             foreach (PairMatch pair in still.Pairs.Where(p => p is { Gap: not null, Bow: not null }))
             {
-                gaps.Add(pair.Gap!.ByMm, pair.Gap.UncertaintyMm, pair.Before!.GapUncertaintyMm);
-                bows.Add(pair.Bow!.ByMm, pair.Bow.UncertaintyMm, pair.Before!.BowUncertaintyMm);
+                gaps.Add(pair.Gap!.ByMm, pair.Gap.UncertaintyMm, pair.Before!.Gap.UncertaintyMm);
+                bows.Add(pair.Bow!.ByMm, pair.Bow.UncertaintyMm, pair.Before!.Bow.UncertaintyMm);
             }
 
             foreach (GuideMatch g in still.Guides.Where(g => g.MovedMm is not null))
-                stations.Add(g.MovedMm!.Value, g.UncertaintyMm!.Value, a.Guides[g.Before!.Value - 1].StationUncertaintyMm);
+                stations.Add(g.MovedMm!.Value, g.UncertaintyMm!.Value, a.Guides[g.Before!.Value - 1].Station.UncertaintyMm);
             if (c.Status != MeasurementStatus.Ok || c.Guides.Count != a.Guides.Count)
                 continue;
             Comparison step = Comparison.Of(a, c);
             if (step.Guides.FirstOrDefault(g => g.Before == guide) is not { MovedMm: { } moved } match)
                 continue;
             missed += match.HasMoved ? 0 : 1;
-            slid.Add(moved - (Station(slidTruth, guide) - Station(truth, guide)), match.UncertaintyMm!.Value, a.Guides[guide - 1].StationUncertaintyMm);
+            slid.Add(moved - (Station(slidTruth, guide) - Station(truth, guide)), match.UncertaintyMm!.Value, a.Guides[guide - 1].Station.UncertaintyMm);
             foreach (PairMatch pair in step.Pairs.Where(p => p is { Gap: not null, Bow: not null } && (p.Before!.From == guide || p.Before.To == guide)))
             {
                 int i = pair.Before!.From; // the first of the truth is from the reel
-                slidGaps.Add(pair.Gap!.ByMm - (slidTruth.Intervals[i].GapMm - truth.Intervals[i].GapMm), pair.Gap.UncertaintyMm, pair.Before.GapUncertaintyMm);
-                slidBows.Add(pair.Bow!.ByMm - (slidTruth.Intervals[i].BowMm - truth.Intervals[i].BowMm), pair.Bow.UncertaintyMm, pair.Before.BowUncertaintyMm);
+                slidGaps.Add(pair.Gap!.ByMm - (slidTruth.Intervals[i].GapMm - truth.Intervals[i].GapMm), pair.Gap.UncertaintyMm, pair.Before.Gap.UncertaintyMm);
+                slidBows.Add(pair.Bow!.ByMm - (slidTruth.Intervals[i].BowMm - truth.Intervals[i].BowMm), pair.Bow.UncertaintyMm, pair.Before.Bow.UncertaintyMm);
             }
         }
 

@@ -95,7 +95,7 @@ public class DocumentAttackTests
     {
         using TempFolder folder = new();
         string evil = File.ReadAllText(WhatIfTests.Document(folder, "casting-top"));
-        Measurement m = MeasurementJson.Read(evil);
+        Measurement m = MeasurementJson.Read(evil).Value!;
         const string Evil = "\u001b[2J\u001b]0;owned\u0007\u202e<script>[red]";
         m = m with
         {

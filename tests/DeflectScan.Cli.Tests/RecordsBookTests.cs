@@ -67,7 +67,7 @@ public class RecordsBookTests
 
         // By hand: 500, 720, 900 mm stay; the running guides in proportion, 900 to 1800 mm for 900 to 1500 mm, a factor of 1.5.
         Assert.Equal([500, 720, 900, 1350, 1800], found.GetProperty("start").GetProperty("guides").EnumerateArray().Select(g => g.GetProperty("from_reel_mm").GetDouble()));
-        Assert.Equal([1300, 1080, 900, 450, 0], LayoutJson.Read(File.ReadAllText(save)).Guides.Select(g => g.FromTipMm));
+        Assert.Equal([1300, 1080, 900, 450, 0], LayoutJson.Read(File.ReadAllText(save)).Value!.Guides.Select(g => g.FromTipMm));
         Assert.Contains("Layout \"started from Near\"", Run(folder, "show", "New").Out, StringComparison.Ordinal);
         Assert.Equal(0, new FakeRun().Run("sheet", save, "--out", folder["start.pdf"]));
 
@@ -95,7 +95,7 @@ public class RecordsBookTests
         Assert.Contains("Layout \"one more\", chosen: Suggested by the test of", shown, StringComparison.Ordinal);
         string save = folder["chosen.json"];
         Assert.Equal(0, Run(folder, "show", "A", "--save", save).Code);
-        Assert.Equal([402, 102.5, 0], LayoutJson.Read(File.ReadAllText(save)).Guides.Select(g => g.FromTipMm));
+        Assert.Equal([402, 102.5, 0], LayoutJson.Read(File.ReadAllText(save)).Value!.Guides.Select(g => g.FromTipMm));
         Assert.Equal(0, Run(folder, "note", "A", "--layout", "again", "--file", save).Code);
     }
 
@@ -109,7 +109,7 @@ public class RecordsBookTests
         string[] second = ["add", Photo(folder, "2.jpg", 2), "--build", "A", "--label", "second"];
         Assert.Equal(0, Run(folder, Of(bent, first), first).Code);
         Assert.Equal(3, OneLine(Run(folder, "compare", "A")));
-        Measurement moved = bent with { Guides = [bent.Guides[0], bent.Guides[1] with { StationMm = 245.25 }, bent.Guides[2]], Intervals = [bent.Intervals[0] with { GapMm = 20 }, bent.Intervals[1]] };
+        Measurement moved = bent with { Guides = [bent.Guides[0], bent.Guides[1] with { Station = bent.Guides[1].Station with { Mm = 245.25 } }, bent.Guides[2]], Intervals = [bent.Intervals[0] with { Gap = bent.Intervals[0].Gap with { Mm = 20 } }, bent.Intervals[1]] };
         Assert.Equal(0, Run(folder, Of(moved, second), second).Code);
 
         (int code, string output, string error) = Run(folder, "compare", "A", "first", "second");
@@ -147,7 +147,7 @@ public class RecordsBookTests
         Assert.Equal(
             ["choices.csv", "guides.csv", "layout_guides.csv", "layouts.csv", "measured_guides.csv", "measurements.csv", "notes.csv", "pairs.csv", "proof_readings.csv", "proofs.csv", "revisions.csv", "standings.csv"],
             Directory.EnumerateFiles(folder["csv"]).Select(f => Path.GetFileName(f)).Order(StringComparer.Ordinal));
-        Assert.Equal(402, MeasurementJson.Read(File.ReadAllText(folder["m.json"])).Guides[0].StationMm);
+        Assert.Equal(402, MeasurementJson.Read(File.ReadAllText(folder["m.json"])).Value!.Guides[0].StationMm);
 
         Assert.Equal(0, Run(folder, "show", "<script>", "Without", "--html", folder["both.html"]).Code);
         Assert.Equal(2, File.ReadAllText(folder["both.html"]).Split("<article>").Length - 1);

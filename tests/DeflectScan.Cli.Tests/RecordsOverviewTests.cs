@@ -49,7 +49,7 @@ public sealed class RecordsOverviewTests : IDisposable
     [Fact]
     public void TwoBuildsAreCompared()
     {
-        Measurement bent = MeasurementJson.Read(DeflectScan.Scenes.TruthDocument.Text("clean-spinning"));
+        Measurement bent = MeasurementJson.Read(DeflectScan.Scenes.TruthDocument.Text("clean-spinning")).Value!;
         foreach ((string build, int photo) in new[] { ("Zander", 11), ("Perch", 12) })
         {
             string[] add = ["add", RecordsRun.Photo(_folder, $"{photo}.jpg", photo, 400), "--build", build];
@@ -83,7 +83,7 @@ public sealed class RecordsOverviewTests : IDisposable
     [InlineData("casting-top", "clearance")]
     public void ListsAndHistoriesNameThePairThatFollowsWorst(string scene, string by)
     {
-        Measurement bent = MeasurementJson.Read(DeflectScan.Scenes.TruthDocument.Text(scene));
+        Measurement bent = MeasurementJson.Read(DeflectScan.Scenes.TruthDocument.Text(scene)).Value!;
         foreach (int photo in new[] { 31, 32 })
         {
             string[] add = ["add", RecordsRun.Photo(_folder, $"{photo}.jpg", photo, 400), "--build", "Zander"];

@@ -102,7 +102,7 @@ public class WhatIfTests
         FakeRun run = new();
         string document = Document(folder);
         Assert.Equal(2, run.Run("whatif", document, "--add", "120mm", "--overlay", folder["o.png"]));
-        Assert.Contains("Say where it lies with --photo.", run.Error, StringComparison.Ordinal);
+        Assert.Contains("Say where the photo lies (--photo).", run.Error, StringComparison.Ordinal);
         Assert.Single(run.Error.TrimEnd('\n').Split('\n'));
         Assert.False(File.Exists(folder["o.png"]));
     }

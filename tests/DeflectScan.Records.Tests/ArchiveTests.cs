@@ -1,3 +1,4 @@
+using DeflectScan.Findings;
 using DeflectScan.Nightly.Archives;
 using DeflectScan.Records.Checking;
 using DeflectScan.Records.Model;
@@ -174,7 +175,7 @@ public class ArchiveTests
         using Scratch scratch = new();
         Archive.Create(scratch["a"]);
         using ArchiveWriter writer = Archive.OpenForWriting(scratch["a"]);
-        Assert.Throws<FormatException>(() => writer.AddBuild(MadeUp.Facts(1) with { Name = text }));
+        Assert.Throws<InputException>(() => writer.AddBuild(MadeUp.Facts(1) with { Name = text }));
         Assert.Equal(0, writer.Reader.BuildCount);
     }
 

@@ -66,7 +66,7 @@ public class EveryFieldTests
         using ArchiveWriter writer = Make(scratch["a"], scratch.Folder("p"));
         Build build = writer.Reader.Build(writer.Reader.Resolve("QName"))!;
         string json = BuildJson.Write(writer.Reader, build);
-        BuildFacts back = BuildFactsJson.Read(System.Text.Json.JsonDocument.Parse(json).RootElement.GetProperty("build").GetRawText(), null);
+        BuildFacts back = BuildFactsJson.Read(System.Text.Json.JsonDocument.Parse(json).RootElement.GetProperty("build").GetRawText(), null).Value!;
         Assert.True(Facts.Says(back));
         Dictionary<string, List<string[]>> tables = BuildCsv.Write(writer.Reader, build).ToDictionary(t => t.Name, t => Csv(t.Bytes));
 

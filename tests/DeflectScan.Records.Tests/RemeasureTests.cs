@@ -46,7 +46,7 @@ public class RemeasureTests
         // Other figures are an error only where the very same program made the stored ones.
         Measurement other = made.Measurement with { Blank = made.Measurement.Blank! with { TipTurnDeg = made.Measurement.Blank.TipTurnDeg + 0.1 } };
         Assert.Equal(0, Remeasuring.GapsDifferByMm(made.Measurement, other));
-        IntervalReport[] wider = [.. made.Measurement.Intervals.Select(i => i with { GapMm = i.GapMm + (i.From * 0.25) })];
+        IntervalReport[] wider = [.. made.Measurement.Intervals.Select(i => i with { Gap = i.Gap with { Mm = i.GapMm + (i.From * 0.25) } })];
         Assert.Equal(0.25 * wider[^1].From, Remeasuring.GapsDifferByMm(made.Measurement, made.Measurement with { Intervals = wider })!.Value, 9);
         Assert.Null(Remeasuring.GapsDifferByMm(made.Measurement, made.Measurement with { Intervals = [.. wider.Skip(1)] }));
         Assert.Equal(RemeasureVerdict.Different, Remeasuring.Compare(writer.Reader, stored, other));

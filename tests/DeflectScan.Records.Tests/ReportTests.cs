@@ -45,10 +45,10 @@ public class ReportTests
         {
             Guides =
             [
-                before.Guides[0], before.Guides[1] with { StationMm = 245.25 }, new GuideReport(3, false, 102.5, 1, null, new(2500, 1100), 9.5, 0.3, null, 5, Tracing.Source.Traced),
+                before.Guides[0], before.Guides[1] with { Station = before.Guides[1].Station with { Mm = 245.25 } }, new GuideReport(3, false, new(102.5, 1), null, new(2500, 1100), new(9.5, 0.3), null, 5, Tracing.Source.Traced),
                 before.Guides[2] with { Index = 4 },
             ],
-            Intervals = [before.Intervals[0] with { GapMm = 20 }, before.Intervals[1] with { GapMm = 9, BowMm = 5 }, before.Intervals[1] with { From = 3, To = 4, GapMm = 8, BowMm = 4 }],
+            Intervals = [before.Intervals[0] with { Gap = new(20, 0.6) }, before.Intervals[1] with { Gap = new(9, 0.5), Bow = new(5, 0.3) }, before.Intervals[1] with { From = 3, To = 4, Gap = new(8, 0.5), Bow = new(4, 0.3) }],
             Blank = Bent(),
         };
         Comparison c = Comparison.Of(before with { Blank = Bent() }, after);

@@ -40,7 +40,7 @@ public class SeriesTests
         Blank = m.Blank! with { Axis = [.. m.Blank.Axis.Select(a => a with { Px = a.Px + new Vec2(px, 0) })] },
     };
 
-    private static Measurement Slid(Measurement m, double mm) => m with { Guides = [m.Guides[0], m.Guides[1] with { StationMm = m.Guides[1].StationMm - mm }, m.Guides[2]] };
+    private static Measurement Slid(Measurement m, double mm) => m with { Guides = [m.Guides[0], m.Guides[1] with { Station = m.Guides[1].Station with { Mm = m.Guides[1].StationMm - mm } }, m.Guides[2]] };
 
     [Fact]
     public void WhatBothPhotosShareDoesNotCountInTheirDifference()
@@ -49,7 +49,7 @@ public class SeriesTests
         Assert.True(c.Stand is { IsStill: true });
         double gap = c.Pairs[0].Gap!.UncertaintyMm;
         Assert.Equal(SharedStand.StillShare * Math.Sqrt(2) * First.Intervals[0].Seen!.GapMm, gap, 9);
-        Assert.True(gap <= 0.5 * First.Intervals[0].GapUncertaintyMm);
+        Assert.True(gap <= 0.5 * First.Intervals[0].Gap.UncertaintyMm);
         Assert.Contains(c.Changes, s => s.Contains("from one stand and the camera stood still", StringComparison.Ordinal));
         Assert.Contains(c.Changes, s => s.StartsWith("The rod stayed where it was", StringComparison.Ordinal));
         Assert.Equal("No guide moved: no bow changed by more than the photos leave open.", StepWords.Headline(c));
@@ -62,7 +62,7 @@ public class SeriesTests
         double one = Comparison.Of(First, Made('b')).Guides[1].UncertaintyMm!.Value;
         Comparison chance = Comparison.Of(First, Slid(Made('b'), 1.2 * one)), moved = Comparison.Of(First, Slid(Made('b'), 1.25 * one));
         Assert.False(chance.Guides[1].HasMoved || chance.Guides[1].WasTouched);
-        Assert.All(chance.Pairs, p => Assert.True(p.Gap!.UncertaintyMm <= 0.5 * p.Before!.GapUncertaintyMm));
+        Assert.All(chance.Pairs, p => Assert.True(p.Gap!.UncertaintyMm <= 0.5 * p.Before!.Gap.UncertaintyMm));
         Assert.True(moved.Guides[1].WasTouched);
     }
 
@@ -89,7 +89,7 @@ public class SeriesTests
     public void AGuideThatWasSlidIsSeenAnewAndSoAreItsPairs()
     {
         Measurement after = Slid(Made('b'), 12);
-        after = after with { Intervals = [after.Intervals[0], after.Intervals[1] with { BowMm = 12 }] };
+        after = after with { Intervals = [after.Intervals[0], after.Intervals[1] with { Bow = after.Intervals[1].Bow with { Mm = 12 } }] };
         Comparison c = Comparison.Of(First, after);
         GuideMatch moved = Assert.Single(c.Guides, g => g.HasMoved);
         Assert.Equal(-12, moved.MovedMm!.Value, 9);
@@ -172,7 +172,7 @@ public class SeriesTests
         Comparison still = Comparison.Of(a, b);
         Assert.True(still.Stand is { IsStill: true });
         Assert.DoesNotContain(still.Guides, g => g.HasMoved);
-        Assert.All(still.Pairs, p => Assert.True(Math.Abs(p.Gap!.ByMm) <= 1.5 * p.Gap.UncertaintyMm && p.Gap.UncertaintyMm <= 0.55 * p.Before!.GapUncertaintyMm));
+        Assert.All(still.Pairs, p => Assert.True(Math.Abs(p.Gap!.ByMm) <= 1.5 * p.Gap.UncertaintyMm && p.Gap.UncertaintyMm <= 0.55 * p.Before!.Gap.UncertaintyMm));
         Comparison step = Comparison.Of(a, c);
         GuideMatch moved = step.Guides.Single(g => g.Before == 4);
         Assert.True(moved.HasMoved);

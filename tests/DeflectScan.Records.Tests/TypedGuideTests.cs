@@ -1,3 +1,4 @@
+using DeflectScan.Findings;
 using DeflectScan.Records.Model;
 using DeflectScan.Scenes.Samples;
 
@@ -28,7 +29,7 @@ public class TypedGuideTests
         if (text == "tip 12,")
             Assert.Equal(12, TypedGuide.Read(text).FromTipMm); // a comma too many does no harm
         else
-            Assert.DoesNotContain('\n', Assert.Throws<FormatException>(() => TypedGuide.Read(text)).Message);
+            Assert.DoesNotContain('\n', Assert.Throws<InputException>(() => TypedGuide.Read(text)).Message);
     }
 
     [Fact]
@@ -41,8 +42,8 @@ public class TypedGuideTests
     [Fact]
     public void DistancesThatContradictEachOtherAreRefused()
     {
-        Assert.Throws<FormatException>(() => TypedGuide.Complete([TypedGuide.Read("reel 500")]));
-        FormatException wrong = Assert.Throws<FormatException>(() => TypedGuide.Complete([TypedGuide.Read("tip 1200, reel 500"), TypedGuide.Read("tip 0, reel 1750")]));
+        Assert.Throws<InputException>(() => TypedGuide.Complete([TypedGuide.Read("reel 500")]));
+        InputException wrong = Assert.Throws<InputException>(() => TypedGuide.Complete([TypedGuide.Read("tip 1200, reel 500"), TypedGuide.Read("tip 0, reel 1750")]));
         Assert.Contains("from 1700 to 1750 mm", wrong.Message, StringComparison.Ordinal);
     }
 

@@ -5,9 +5,9 @@ internal static class House
 {
     public static readonly Room[] Rooms =
     [
-        new("Findings", "`Findings`", "codes, severities, `Outcome<T>`: a value, or a refusal with a sentence for the user"),
+        new("Findings", "`Findings`", "codes, severities, `Outcome<T>`: a value, or a refusal with a sentence for the user; `Parsed`: the edge of every reader"),
         new("Numerics", "`Numerics`", "order statistics, the normal law, factors and least squares, over MathNet where that serves; knows no rod"),
-        new("Geometry", "`Geometry`", "curves by arc length, vectors, units, propagation of uncertainties", "Numerics"),
+        new("Geometry", "`Geometry`", "curves by arc length, vectors, units, propagation of uncertainties"),
         new("Imaging", "`Imaging`", "samples of a picture: rows, luma and colours at a point, the cubic kernel", "Geometry"),
         new("Photos", "`Photos`", "opening a file that may come from anyone", "Findings"),
         new("Calibration", "`Calibration`", "`Cards`: scale cards found and measured; the rod plane and its covariance; `Lens`: profiles",
@@ -22,7 +22,7 @@ internal static class House
         new("Measuring", "`Measuring`", "`MeasurePipeline`, the list of stages; checks against the tape; `Figures`: gaps and bows with their uncertainties; `Prints`: how sharp the photo is, from the cards",
             "Findings", "Numerics", "Geometry", "Imaging", "Photos", "Calibration", "Tracing", "Layout", "", "Desk"),
         new("Checking", "`Checking`", "whether a photo will do, in a second", "Findings", "Numerics", "Geometry", "Imaging", "Photos", "Calibration", "Tracing", "Measuring"),
-        new("Repeating", "`Repeating`", "several photos of one set-up put together", "Numerics", "Photos", ""),
+        new("Repeating", "`Repeating`", "several photos of one set-up put together", "Numerics", "Geometry", "Photos", ""),
         new("Bending", "`Bending`", "from documents to the mechanics and back: stiffness, bends at other loads, layouts judged on each",
             "Findings", "Geometry", "Tracing", "Layout", "Mechanics", "", "Desk", "Measuring"),
         new("Teaching", "`Teaching`", "a class put side by side, from documents: strips, what stands out, what a student is told; whose photo is whose in a folder; no OpenCV",

@@ -44,9 +44,10 @@ internal static class Lesson
         File.WriteAllText(path + ".json", JsonSerializer.Serialize(new { strip = StripTruth(truth, exact, axis, frame), photo = PhotoTruth(truth, plane, factor) }));
     }
 
-    private static ArcCurve Exact(Truth truth) => ArcCurve.Through([.. truth.Blank.Samples.Reverse().Select(s => new Vec2(s.X, s.Y))]);
+    public static ArcCurve Exact(Truth truth) => ArcCurve.Through([.. truth.Blank.Samples.Reverse().Select(s => new Vec2(s.X, s.Y))]);
 
-    private static BlankAxis Axis(Truth truth, ArcCurve exact, Random chance)
+    /// <summary>A blank's axis as it may be traced: with a wobble, and a handle's end that is off.</summary>
+    public static BlankAxis Axis(Truth truth, ArcCurve exact, Random chance)
     {
         IReadOnlyList<TruthSample> samples = truth.Blank.Samples;
         double wobble = chance.NextDouble() < WideWobbleShare ? WobbleMm + ((WideWobbleMm - WobbleMm) * chance.NextDouble()) : WobbleMm;

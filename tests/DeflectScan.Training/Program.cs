@@ -4,8 +4,9 @@ using DeflectScan.Training;
 
 // What the networks learn from: scenes rendered, each as a straightened strip and a small photo with what they show.
 //   render OUT FIRST COUNT [LEAST_DIFFICULTY]   seeds FIRST to FIRST + COUNT - 1, this process alone; run several for several cores
+//   reels OUT FIRST COUNT [LEAST_DIFFICULTY]    the same, the handle with its reel alone
 //   convert OUT FOLDER…                         the same of photos with truth.json, for looking at what was never trained on
-if (args is ["render", var into, var first, var count, ..])
+if (args is ["render" or "reels", var into, var first, var count, ..])
 {
     double least = args.Length > 4 ? double.Parse(args[4], System.Globalization.CultureInfo.InvariantCulture) : 0;
     Directory.CreateDirectory(into);
@@ -16,7 +17,11 @@ if (args is ["render", var into, var first, var count, ..])
         try
         {
             Scene scene = new(RandomScenes.Wide(seed, difficulty));
-            Lesson.Write(Path.Combine(into, $"{seed}"), scene.RenderJpeg(), scene.Truth, chance);
+            string path = Path.Combine(into, $"{seed}");
+            if (args[0] == "reels")
+                ReelLesson.Write(path, scene, chance);
+            else
+                Lesson.Write(path, scene.RenderJpeg(), scene.Truth, chance);
         }
         catch (Exception e) when (e is InvalidOperationException or ArgumentException)
         {
@@ -35,11 +40,16 @@ if (args is ["convert", var to, ..])
         string folder = Path.GetDirectoryName(truth)!;
         Truth read = Truth.Read(truth);
         if (read.ExpectsOk)
-            Lesson.Write(Path.Combine(to, Path.GetFileName(Path.GetDirectoryName(folder)!) + "-" + Path.GetFileName(folder)), File.ReadAllBytes(Path.Combine(folder, "photo.jpg")), read, new Random(1));
+        {
+            string path = Path.Combine(to, Path.GetFileName(Path.GetDirectoryName(folder)!) + "-" + Path.GetFileName(folder));
+            byte[] jpeg = File.ReadAllBytes(Path.Combine(folder, "photo.jpg"));
+            Lesson.Write(path, jpeg, read, new Random(1));
+            ReelLesson.Write(path + "-reel", jpeg, read, new Random(1));
+        }
     }
 
     return 0;
 }
 
-Console.Error.WriteLine("render OUT FIRST COUNT [LEAST_DIFFICULTY] | convert OUT FOLDER…");
+Console.Error.WriteLine("render|reels OUT FIRST COUNT [LEAST_DIFFICULTY] | convert OUT FOLDER…");
 return 2;

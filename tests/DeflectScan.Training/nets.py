@@ -6,6 +6,7 @@ import torch.nn.functional as F
 STRIP_ROWS, AXIS_ROW = 256, 79.5          # 0.5 mm a row, 1 mm a column; the axis lies between rows 79 and 80; 40 mm outside, 88 mm inside
 READER_HEATS = ("ring", "tip", "bare", "reel", "front")
 READER_LINES = ("line", "cord", "hang", "blank")
+REEL_ROWS, REEL_COLUMNS, REEL_CELLS = 256, 384, 96                 # 1 mm a px; cells of 4 columns
 FINDER_HEATS = ("blank", "handle", "tip", "butt", "cord", "front")
 
 
@@ -89,6 +90,30 @@ class Finder(nn.Module):
         return self.heat(self.u2(up(self.l2(c)) + b))
 
 
+class Reel(nn.Module):
+    """In: (n, 3, 256, 384), B G R, (value - 127.5) / 64, columns and rows of 1 mm (ReelPicture). Out: (n, 1, 1, 97): scores of the front lying in each
+    cell of 4 columns and, last, of there being no reel; their softmax is a probability."""
+
+    def __init__(self):
+        super().__init__()
+        self.stem = nn.Sequential(nn.Conv2d(3, 24, 4, 2, 1, bias=False), nn.BatchNorm2d(24), nn.ReLU(inplace=True))
+        self.e1 = conv(24, 24)
+        self.d2, self.e2 = conv(24, 40, 3, (2, 1)), conv(40, 40)
+        self.d3, self.e3 = conv(40, 64, 3, 2), nn.Sequential(conv(64, 64), conv(64, 64))
+        self.d4, self.e4 = conv(64, 96, 3, (2, 1)), nn.Sequential(conv(96, 96), conv(96, 96))
+        self.down = nn.Sequential(nn.Conv2d(96, 96, (16, 1), bias=False), nn.BatchNorm2d(96), nn.ReLU(inplace=True))
+        self.along = nn.ModuleList([conv(96, 96, (1, 5), d=d) for d in (1, 2, 4, 8, 1)])
+        self.none = nn.Conv2d(96, 1, (1, REEL_CELLS))
+        self.cells = nn.Conv2d(96, 1, 1)
+
+    def forward(self, x):
+        d = self.e4(self.d4(self.e3(self.d3(self.e2(self.d2(self.e1(self.stem(x))))))))
+        d = self.down(d)
+        for along in self.along:
+            d = d + along(d)
+        return torch.cat([self.cells(d), self.none(d)], 3)
+
+
 if __name__ == "__main__":
-    for net, shape in ((Reader(), (1, 3, STRIP_ROWS, 1024)), (Finder(), (1, 3, 640, 800))):
+    for net, shape in ((Reader(), (1, 3, STRIP_ROWS, 1024)), (Finder(), (1, 3, 640, 800)), (Reel(), (1, 3, REEL_ROWS, REEL_COLUMNS))):
         print(type(net).__name__, sum(p.numel() for p in net.parameters()), [tuple(o.shape) for o in (lambda r: r if isinstance(r, tuple) else (r,))(net.eval()(torch.zeros(shape)))])

@@ -1,4 +1,4 @@
-"""train.py reader|finder LESSONS OUT.pt SECONDS [--resume IN.pt]: trains on all lessons but every 20th number, which is held back."""
+"""train.py reader|finder|reel LESSONS OUT.pt SECONDS [--resume IN.pt]: trains on all lessons but every 20th number, which is held back."""
 import argparse
 import json
 import math
@@ -6,16 +6,17 @@ import time
 import torch
 import torch.nn.functional as F
 import photos
+import reels
 import strips
 import surfaces
 from dice import Dice
 from lessons import Lessons, held_back
-from nets import Finder, Reader
+from nets import Finder, Reader, Reel
 
 WARM_UP = 200                                                   # steps until the full rate
 
 a = argparse.ArgumentParser()
-a.add_argument("net", choices=("reader", "finder")), a.add_argument("lessons"), a.add_argument("out"), a.add_argument("seconds", type=float)
+a.add_argument("net", choices=("reader", "finder", "reel")), a.add_argument("lessons"), a.add_argument("out"), a.add_argument("seconds", type=float)
 a.add_argument("--resume"), a.add_argument("--rate", type=float, default=3e-3), a.add_argument("--batch", type=int, default=128)
 a.add_argument("--seed", type=int, default=1), a.add_argument("--hard", type=float, default=1.0), a.add_argument("--every", type=int, default=200)
 a.add_argument("--compile", action="store_true", help="let PyTorch join the network's operations into fewer: faster once it runs, about a minute to begin")
@@ -51,6 +52,11 @@ def finder_loss(net, x, heat, off, weight):
     return dict(heat=focal(h[:, :k - 1], heat[:, :k - 1], kinds) / 10, off=towards(h[:, k:], off, weight), front=areas(h[:, k - 1], heat[:, k - 1]))
 
 
+def reel_loss(net, x, share):
+    """Cross-entropy of the cell."""
+    return dict(cell=-(share * F.log_softmax(net(x).float().flatten(1), 1)).sum(1).mean())
+
+
 def resume(net, file):
     """Weights that fit are taken over; others (another number of outputs) begin anew."""
     old, new = torch.load(file, map_location="cpu"), net.state_dict()
@@ -77,12 +83,14 @@ class Mean:
 
 
 def main(o):
-    device, source, loss_of = "cuda" if torch.cuda.is_available() else "cpu", *((strips, reader_loss) if o.net == "reader" else (photos, finder_loss))
+    device = "cuda" if torch.cuda.is_available() else "cpu"
+    source, loss_of, kind = dict(reader=(strips, reader_loss, Reader), finder=(photos, finder_loss, Finder), reel=(reels, reel_loss, Reel))[o.net]
     torch.manual_seed(o.seed)
     torch.backends.cudnn.benchmark = True
-    lessons, dice, bank = Lessons(o.lessons, source, device, lambda name: not held_back(name)), Dice(device, o.seed), surfaces.bank(device)
+    lessons = reels.Reels(o.lessons, device) if o.net == "reel" else Lessons(o.lessons, source, device, lambda name: not held_back(name))
+    dice, bank = Dice(device, o.seed), surfaces.bank(device)
     print(len(lessons), "lessons", flush=True)
-    net = Reader() if o.net == "reader" else Finder()
+    net = kind()
     if o.resume:
         resume(net, o.resume)
     net = net.to(device).to(memory_format=torch.channels_last).train()

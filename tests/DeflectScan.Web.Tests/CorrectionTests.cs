@@ -42,7 +42,7 @@ public sealed class CorrectionTests : IDisposable
     {
         Assert.Equal(4, new Correction("add", null, 2000, 1200, null).On(Shown, MarksState.None, []).Marks.RingsPx.Count);
         Assert.Equal([Shown.Guides[1].RingPx, Shown.Guides[2].RingPx], new Correction("remove", 1, null, null, null).On(Shown, MarksState.None, []).Marks.RingsPx);
-        Assert.Throws<FormatException>(() => new Correction("remove", 3, null, null, null).On(Shown, MarksState.None, []));
+        Assert.Throws<InputException>(() => new Correction("remove", 3, null, null, null).On(Shown, MarksState.None, []));
     }
 
     /// <summary>A pin beside a ring asks for a guide there, and who sees one taps the ring that stands already: a second one beside it spoilt the figures.</summary>
@@ -108,10 +108,9 @@ public sealed class CorrectionTests : IDisposable
     }
 
     [Theory]
-    [InlineData("It is uncertain on which side of the blank the guides stand: say so with --side and check the rings.", "It is uncertain on which side of the blank the guides stand: say so and check the rings.")]
-    [InlineData("What bends unseen was not told (--unseen; 0 where the clamp grips it): the uncertainty allows for some 400 mm.", "What bends unseen was not told: the uncertainty allows for some 400 mm.")]
+    [InlineData("Look at the tip: a mark there puts it right.", "Look at the tip: a mark there (drag its ring on the photo) puts it right.")]
     [InlineData("Two rings (5 and 6) are 12.0 mm apart.", "Two rings (5 and 6) are 12.0 mm apart.")]
-    public void NobodyIsToldOfOptionsOnThePage(string said, string shown) => Assert.Equal(shown, PageWords.Of(said, LengthUnit.Millimetres));
+    public void ASentenceIsToldHowItIsDoneOnThePage(string said, string shown) => Assert.Equal(shown, PageWords.Of(said, LengthUnit.Millimetres));
 
     [Fact]
     public void ARingThatIsMovedAnswersTheDoubtAboutIt()

@@ -13,7 +13,7 @@ public class DragTests(PageFixture page, BrowserFixture browser)
 {
     private static string Printed(double mm) => UnitsInSentences.Bare(mm, LengthUnit.Millimetres);
 
-    private async Task<Measurement> Read() => MeasurementJson.Read(await page.Server.Http.GetStringAsync($"/api/photos/{page.Measured}/measurement/read.json"));
+    private async Task<Measurement> Read() => MeasurementJson.Read(await page.Server.Http.GetStringAsync($"/api/photos/{page.Measured}/measurement/read.json")).Value!;
 
     [Fact]
     public async Task FiguresOfADraggedRingAreTheLibrarysToTheLastPrintedDigit()

@@ -52,7 +52,7 @@ public class FollowTests(PageFixture page, BrowserFixture browser)
         JsonElement same = JsonDocument.Parse(ComparisonJson.Of(expected, ids[1], ids[2]).ToJsonString()).RootElement;
         foreach (string part in new[] { "guides", "pairs", "same_stand", "changes" })
             Assert.Equal(same.GetProperty(part).GetRawText(), step.GetProperty(part).GetRawText());
-        double whole = expected.Pairs[0].Before!.GapUncertaintyMm;
+        double whole = expected.Pairs[0].Before!.Gap.UncertaintyMm;
         Assert.InRange(step.GetProperty("pairs")[0].GetProperty("gap_change_uncertainty_mm").GetDouble(), 0.001, whole / 2);
     }
 
@@ -115,7 +115,7 @@ public class FollowTests(PageFixture page, BrowserFixture browser)
         Measurement read = SampleMeasurement.Ok;
         Vec2 added = new(2400, 1200);
         MarksState with = new Correction("add", null, added.X, added.Y, null).On(read, MarksState.None, []);
-        GuideReport extra = read.Guides[1] with { Index = 3, StationMm = 120, RingPx = added };
+        GuideReport extra = read.Guides[1] with { Index = 3, Station = read.Guides[1].Station with { Mm = 120 }, RingPx = added };
         Measurement settled = read with { Guides = [read.Guides[0], read.Guides[1], extra, read.Guides[2] with { Index = 4 }] };
         CarriedMarks? missing = CarriedMarks.Of(read, settled, with, read, MarksState.None, []);
         Assert.Equal([.. read.Guides.Select(g => g.RingPx), added], missing!.State.Marks.RingsPx);
@@ -129,5 +129,5 @@ public class FollowTests(PageFixture page, BrowserFixture browser)
     }
 
     private static async Task<Measurement> Document(TestServer server, string id) =>
-        MeasurementJson.Read(await server.Http.GetStringAsync($"/api/photos/{id}/measurement/{(await server.Photo(id)).GetProperty("key").GetString()}.json"));
+        MeasurementJson.Read(await server.Http.GetStringAsync($"/api/photos/{id}/measurement/{(await server.Photo(id)).GetProperty("key").GetString()}.json")).Value!;
 }

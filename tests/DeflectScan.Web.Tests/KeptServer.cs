@@ -36,7 +36,7 @@ internal sealed class KeptServer : IAsyncDisposable
             for (int i = 1; i < 3; i++)
             {
                 string place = Path.Combine(folder, "bench", ids[i]);
-                Measurement m = MeasurementJson.Read(await File.ReadAllTextAsync(Path.Combine(place, "results", Bench.DocumentName("read"))));
+                Measurement m = MeasurementJson.Read(await File.ReadAllTextAsync(Path.Combine(place, "results", Bench.DocumentName("read")))).Value!;
                 if (isHostile)
                     m = m with { Photo = m.Photo! with { CameraMake = text, CameraModel = text, FileName = text } };
                 writer.AddMeasurement(build, new NewMeasurement(m, Path.Combine(place, "original", $"{"abc"[i]}.jpg"), MeasureOptions.Default, null, (i == 1 ? "first test" : "guide 5 slid") + text));

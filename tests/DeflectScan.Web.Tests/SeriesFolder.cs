@@ -20,7 +20,7 @@ internal static class SeriesFolder
         string from = Path.Combine(page.Server.Folder, "bench", page.Measured);
         byte[] photo = File.ReadAllBytes(Path.Combine(from, "original", "photo.jpg"));
         string name = Bench.DocumentName("read");
-        Measurement first = MeasurementJson.Read(File.ReadAllText(Path.Combine(from, "results", name)));
+        Measurement first = MeasurementJson.Read(File.ReadAllText(Path.Combine(from, "results", name))).Value!;
         string[] ids = ["", "", ""];
         for (int i = 0; i < 3; i++)
         {
@@ -50,8 +50,8 @@ internal static class SeriesFolder
 
     private static Measurement Slid(Measurement m)
     {
-        GuideReport[] guides = [.. m.Guides.Select(g => g.Index == 5 ? g with { StationMm = g.StationMm - SlidMm } : g)];
-        IntervalReport[] pairs = [.. m.Intervals.Select(i => i.From switch { 4 => i with { BowMm = i.BowMm + 0.9 }, 5 => i with { BowMm = i.BowMm - 1.1, GapMm = i.GapMm - 1.4 }, _ => i })];
+        GuideReport[] guides = [.. m.Guides.Select(g => g.Index == 5 ? g with { Station = g.Station with { Mm = g.StationMm - SlidMm } } : g)];
+        IntervalReport[] pairs = [.. m.Intervals.Select(i => i.From switch { 4 => i with { Bow = i.Bow with { Mm = i.BowMm + 0.9 } }, 5 => i with { Bow = i.Bow with { Mm = i.BowMm - 1.1 }, Gap = i.Gap with { Mm = i.GapMm - 1.4 } }, _ => i })];
         return m with { Guides = guides, Intervals = pairs, Running = RunningReport.Of(pairs, m.Side!.Value, null) };
     }
 }

@@ -1,5 +1,6 @@
 using DeflectScan.Bending;
 using DeflectScan.Desk;
+using DeflectScan.Findings;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Web.Trying;
 
@@ -10,11 +11,11 @@ namespace DeflectScan.Web.Tests;
 public class TriedLayoutTests(PageFixture page)
 {
     private async Task<MeasuredLayout> Rod() =>
-        MeasuredLayout.Of(MeasurementJson.Read(await page.Server.Http.GetStringAsync($"/api/photos/{page.Measured}/measurement/read.json"))).Value!;
+        MeasuredLayout.Of(MeasurementJson.Read(await page.Server.Http.GetStringAsync($"/api/photos/{page.Measured}/measurement/read.json")).Value!).Value!;
 
     private static WhatIfReport Tried(MeasuredLayout rod, IReadOnlyList<GuideChange> changes)
     {
-        Assert.True(WhatIfReport.TryMake(rod, changes, null, out WhatIfReport? report, out string? problem), problem);
+        WhatIfReport report = InputException.Unless(WhatIfReport.Of(rod, changes, null));
         return report;
     }
 
@@ -27,7 +28,7 @@ public class TriedLayoutTests(PageFixture page)
     public async Task TheMovesLeadToTheLayoutAndNoGuideGoesPastAnother(int guides)
     {
         MeasuredLayout rod = await Rod();
-        Assert.True(SpacingReport.TryMake(rod, new SpacingRequest { Guides = guides }, null, out SpacingReport? best, out string? problem), problem);
+        SpacingReport best = InputException.Unless(SpacingReport.Of(rod, new SpacingRequest { Guides = guides }, null));
         WhatIfReport report = Tried(rod, SpacingChanges.Of(rod, best));
         List<double> standing = [.. rod.Rings.Select(r => r.StationMm)];
         foreach (BenchMove move in BenchMoves.Of(rod, report.After))
@@ -61,7 +62,7 @@ public class TriedLayoutTests(PageFixture page)
     public async Task ABestSpacingTakenAsChangesHasItsFigures(int guides)
     {
         MeasuredLayout rod = await Rod();
-        Assert.True(SpacingReport.TryMake(rod, new SpacingRequest { Guides = guides }, null, out SpacingReport? best, out string? problem), problem);
+        SpacingReport best = InputException.Unless(SpacingReport.Of(rod, new SpacingRequest { Guides = guides }, null));
         JudgedLayout after = Tried(rod, TriedLayout.Read(TriedLayout.Write(SpacingChanges.Of(rod, best)))).After;
         Assert.Equal(best.Layout!.Pairs.Select(p => (Math.Round(p.GapMm, 4), Math.Round(p.BowMm, 4))), after.Pairs.Select(p => (Math.Round(p.GapMm, 4), Math.Round(p.BowMm, 4))));
     }

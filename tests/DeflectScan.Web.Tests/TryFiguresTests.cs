@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 using DeflectScan.Desk;
+using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Web.Trying;
@@ -24,7 +25,7 @@ public sealed class TryFiguresTests(PageFixture page, BrowserFixture browser) : 
         return path;
     }
 
-    private async Task<MeasuredLayout> Rod() => MeasuredLayout.Of(MeasurementJson.Read(await File.ReadAllTextAsync(await Document()))).Value!;
+    private async Task<MeasuredLayout> Rod() => MeasuredLayout.Of(MeasurementJson.Read(await File.ReadAllTextAsync(await Document())).Value!).Value!;
 
     private static string ReportOf(string envelope) => JsonDocument.Parse(envelope).RootElement.GetProperty("report").GetRawText();
 
@@ -93,7 +94,7 @@ public sealed class TryFiguresTests(PageFixture page, BrowserFixture browser) : 
         {
             GuideChange[] changes = Changes(rod, random);
             string text = TriedLayout.Write(changes);
-            Assert.True(WhatIfReport.TryMake(rod, TriedLayout.Read(text), null, out WhatIfReport? report, out string? problem), problem);
+            WhatIfReport report = InputException.Unless(WhatIfReport.Of(rod, TriedLayout.Read(text), null));
             string[] expected = [.. report.After.Pairs.SelectMany(p => new[] { p.GapMm, p.BowMm, p.ClearanceMm }).Concat(report.After.Guides.SelectMany(g => new[] { g.StationMm, g.HeightMm }))
                 .Select(mm => UnitsInSentences.Bare(mm, LengthUnit.Millimetres))];
             string[] shown = await screen.Page.EvaluateAsync<string[]>(

@@ -129,7 +129,7 @@ public sealed class WatchTests(BrowserFixture browser) : IDisposable
         foreach (string folder in new[] { Path.Combine(_folder, "none"), archive })
         {
             IOException refused = await Assert.ThrowsAsync<IOException>(() => PageServer.Start(new ServeOptions(archive, 0, MeasureOptions.Default) { WatchFolder = folder }));
-            Assert.Contains("--watch", refused.Message, StringComparison.Ordinal);
+            Assert.Contains("watch another folder", refused.Message, StringComparison.Ordinal);
         }
 
         Assert.False(Directory.Exists(archive));

@@ -50,20 +50,14 @@ internal static class LensCommand
         string picture = Path.ChangeExtension(request.File, ".png");
         files.Expect(picture, [OutputFormat.Png]);
         ProgressLine progress = new(terminal);
-        Outcome<LensCalibration> outcome;
+        LensCalibration lens;
         try
         {
-            outcome = engine.Calibrate(request, progress, cancel);
+            lens = RefusedException.Unless(engine.Calibrate(request, progress, cancel));
         }
         finally
         {
             progress.Done();
-        }
-
-        if (outcome.Value is not { } lens)
-        {
-            terminal.Say(outcome.Findings[0].Message);
-            return ExitCode.Refused;
         }
 
         files.Write(request.File, Encoding.UTF8.GetBytes(lens.Profile.Write() + "\n"));

@@ -1,5 +1,6 @@
 using DeflectScan.Cli.Display;
 using DeflectScan.Cli.Running;
+using DeflectScan.Findings;
 using DeflectScan.Measuring;
 using DeflectScan.Photos;
 using DeflectScan.Reporting;
@@ -74,7 +75,7 @@ internal static class ManyRun
 
     /// <summary>What went wrong at one of many photos.</summary>
     public static string Explain(Exception e) =>
-        NativeLibraries.Explain(e) ?? (e is OutputRefusedException or UsageException ? e.Message : $"Something unexpected went wrong: measure this photo by itself, and if it happens again, tell the authors: {e.GetType().Name}: {e.Message}");
+        NativeLibraries.Explain(e) ?? (e is InputException ? e.Message : $"Something unexpected went wrong: measure this photo by itself, and if it happens again, tell the authors: {e.GetType().Name}: {e.Message}");
 
     /// <summary>A folder a photo, named as the photo is; every one is looked at before any work is done.</summary>
     private static ResultsFolder[] Folders(string root, IReadOnlyList<string> photos, Writes writes)

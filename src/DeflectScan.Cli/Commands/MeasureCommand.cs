@@ -95,7 +95,7 @@ internal static class MeasureCommand
             {
                 new MeasurementDisplay(terminal, new Figures(request.Options.Units), request.Budget).Show(measured.Measurement, Path.GetFileName(request.PhotoPath));
                 if (measured.Measurement.Covariance is not null && ProofKeeping.LineFor(ArchiveOption.Folder(null), measured.Measurement) is { } proved)
-                    terminal.Out.WriteLine(SafeText.Of(proved));
+                    terminal.Out.WriteLine(SafeText.Of(CommandWords.Of(proved)));
             }
 
             if (request.Folder is not null)

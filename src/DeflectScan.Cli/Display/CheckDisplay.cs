@@ -23,7 +23,7 @@ internal sealed class CheckDisplay(Terminal terminal)
         if (toDo.Length > 0)
             Write(report.Verdict == CheckVerdict.Useless ? "\nDo this, then take the photo again\n" : "\nWhat would make it surer\n", new Style(decoration: Decoration.Bold));
         for (int i = 0; i < toDo.Length; i++)
-            Write($"  {i + 1}. {toDo[i].Do} ({toDo[i].Seen.TrimEnd('.')}.)\n", Style.Plain);
+            Write($"  {i + 1}. {CommandWords.Of(toDo[i].Do)} ({toDo[i].Seen.TrimEnd('.')}.)\n", Style.Plain);
         CheckItem[] good = [.. report.Items.Where(i => i.Verdict == CheckVerdict.Good)];
         if (good.Length > 0)
             Write("\nAll right\n", new Style(decoration: Decoration.Bold));

@@ -1,3 +1,4 @@
+using DeflectScan.Cli.Running;
 using DeflectScan.Geometry;
 
 namespace DeflectScan.Cli.Display;
@@ -33,14 +34,18 @@ internal sealed class Figures(LengthUnit unit)
         return $"{Bare(mm)} ±{Bare(UnitsText.RoundedUp(uncertaintyMm, lastPlaceMm))}";
     }
 
+    public string WithUncertainty(MeasuredLength length) => WithUncertainty(length.Mm, length.UncertaintyMm);
+
     /// <summary>"27.1 ±0.6 mm".</summary>
+    public string Sentence(MeasuredLength length) => Sentence(length.Mm, length.UncertaintyMm);
+
     public string Sentence(double mm, double uncertaintyMm) => $"{WithUncertainty(mm, uncertaintyMm)} {UnitName}";
 
     /// <summary>"402.0 mm (15.83 in, 15 13/16 in)", or inches first.</summary>
     public string Full(double mm) => UnitsText.Both(mm, unit);
 
     /// <summary>A sentence of the library's, its lengths in the unit that is shown.</summary>
-    public string InUnit(string sentence) => UnitsInSentences.Of(sentence, unit);
+    public string InUnit(string sentence) => CommandWords.Of(sentence, unit);
 
     /// <summary>"18.5 N", and with inches first "18.5 N (4.2 lb)".</summary>
     public string Force(double newton) => InchesFirst ? $"{newton:0.0#} N ({ForceText.Pounds(newton):0.0#} lb)" : $"{newton:0.0#} N";

@@ -21,7 +21,7 @@ internal sealed class ManyDisplay(Terminal terminal, Figures figures)
                 Status(f.Measurement),
                 new Text(f.Measurement is { } m && InBrief.Guides(m) is { } n ? $"{n}" : "–"),
                 new Text((f.Measurement is { } w ? InBrief.Worst(w, figures.Unit) : null) ?? "–"),
-                new Text(SafeText.Of((f.Measurement is { } t ? InBrief.ToDo(t, figures.Unit) : f.Problem) ?? "–")));
+                new Text(SafeText.Of(CommandWords.Of((f.Measurement is { } t ? InBrief.ToDo(t, figures.Unit) : f.Problem) ?? "–"))));
         }
 
         _console.Profile.Width = terminal.OutIsTerminal ? terminal.Width : 10_000;

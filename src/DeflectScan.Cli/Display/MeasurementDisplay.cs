@@ -98,9 +98,9 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures, boo
         if (m.SureWorst() is { } worst)
             Strong($"Follows worst of the running pairs{(some ? " not in doubt" : "")}: {MeasurementTables.Pair(m, worst)}, {MeasurementTables.WorstBy(m, worst, figures)}.");
         if (sure.MaxBy(p => p.GapMm) is { } gap)
-            Line($"Largest gap: {MeasurementTables.Pair(m, gap)}, {figures.Sentence(gap.GapMm, gap.GapUncertaintyMm)}.");
+            Line($"Largest gap: {MeasurementTables.Pair(m, gap)}, {figures.Sentence(gap.Gap)}.");
         if (sure.MaxBy(p => p.BowMm) is { } bow)
-            Line($"Largest bow: {MeasurementTables.Pair(m, bow)}, {figures.Sentence(bow.BowMm, bow.BowUncertaintyMm)}.");
+            Line($"Largest bow: {MeasurementTables.Pair(m, bow)}, {figures.Sentence(bow.Bow)}.");
     }
 
     private void Suggestion(Measurement m, SuggestionReport s)
@@ -126,7 +126,7 @@ internal sealed class MeasurementDisplay(Terminal terminal, Figures figures, boo
             return;
         Heading("What makes them uncertain", "shares of largest gap, largest bow, station nearest the reel");
         foreach (BudgetLine line in large)
-            Line($"  {Cause(line.Cause)}: {Share(line.GapMm, gap)}, {Share(line.BowMm, bow)}, {Share(line.StationMm, station)}. {line.Do}");
+            Line($"  {Cause(line.Cause)}: {Share(line.GapMm, gap)}, {Share(line.BowMm, bow)}, {Share(line.StationMm, station)}. {CommandWords.Of(line.Do!)}");
         static string Share(double part, double whole) => $"{(whole > 0 ? 100 * part * part / (whole * whole) : 0):0} %";
     }
 

@@ -21,13 +21,13 @@ internal static class MeasurementTables
         Column(table, "Source", rightAligned: false);
         foreach (GuideReport g in m.Guides)
         {
-            List<string> cells = [Name(m, g.Index), figures.WithUncertainty(g.StationMm, g.StationUncertaintyMm)];
+            List<string> cells = [Name(m, g.Index), figures.WithUncertainty(g.Station)];
             cells.AddRange(figures.InchesFirst
                 ? [Figures.BareSixteenths(g.StationMm), Figures.BareMm(g.StationMm)]
                 : [Figures.BareInches(g.StationMm), Figures.BareSixteenths(g.StationMm)]);
             if (reelKnown)
                 cells.Add(g.FromReelMm is { } reel ? figures.Bare(reel) : "–");
-            cells.Add(figures.WithUncertainty(g.HeightMm, g.HeightUncertaintyMm));
+            cells.Add(figures.WithUncertainty(g.Height));
             cells.Add(Figures.Degrees(g.LineAngleDeg));
             cells.Add(Word(g.Source));
             Row(table, cells, strong: false);
@@ -55,7 +55,7 @@ internal static class MeasurementTables
             Row(
                 table,
                 [
-                    Pair(m, i), figures.WithUncertainty(i.GapMm, i.GapUncertaintyMm), figures.WithUncertainty(i.BowMm, i.BowUncertaintyMm),
+                    Pair(m, i), figures.WithUncertainty(i.Gap), figures.WithUncertainty(i.Bow),
                     figures.Bare(i.ClearanceMm), line, mark,
                 ],
                 strong: worst);
@@ -66,8 +66,8 @@ internal static class MeasurementTables
 
     /// <summary>What a pair is judged by: its bow inside the bend, outside its clearance, which is about as sure as its gap.</summary>
     public static string WorstBy(Measurement m, IntervalReport i, Figures figures) => m.Side == BendSide.Outside
-        ? $"clearance {figures.Sentence(i.ClearanceMm, i.GapUncertaintyMm)}"
-        : $"bow {figures.Sentence(i.BowMm, i.BowUncertaintyMm)}";
+        ? $"clearance {figures.Sentence(i.Clearance)}"
+        : $"bow {figures.Sentence(i.Bow)}";
 
     /// <summary>"4 to 5", "7 to tip-top".</summary>
     public static string Pair(Measurement m, IntervalReport i) => $"{Name(m, i.From)} to {Name(m, i.To)}";

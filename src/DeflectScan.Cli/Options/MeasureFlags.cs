@@ -80,11 +80,7 @@ internal sealed class MeasureFlags
         {
             if (new FileInfo(path).Length > MaxBytes)
                 throw new UsageException("The marks file is larger than 1 MB: give one with at most 1000 points a list.");
-            return Marks.Parse(File.ReadAllText(path));
-        }
-        catch (FormatException e)
-        {
-            throw new UsageException(e.Message);
+            return UsageException.Unless(Marks.Parse(File.ReadAllText(path)));
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {

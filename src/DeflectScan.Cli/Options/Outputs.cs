@@ -1,5 +1,6 @@
 using System.CommandLine;
 using System.CommandLine.Parsing;
+using DeflectScan.Cli.Running;
 using DeflectScan.Writing;
 
 namespace DeflectScan.Cli.Options;
@@ -67,5 +68,29 @@ internal sealed class Outputs
         }
 
         return files;
+    }
+
+    /// <summary>Writes a file and says where it lies.</summary>
+    public static void Write(Terminal terminal, OutputFiles files, string path, byte[] bytes)
+    {
+        files.Write(path, bytes);
+        terminal.Say($"Written to {Path.GetFullPath(path)}");
+    }
+
+    /// <summary>Writes files into a folder, which is made where it is not there.</summary>
+    /// <exception cref="UsageException">It cannot be made; <paramref name="option"/> gives another one.</exception>
+    public static void WriteAll(OutputFiles output, string folder, IReadOnlyList<(string Name, byte[] Bytes)> files, string option)
+    {
+        try
+        {
+            Directory.CreateDirectory(folder);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
+        {
+            throw new UsageException($"The output folder cannot be made: give another one with {option}.");
+        }
+
+        foreach ((string name, byte[] bytes) in files)
+            output.Write(Path.Combine(folder, name), bytes);
     }
 }

@@ -54,10 +54,15 @@ internal static class ExitCode
 }
 
 /// <summary>Wrong usage that only shows when the command runs; the message is one sentence for the user.</summary>
-internal sealed class UsageException(string message) : Exception(message)
+internal sealed class UsageException(string message) : InputException(message);
+
+/// <summary>What was asked for cannot be given.</summary>
+internal sealed class RefusedException(IReadOnlyList<Finding> findings) : Exception(findings[0].Message)
 {
+    public IEnumerable<Finding> Refusals => findings.Where(f => f.Severity == Severity.Refusal);
+
     /// <summary>The value that was made of what was given.</summary>
-    /// <exception cref="UsageException">It is refused.</exception>
+    /// <exception cref="RefusedException">It is refused.</exception>
     public static T Unless<T>(Outcome<T> outcome)
-        where T : class => outcome.Value ?? throw new UsageException(outcome.Findings[0].Message);
+        where T : class => outcome.Value ?? throw new RefusedException(outcome.Findings);
 }

@@ -55,5 +55,5 @@ internal sealed record Terminal(TextWriter Out, TextWriter Error, bool OutIsTerm
     }
 
     /// <summary>One line on standard error, made safe to show.</summary>
-    public void Say(string message) => Error.WriteLine(SafeText.Of(message));
+    public void Say(string message) => Error.WriteLine(SafeText.Of(CommandWords.Of(message)));
 }

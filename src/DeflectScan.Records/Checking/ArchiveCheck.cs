@@ -8,7 +8,7 @@ namespace DeflectScan.Records.Checking;
 /// <summary>Reads every file and row of an archive and names all that is not what was written.</summary>
 public static class ArchiveCheck
 {
-    private const string Whole = "import your latest export into a new archive, or export what can be read with --salvage.";
+    private const string Whole = "import your latest export into a new archive, or export what can be read.";
 
     /// <summary>Checks an archive; one that was not closed is closed on the way, if it is whole and may be written to.</summary>
     /// <param name="folder">The archive's folder.</param>
@@ -60,7 +60,7 @@ public static class ArchiveCheck
         if (seal.IsThere && paths.HasLog)
             damages.Add(new Damage("records.db-wal", "a log lies beside a database that was closed", "Take it away: all that was acknowledged is in the database."));
         if (seal is { IsThere: true, SealIsWhole: false })
-            damages.Add(new Damage("records.seal", "the seal is not what was written", "The rows are checked one by one: if no more is named, deflectscan records verify --repair seals the archive again."));
+            damages.Add(new Damage("records.seal", "the seal is not what was written", "The rows are checked one by one: if no more is named, a repair seals the archive again."));
         foreach (long page in seal.ChangedPages.Take(50))
             damages.Add(new Damage($"records.db, page {page}", "the page is not what was written", "Rows that are not named below are whole: " + Whole));
         if (seal.ChangedPages.Count > 50)

@@ -1,3 +1,4 @@
+using DeflectScan.Findings;
 using DeflectScan.Records.Model;
 using DeflectScan.Records.Schema;
 using DeflectScan.Records.Storage;
@@ -8,8 +9,8 @@ namespace DeflectScan.Records.Checking;
 /// <summary>Reads a whole database: its structure, every row against its hash, every reference, and what is made from the rows.</summary>
 internal static class DatabaseCheck
 {
-    private const string Rows = "All other rows can be had: import your latest export into a new archive, or export this one with --salvage first.";
-    private const string MadeAgainBy = "It is made from the other rows: deflectscan records verify --repair makes it again.";
+    private const string Rows = "All other rows can be had: import your latest export into a new archive, or export what can be read of this one first.";
+    private const string MadeAgainBy = "It is made from the other rows: a repair makes it again.";
     private const int MostNamed = 200;
 
     /// <summary>The first damage in a few words, or null.</summary>
@@ -28,7 +29,7 @@ internal static class DatabaseCheck
                 if (damages.MoveNext())
                     next = damages.Current;
             }
-            catch (Exception e) when (e is SqliteException or ArchiveException or FormatException or InvalidCastException)
+            catch (Exception e) when (e is SqliteException or ArchiveException or InputException or InvalidCastException)
             {
                 next = new Damage("records.db", "it cannot be read to the end", Rows);
                 named = MostNamed;

@@ -31,8 +31,8 @@ public static class BowTarget
         return
         [
             .. m.Intervals.Skip(Math.Min(reduction, m.Intervals.Count) - 1).Where(p => !m.InDoubt(p)).Select(p => (p,
-                p.BowMm - p.BowUncertaintyMm > targetMm ? AgainstTarget.Above
-                : p.BowMm + p.BowUncertaintyMm <= targetMm ? AgainstTarget.Met : AgainstTarget.Open)),
+                p.BowMm - p.Bow.UncertaintyMm > targetMm ? AgainstTarget.Above
+                : p.BowMm + p.Bow.UncertaintyMm <= targetMm ? AgainstTarget.Met : AgainstTarget.Open)),
         ];
     }
 }

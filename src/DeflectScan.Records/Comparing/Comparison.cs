@@ -1,3 +1,4 @@
+using DeflectScan.Geometry;
 using DeflectScan.Records.Model;
 
 namespace DeflectScan.Records.Comparing;
@@ -13,8 +14,8 @@ public sealed record Change(double BeforeMm, double AfterMm, double UncertaintyM
     /// <summary>Whether it changed by more than the measurements leave open.</summary>
     public bool IsSure => Math.Abs(ByMm) > UncertaintyMm;
 
-    public static Change Of(double before, double beforeUncertainty, double after, double afterUncertainty) =>
-        new(before, after, Math.Sqrt((beforeUncertainty * beforeUncertainty) + (afterUncertainty * afterUncertainty)));
+    public static Change Of(MeasuredLength before, MeasuredLength after) =>
+        new(before.Mm, after.Mm, Math.Sqrt((before.UncertaintyMm * before.UncertaintyMm) + (after.UncertaintyMm * after.UncertaintyMm)));
 }
 
 /// <summary>A pair of guides before and after; of a pair that is only in one of them the other's figures are null.</summary>
@@ -28,20 +29,20 @@ public sealed record PairMatch(IntervalReport? Before, IntervalReport? After)
     /// <summary>In a series: both its guides stand where they stood.</summary>
     public bool IsStill { get; init; }
 
-    public Change? Gap => Of(i => (i.GapMm, i.GapUncertaintyMm), s => s.GapMm);
+    public Change? Gap => Of(i => i.Gap, s => s.GapMm);
 
-    public Change? Bow => Of(i => (i.BowMm, i.BowUncertaintyMm), s => s.BowMm);
+    public Change? Bow => Of(i => i.Bow, s => s.BowMm);
 
-    public Change? Clearance => Of(i => (i.ClearanceMm, i.GapUncertaintyMm), s => s.ClearanceMm);
+    public Change? Clearance => Of(i => i.Clearance, s => s.ClearanceMm);
 
-    private Change? Of(Func<IntervalReport, (double Mm, double UncertaintyMm)> figure, Func<SeenPart, double> seen)
+    private Change? Of(Func<IntervalReport, MeasuredLength> figure, Func<SeenPart, double> seen)
     {
         if (Before is not { } b || After is not { } a)
             return null;
-        ((double was, double wasWithin), (double now, double nowWithin)) = (figure(b), figure(a));
+        (MeasuredLength was, MeasuredLength now) = (figure(b), figure(a));
         return Stand is { } stand && b.Seen is { } bs && a.Seen is { } asSeen
-            ? new Change(was, now, stand.OfDifference(seen(bs), seen(asSeen), now - was, IsStill))
-            : Change.Of(was, wasWithin, now, nowWithin);
+            ? new Change(was.Mm, now.Mm, stand.OfDifference(seen(bs), seen(asSeen), now.Mm - was.Mm, IsStill))
+            : Change.Of(was, now);
     }
 }
 
@@ -77,12 +78,12 @@ public sealed record Comparison(
     public Change? FollowsWorst =>
         WorstBefore is not { } b || WorstAfter is not { } a || b.ByClearance != a.ByClearance ? null
         : Same(b.From, a.From) is { } pair ? (b.ByClearance ? pair.Clearance : pair.Bow)
-        : Change.Of(b.Mm, b.UncertaintyMm, a.Mm, a.UncertaintyMm);
+        : Change.Of(new(b.Mm, b.UncertaintyMm), new(a.Mm, a.UncertaintyMm));
 
     /// <summary>The largest gap among the pairs that only one of both has: what was done there. Null where all pairs are the same ones.</summary>
     public Change? ReplacedGap =>
         Pairs.Where(p => p.After is null).Select(p => p.Before!).MaxBy(i => i.GapMm) is { } b && Pairs.Where(p => p.Before is null).Select(p => p.After!).MaxBy(i => i.GapMm) is { } a
-            ? Change.Of(b.GapMm, b.GapUncertaintyMm, a.GapMm, a.GapUncertaintyMm)
+            ? Change.Of(b.Gap, a.Gap)
             : null;
 
     /// <summary>Compares two measurements.</summary>
@@ -96,8 +97,8 @@ public sealed record Comparison(
         List<PairMatch> pairs = PairsOf(before, after, guides, stand);
         Comparison c = new(
             before, after, ShapeChange.Of(before.Blank, after.Blank), guides, pairs,
-            Largest(before, after, m => m.Intervals.MaxBy(i => i.GapMm), i => (i.GapMm, i.GapUncertaintyMm)),
-            Largest(before, after, m => m.Intervals.MaxBy(i => i.BowMm), i => (i.BowMm, i.BowUncertaintyMm)),
+            Largest(before, after, m => m.Intervals.MaxBy(i => i.GapMm), i => i.Gap),
+            Largest(before, after, m => m.Intervals.MaxBy(i => i.BowMm), i => i.Bow),
             [])
         {
             Stand = stand, WorstBefore = WorstPair.Of(before), WorstAfter = WorstPair.Of(after),
@@ -132,11 +133,6 @@ public sealed record Comparison(
         return [.. pairs.OrderByDescending(Place).ThenBy(p => p.Before is null)];
     }
 
-    private static Change? Largest(Measurement before, Measurement after, Func<Measurement, IntervalReport?> pick, Func<IntervalReport, (double, double)> value)
-    {
-        if (pick(before) is not { } b || pick(after) is not { } a)
-            return null;
-        ((double bv, double bu), (double av, double au)) = (value(b), value(a));
-        return Change.Of(bv, bu, av, au);
-    }
+    private static Change? Largest(Measurement before, Measurement after, Func<Measurement, IntervalReport?> pick, Func<IntervalReport, MeasuredLength> value) =>
+        pick(before) is { } b && pick(after) is { } a ? Change.Of(value(b), value(a)) : null;
 }

@@ -69,7 +69,7 @@ internal static class GuideMatcher
     {
         double by = after.StationMm - before.StationMm;
         if (stand is null || before.StationSeenMm is not { } b || after.StationSeenMm is not { } a)
-            return Made(Math.Sqrt((before.StationUncertaintyMm * before.StationUncertaintyMm) + (after.StationUncertaintyMm * after.StationUncertaintyMm)));
+            return Made(Math.Sqrt((before.Station.UncertaintyMm * before.Station.UncertaintyMm) + (after.Station.UncertaintyMm * after.Station.UncertaintyMm)));
         GuideMatch still = Made(stand.OfDifference(b, a, by, isStill: true));
 
         // A guide that was slid is seen anew, before another piece of wall.

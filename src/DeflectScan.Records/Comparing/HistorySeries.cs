@@ -3,7 +3,7 @@ using DeflectScan.Records.Model;
 namespace DeflectScan.Records.Comparing;
 
 /// <summary>One measurement in a build's series, with the change against the one before it; null where there is none before.</summary>
-public sealed record HistoryStep(StoredMeasurement Measurement, Change? Gap, Change? Bow, double? TurnByDeg)
+public sealed record HistoryStep(StoredMeasurement Measurement, Change? Gap, Change? Bow)
 {
     /// <summary>The running pair that follows worst; null where there is none or where the guides are in doubt.</summary>
     public WorstPair? Worst => Measurement.Worst;
@@ -25,10 +25,9 @@ public static class HistorySeries
             steps.Add(new HistoryStep(
                 m,
                 Against(last?.LargestGapMm, last?.LargestGapUncertaintyMm, m.LargestGapMm, m.LargestGapUncertaintyMm),
-                Against(last?.LargestBowMm, last?.LargestBowUncertaintyMm, m.LargestBowMm, m.LargestBowUncertaintyMm),
-                m.TipTurnDeg - last?.TipTurnDeg)
+                Against(last?.LargestBowMm, last?.LargestBowUncertaintyMm, m.LargestBowMm, m.LargestBowUncertaintyMm))
             {
-                WorstChange = worst is { } w && m.Worst is { } now && w.ByClearance == now.ByClearance ? Change.Of(w.Mm, w.UncertaintyMm, now.Mm, now.UncertaintyMm) : null,
+                WorstChange = worst is { } w && m.Worst is { } now && w.ByClearance == now.ByClearance ? Change.Of(new(w.Mm, w.UncertaintyMm), new(now.Mm, now.UncertaintyMm)) : null,
             });
             worst = m.Worst ?? worst;
             last = m.LargestGapMm is null ? last : m;
@@ -38,5 +37,5 @@ public static class HistorySeries
     }
 
     private static Change? Against(double? before, double? beforeUncertainty, double? after, double? afterUncertainty) =>
-        before is { } b && after is { } a ? Change.Of(b, beforeUncertainty ?? 0, a, afterUncertainty ?? 0) : null;
+        before is { } b && after is { } a ? Change.Of(new(b, beforeUncertainty ?? 0), new(a, afterUncertainty ?? 0)) : null;
 }

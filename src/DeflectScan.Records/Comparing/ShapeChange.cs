@@ -40,7 +40,7 @@ public sealed record ShapeChange(
         for (int i = 1; i <= Points; i++)
         {
             (Vec2 from, Vec2 to) = (curve.Tangent(length * (i - 1) / Points), curve.Tangent(length * i / Points));
-            turn += Math.Atan2(from.Cross(to), from.Dot(to));
+            turn += from.TurnTo(to);
         }
 
         return Math.Abs(turn) * 180 / Math.PI;

@@ -25,7 +25,7 @@ public static class StepWords
             : string.Join(", ", said.Select((s, i) => i == 0 ? s : char.ToLowerInvariant(s[0]) + s[1..]));
         PairMatch? most = c.Pairs.Where(p => p.Bow is { IsSure: true }).MaxBy(p => Math.Abs(p.Bow!.ByMm));
         return most is { Bow: { } bow, After: { } pair }
-            ? $"{what}: bow {Name(c, pair)} {(bow.ByMm < 0 ? "less" : "more")} by {Math.Abs(bow.ByMm):0.0} ±{ChangeWords.Within(bow.UncertaintyMm)} mm, now {bow.AfterMm:0.0} ±{ChangeWords.Within(pair.BowUncertaintyMm)} mm."
+            ? $"{what}: bow {Name(c, pair)} {(bow.ByMm < 0 ? "less" : "more")} by {Math.Abs(bow.ByMm):0.0} ±{ChangeWords.Within(bow.UncertaintyMm)} mm, now {bow.AfterMm:0.0} ±{ChangeWords.Within(pair.Bow.UncertaintyMm)} mm."
             : $"{what}: no bow changed by more than the photos leave open.";
     }
 

@@ -18,6 +18,6 @@ public static class BuildChoice
         string[] found = words is null ? [] : [.. reader.Find(new FindQuery { Text = words, Limit = Most }).Select(f => f.Build).OrderBy(b => b.Name, StringComparer.OrdinalIgnoreCase).Select(b => b.Id)];
         return words is null || found.Length > 0
             ? [.. names.Select(reader.Resolve).Concat(found).Distinct().Select(id => reader.Build(id)!)]
-            : throw new ArchiveException(ArchiveProblem.Refused, "No build has those words: deflectscan records list shows all.");
+            : throw new ArchiveException(ArchiveProblem.Refused, "No build has those words: the list of builds shows all.");
     }
 }

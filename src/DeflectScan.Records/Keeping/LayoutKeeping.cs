@@ -40,7 +40,7 @@ public static class LayoutKeeping
     {
         ConsideredLayout[] meant = [.. writer.Reader.Build(buildId)!.Layouts.Where(l => l.Name == name || l.Id == name)];
         if (meant.Length == 0)
-            throw Refused("The build has no layout of that name: deflectscan records show lists them.");
+            throw Refused("The build has no layout of that name: the build's record lists them.");
         writer.ChooseLayout(buildId, meant[^1].Id);
     }
 

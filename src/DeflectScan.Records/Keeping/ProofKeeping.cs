@@ -17,7 +17,7 @@ public static class ProofKeeping
         string document = Documents.HashOf(MeasurementJson.Write(measurement));
         StoredMeasurement meant = build.Measurements.LastOrDefault(m => m.DocumentSha256 == document)
             ?? build.Counting.LastOrDefault(m => m.PhotoSha256 == measurement.Photo?.Sha256)
-            ?? throw Refused($"\"{build.Facts.Name}\" has no measurement of that photo: keep the photo with it first (deflectscan records add PHOTO --build, or the page's \"Keep with a build\"), then its proof.");
+            ?? throw Refused($"\"{build.Facts.Name}\" has no measurement of that photo: keep the photo with it first, then its proof.");
         return writer.AddProof(buildId, meant.Id, measurement, proof);
     }
 
@@ -57,11 +57,11 @@ public static class ProofKeeping
 
     private static string Line(ProvedSet? set) => set switch
     {
-        null => "Not proved yet by hand readings with this camera and these cards: deflectscan proof.",
+        null => "Not proved yet by hand readings with this camera and these cards: hold some against a photo.",
         { Stated: { } stated } when set.IsProved => FormattableString.Invariant(
             $"Proved by hand with this camera and these cards: {Counted(set.Rods, "rod")}, {Counted(set.Readings, "reading")}, largest E_n {set.LargestEn:0.0}; {stated.Says} (stated over found {stated.Ratio:0.0}, {stated.Low:0.0} to {stated.High:0.0})."),
-        { Disagreeing: > 0 } => FormattableString.Invariant($"Hand readings contradict this camera and these cards in {set.Disagreeing} of {Counted(set.Proofs, "proof")}: deflectscan records proof."),
-        _ => "Hand readings with this camera and these cards were too rough to prove anything: deflectscan records proof.",
+        { Disagreeing: > 0 } => FormattableString.Invariant($"Hand readings contradict this camera and these cards in {set.Disagreeing} of {Counted(set.Proofs, "proof")}: look at the kept proofs."),
+        _ => "Hand readings with this camera and these cards were too rough to prove anything: look at the kept proofs.",
     };
 
     private static string Counted(int count, string what) => count == 1 ? $"1 {what}" : FormattableString.Invariant($"{count} {what}s");

@@ -38,7 +38,7 @@ public static class StartFromBuild
     public static StartedLayout Start(ArchiveReader reader, Build build, StartRequest request)
     {
         (IReadOnlyList<LayoutStation> stations, string source) = Source(reader, build)
-            ?? throw Refused($"\"{build.Facts.Name}\" has no layout with distances from the reel: give them with its guides, or measure with --from-reel.");
+            ?? throw Refused($"\"{build.Facts.Name}\" has no layout with distances from the reel: give them with its guides, or measure with the taped distance from the reel's front.");
         double[] fromReel = [.. stations.Select(s => s.FromReelMm!.Value)];
         if (stations[^1].FromTipMm > 0)
             (stations, fromReel) = ([.. stations, new LayoutStation(0, fromReel[^1] + stations[^1].FromTipMm, null, null)], [.. fromReel, fromReel[^1] + stations[^1].FromTipMm]);
@@ -46,7 +46,7 @@ public static class StartFromBuild
         bool outside = build.Facts.Side == Tracing.BendSide.Outside || (build.Facts.Side is null && build.LatestTest?.Side == "outside");
         int held = request.ReductionGuides ?? (outside ? 1 : 3);
         CarriedLayout carried = CarryOver.To(fromReel, held, reelToTip, request.Bend, new SpacingOptions())
-            ?? throw Refused($"The reduction guides of \"{build.Facts.Name}\" do not fit on a rod with {reelToTip:0} mm from reel to tip: choose another build, or fewer with --reduction.");
+            ?? throw Refused($"The reduction guides of \"{build.Facts.Name}\" do not fit on a rod with {reelToTip:0} mm from reel to tip: choose another build, or fewer reduction guides.");
         return new StartedLayout(
             build.Facts.Name,
             $"From {source} of \"{build.Facts.Name}\". {carried.Says}",

@@ -16,7 +16,7 @@ public static class TestChoice
         return meant switch
         {
             [var one] => one,
-            [] => throw Refused("The build has no measurement of that label or id: deflectscan records show lists them."),
+            [] => throw Refused("The build has no measurement of that label or id: the build's record lists them."),
             _ => throw Refused($"{meant.Length} measurements are called that: give the end of one's id, {string.Join(" or ", meant.Take(4).Select(m => m.Id[^8..]))}."),
         };
     }

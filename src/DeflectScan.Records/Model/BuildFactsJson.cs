@@ -1,5 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using DeflectScan.Findings;
 
 namespace DeflectScan.Records.Model;
 
@@ -36,27 +37,27 @@ public static class BuildFactsJson
     /// <summary>Reads such a document over what is known already.</summary>
     /// <param name="text">The document.</param>
     /// <param name="known">Kept where the document has no such member; null for a new build.</param>
-    /// <exception cref="FormatException">Not such a document; the message is one sentence for the user.</exception>
-    public static BuildFacts Read(string text, BuildFacts? known)
+    public static Outcome<BuildFacts> Read(string text, BuildFacts? known)
     {
         try
         {
-            if (JsonNode.Parse(text, documentOptions: new JsonDocumentOptions { MaxDepth = 8, AllowDuplicateProperties = false }) is not JsonObject o
-                || o["schema"] is not JsonValue schema || !schema.TryGetValue(out string? said) || said != Schema)
-                throw new FormatException($"The build's file must be a JSON object whose \"schema\" is \"{Schema}\".");
-            return Read(o, known);
+            return JsonNode.Parse(text, documentOptions: new JsonDocumentOptions { MaxDepth = 8, AllowDuplicateProperties = false }) is JsonObject o
+                && o["schema"] is JsonValue schema && schema.TryGetValue(out string? said) && said == Schema
+                ? Read(o, known)
+                : Outcome<BuildFacts>.Refused(FindingCode.FileUnreadable, $"The build's file must be a JSON object whose \"schema\" is \"{Schema}\".");
         }
         catch (JsonException e)
         {
-            throw new FormatException($"The build's file is not JSON (line {e.LineNumber + 1}).", e);
+            return Outcome<BuildFacts>.Refused(FindingCode.FileUnreadable, $"The build's file is not JSON (line {e.LineNumber + 1}).");
         }
     }
 
     /// <summary>Reads the members of such a document over what is known already; a guide may also be a text, as a person types it (<see cref="TypedGuide"/>).</summary>
     /// <param name="o">The members.</param>
     /// <param name="known">Kept where there is no such member; null for a new build.</param>
-    /// <exception cref="FormatException">A member is not such a one; the message is one sentence for the user.</exception>
-    public static BuildFacts Read(JsonObject o, BuildFacts? known)
+    public static Outcome<BuildFacts> Read(JsonObject o, BuildFacts? known) => Parsed.Of(() => Members(o, known));
+
+    private static BuildFacts Members(JsonObject o, BuildFacts? known)
     {
         try
         {
@@ -73,7 +74,7 @@ public static class BuildFactsJson
                 Handle = Member("handle", n => (string?)n, start.Handle),
                 ReelClass = Member("reel_class", n => (int?)n, start.ReelClass),
                 Line = Member("line", n => (string?)n, start.Line),
-                Side = Member("side", n => n is null ? null : SideText.Read((string?)n) ?? throw new FormatException("The build's \"side\" must be \"inside\" or \"outside\"."), start.Side),
+                Side = Member("side", n => n is null ? null : SideText.Read((string?)n) ?? throw new InputException("The build's \"side\" must be \"inside\" or \"outside\"."), start.Side),
                 Use = Member("use", n => (string?)n, start.Use),
                 Remarks = Member("remarks", n => (string?)n, start.Remarks),
                 Guides = Member("guides", n => n is JsonArray list ? Guides(list) : [], start.Guides),
@@ -81,7 +82,7 @@ public static class BuildFactsJson
         }
         catch (Exception e) when (e is InvalidOperationException or OverflowException)
         {
-            throw new FormatException("A member of the build is of the wrong kind: texts in quotes, lengths as plain numbers in mm.", e);
+            throw new InputException("A member of the build is of the wrong kind: texts in quotes, lengths as plain numbers in mm.", e);
         }
     }
 
@@ -91,5 +92,5 @@ public static class BuildFactsJson
 
     private static GuideEntry Guide(JsonNode? g) => g is JsonObject o && o["from_tip_mm"] is { } station
         ? new GuideEntry((string?)o["frame"], (double?)o["ring_size_mm"], (double)station, (double?)o["from_reel_mm"])
-        : throw new FormatException("Each guide of the build needs \"from_tip_mm\", its station from the tip in mm.");
+        : throw new InputException("Each guide of the build needs \"from_tip_mm\", its station from the tip in mm.");
 }

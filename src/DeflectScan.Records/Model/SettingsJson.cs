@@ -42,20 +42,20 @@ public static class SettingsJson
         return settings.ToJsonString();
     }
 
-    /// <exception cref="FormatException">Not such a document.</exception>
+    /// <exception cref="InvalidDataException">Not such a document.</exception>
     public static MeasureOptions Read(string text)
     {
         try
         {
             JsonNode settings = JsonNode.Parse(text)!;
             if ((string?)settings["schema"] != Schema)
-                throw new FormatException($"These are no settings of schema {Schema}.");
+                throw new InvalidDataException($"These are no settings of schema {Schema}.");
             return new MeasureOptions
             {
                 GuideCount = (int?)settings["guides"],
                 BlankLengthMm = (double?)settings["length_mm"],
                 Side = SideText.Read((string?)settings["side"]),
-                Marks = settings["marks"] is { } marks ? Marks.Parse(marks.ToJsonString()) : Marks.None,
+                Marks = settings["marks"] is { } marks ? Marks.Parse(marks.ToJsonString()).OrDamaged() : Marks.None,
                 FirstGuideFromReelMm = (double?)settings["from_reel_mm"],
                 HoldGuides = (int?)settings["hold"],
                 CardScale = (double)settings["card_scale"]!,
@@ -70,7 +70,7 @@ public static class SettingsJson
         }
         catch (Exception e) when (e is JsonException or InvalidOperationException or NullReferenceException or ArgumentException)
         {
-            throw new FormatException($"These are no settings of schema {Schema}.", e);
+            throw new InvalidDataException($"These are no settings of schema {Schema}.", e);
         }
     }
 

@@ -1,4 +1,5 @@
 using System.Globalization;
+using DeflectScan.Findings;
 using DeflectScan.Geometry;
 
 namespace DeflectScan.Records.Model;
@@ -16,8 +17,11 @@ public sealed record TypedGuide(double? FromTipMm, double? FromReelMm, double? R
     /// <summary>Two ways to the reel's place may differ by as much as two tapes do, mm: our own judgement.</summary>
     private const double TapesAgreeMm = 10;
 
-    /// <exception cref="FormatException">Not such a text; one sentence for the user.</exception>
-    public static TypedGuide Read(string text)
+    /// <summary>The guides of such texts, from the reel to the tip-top.</summary>
+    public static Outcome<IReadOnlyList<GuideEntry>> List(IEnumerable<string> texts) => Parsed.Of(() => Complete([.. texts.Select(Read)]));
+
+    /// <exception cref="InputException">Not such a text; one sentence for the user.</exception>
+    internal static TypedGuide Read(string text)
     {
         TypedGuide guide = new(null, null, null, null);
         string rest = text.Trim();
@@ -41,13 +45,13 @@ public sealed record TypedGuide(double? FromTipMm, double? FromReelMm, double? R
     }
 
     /// <summary>A list from the reel to the tip-top, with both distances of each guide as soon as one guide has both.</summary>
-    /// <exception cref="FormatException">A distance from the tip cannot be had, or two guides put the reel at different places.</exception>
-    public static IReadOnlyList<GuideEntry> Complete(IReadOnlyList<TypedGuide> guides)
+    /// <exception cref="InputException">A distance from the tip cannot be had, or two guides put the reel at different places.</exception>
+    internal static IReadOnlyList<GuideEntry> Complete(IReadOnlyList<TypedGuide> guides)
     {
         double[] reels = [.. guides.Select(g => g.FromTipMm + g.FromReelMm).OfType<double>()];
         if (reels.Length > 0 && reels.Max() - reels.Min() > TapesAgreeMm)
         {
-            throw new FormatException(
+            throw new InputException(
                 string.Create(CultureInfo.InvariantCulture, $"The guides put the reel from {reels.Min():0} to {reels.Max():0} mm from the tip: check which distances are from the tip and which from the reel."));
         }
 
@@ -62,7 +66,7 @@ public sealed record TypedGuide(double? FromTipMm, double? FromReelMm, double? R
 
     private static double Tip(TypedGuide g, double? reel) => g.FromTipMm ?? (reel is { } r
         ? Round(r - g.FromReelMm!.Value)
-        : throw new FormatException("A guide is given from the reel alone: give one guide, as the tip-top, from the tip and from the reel, as in \"tip 0, reel 1795mm\"."));
+        : throw new InputException("A guide is given from the reel alone: give one guide, as the tip-top, from the tip and from the reel, as in \"tip 0, reel 1795mm\"."));
 
     private static double Round(double mm) => Math.Round(mm, 2);
 
@@ -70,6 +74,6 @@ public sealed record TypedGuide(double? FromTipMm, double? FromReelMm, double? R
 
     private static double Length(string text, string whole) => LengthText.TryMm(text, out double mm) ? mm : throw Wrong(whole);
 
-    private static FormatException Wrong(string text) =>
+    private static InputException Wrong(string text) =>
         new($"'{text.ReplaceLineEndings(" ")}' is no guide: write it like \"tip 1222mm, reel 22 1/2in, ring 25, frame high\", with the distance from the tip or the reel at least.");
 }

@@ -1,4 +1,5 @@
 using System.Globalization;
+using DeflectScan.Geometry;
 using DeflectScan.Tracing;
 
 namespace DeflectScan.Records.Model;
@@ -23,9 +24,7 @@ public sealed record WorstPair(int From, int To, bool ToTip, bool ByClearance, d
     {
         if (m.SureWorst() is not { } pair)
             return null;
-        bool outside = m.Side == BendSide.Outside;
-        return new WorstPair(
-            pair.From, pair.To, m.Guides.Any(g => g.IsTip && g.Index == pair.To), outside, outside ? pair.ClearanceMm : pair.BowMm,
-            outside ? pair.GapUncertaintyMm : pair.BowUncertaintyMm);
+        MeasuredLength follows = pair.Follows(m.Side);
+        return new WorstPair(pair.From, pair.To, m.Guides.Any(g => g.IsTip && g.Index == pair.To), m.Side == BendSide.Outside, follows.Mm, follows.UncertaintyMm);
     }
 }

@@ -51,7 +51,7 @@ public static class BuildJson
         ["at"] = p.At,
         ["camera"] = p.Camera,
         ["cards"] = p.Cards,
-        ["verdict"] = ProofJson.Spell(p.Verdict),
+        ["verdict"] = MeasurementJson.Spell(p.Verdict),
         ["cause"] = p.Cause,
         ["chi_square"] = p.ChiSquare,
         ["probability"] = p.Probability,

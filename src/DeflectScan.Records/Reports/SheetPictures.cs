@@ -31,7 +31,7 @@ public sealed record SheetPictures(ReportPicture? Overlay, ReportPicture? Unroll
             using MeasureRun run = Remeasuring.Run(reader, stored, measure);
             Measurement kept = reader.Measurement(stored);
             if (run.Photo is not { } photo)
-                return new SheetPictures(null, null, "The photo cannot be opened: deflectscan records verify says why.");
+                return new SheetPictures(null, null, "The photo cannot be opened: a check of the archive says why.");
             ReportPicture overlay = ReportPicture.OfPng(DeflectScan.Reporting.Overlay.Draw(photo, kept));
             bool same = Remeasuring.Compare(reader, stored, run.Measurement) == RemeasureVerdict.Same || LieAlike(kept, run.Measurement);
             if (kept.Guides.Count == 0)

@@ -41,7 +41,7 @@ internal static class SheetTables
         "Guides as measured, from the reel", null, ["guide", "from tip, mm", "±", "inches", "from reel, mm", "inches", "height, mm", "line angle"],
         [.. m.Guides.Select(g => new[]
         {
-            Name(m, g.Index), Mm(g.StationMm), Uncertainty(g.StationUncertaintyMm), UnitsText.Sixteenths(g.StationMm), Mm(g.FromReelMm), Inches(g.FromReelMm), Mm(g.HeightMm),
+            Name(m, g.Index), Mm(g.StationMm), Uncertainty(g.Station.UncertaintyMm), UnitsText.Sixteenths(g.StationMm), Mm(g.FromReelMm), Inches(g.FromReelMm), Mm(g.HeightMm),
             g.LineAngleDeg is { } angle ? $"{angle:0.0}°" : Unknown,
         })]);
 
@@ -49,7 +49,7 @@ internal static class SheetTables
         "Pairs of guides", null, ["pair", "gap, mm", "±", "bow, mm", "±", "clearance, mm", "note"],
         [.. m.Intervals.Select(i => new[]
         {
-            $"{Name(m, i.From)} to {Name(m, i.To)}", Mm(i.GapMm), Uncertainty(i.GapUncertaintyMm), Mm(i.BowMm), Uncertainty(i.BowUncertaintyMm), Mm(i.ClearanceMm), Mark(m, i),
+            $"{Name(m, i.From)} to {Name(m, i.To)}", Mm(i.GapMm), Uncertainty(i.Gap.UncertaintyMm), Mm(i.BowMm), Uncertainty(i.Bow.UncertaintyMm), Mm(i.ClearanceMm), Mark(m, i),
         })]);
 
     private static SheetTable Stations(string title, string? note, IReadOnlyList<(LayoutStation Station, string? Frame)> stations) => Known(

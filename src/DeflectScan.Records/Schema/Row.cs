@@ -1,6 +1,7 @@
 using System.Buffers.Binary;
 using System.Security.Cryptography;
 using System.Text;
+using DeflectScan.Findings;
 
 namespace DeflectScan.Records.Schema;
 
@@ -14,11 +15,11 @@ internal sealed class Row
 
     /// <param name="table">Its table.</param>
     /// <param name="values">One for each column, in order.</param>
-    /// <exception cref="FormatException">A value does not fit its column.</exception>
+    /// <exception cref="InputException">A value does not fit its column.</exception>
     public Row(TableSpec table, params ReadOnlySpan<object?> values)
     {
         if (values.Length != table.Columns.Count)
-            throw new FormatException($"A row of {table.Name} has {values.Length} values and not {table.Columns.Count}.");
+            throw new InputException($"A row of {table.Name} has {values.Length} values and not {table.Columns.Count}.");
         Table = table;
         _values = new object?[values.Length];
         for (int i = 0; i < values.Length; i++)

@@ -1,3 +1,5 @@
+using DeflectScan.Findings;
+
 namespace DeflectScan.Records.Schema;
 
 /// <summary>How a column's values are stored: SQLite's strict types.</summary>
@@ -12,17 +14,17 @@ internal enum ColumnKind
 internal sealed record Column(string Name, ColumnKind Kind, bool Optional = false)
 {
     /// <summary>The value as this column keeps it; a whole number counts as a real one where a real one is wanted.</summary>
-    /// <exception cref="FormatException">The value does not fit the column.</exception>
+    /// <exception cref="InputException">The value does not fit the column.</exception>
     public object? Fit(object? value) => (Kind, value) switch
     {
         (_, null) when Optional => null,
         (ColumnKind.Text, string text) when CanBeKept(text) => text,
-        (ColumnKind.Text, string) => throw new FormatException($"The text of {Name} has a character that cannot be kept: take it out."),
+        (ColumnKind.Text, string) => throw new InputException($"The text of {Name} has a character that cannot be kept: take it out."),
         (ColumnKind.Whole, long whole) => whole,
         (ColumnKind.Whole, int whole) => (long)whole,
         (ColumnKind.Real, double real) when double.IsFinite(real) => real == 0 ? 0.0 : real,
         (ColumnKind.Real, long whole) => (double)whole,
-        _ => throw new FormatException($"The value of {Name} is of the wrong kind or missing."),
+        _ => throw new InputException($"The value of {Name} is of the wrong kind or missing."),
     };
 
     /// <summary>No NUL, at which texts end elsewhere, and no half of a character.</summary>

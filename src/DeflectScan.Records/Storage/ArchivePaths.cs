@@ -13,7 +13,7 @@ internal sealed record ArchivePaths(string Folder)
         return File.Exists(paths.Database)
             ? paths
             : throw new ArchiveException(
-                ArchiveProblem.NotThere, "There is no archive in that folder: name its folder with --archive, or make one with deflectscan records init.");
+                ArchiveProblem.NotThere, "There is no archive in that folder: name the archive's folder, or make a new archive.");
     }
 
     public string Database => Path.Combine(Folder, "records.db");

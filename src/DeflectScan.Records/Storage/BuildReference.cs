@@ -27,10 +27,10 @@ internal static class BuildReference
             if (found.Count == 1)
                 return found[0].Id;
             if (found.Count > 1)
-                throw new ArchiveException(ArchiveProblem.Refused, $"Several builds are meant by that: {Names(found)}; give the id that deflectscan records list shows.");
+                throw new ArchiveException(ArchiveProblem.Refused, $"Several builds are meant by that: {Names(found)}; give the id that the list of builds shows.");
         }
 
-        throw new ArchiveException(ArchiveProblem.Refused, "There is no such build: deflectscan records list shows their names and ids.");
+        throw new ArchiveException(ArchiveProblem.Refused, "There is no such build: the list of builds shows their names and ids.");
     }
 
     private static string Names(List<(string Id, string Name)> found) =>

@@ -1,4 +1,5 @@
 using System.Text;
+using DeflectScan.Findings;
 using DeflectScan.Records.Model;
 using DeflectScan.Records.Schema;
 using Microsoft.Data.Sqlite;
@@ -65,7 +66,7 @@ internal static class FactTables
             bool whole = reader.GetValue(values.Length) is byte[] sum && sum.AsSpan().SequenceEqual(row.Sum());
             return (row, whole);
         }
-        catch (Exception e) when (e is FormatException or DecoderFallbackException or InvalidCastException)
+        catch (Exception e) when (e is InputException or DecoderFallbackException or InvalidCastException)
         {
             return (null, false);
         }

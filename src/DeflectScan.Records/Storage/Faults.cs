@@ -24,10 +24,10 @@ internal static class Faults
     private static readonly int[] SqliteWriteFailed = [778, 1034, 1290, 1546, 4874];
 
     public static ArchiveException ReadOnly(Exception? cause = null) =>
-        new(ArchiveProblem.ReadOnly, "The archive's folder cannot be written to: check its rights, or give another place with --archive; nothing was changed.", cause);
+        new(ArchiveProblem.ReadOnly, "The archive's folder cannot be written to: check its rights, or give the archive another place; nothing was changed.", cause);
 
     public static ArchiveException Damaged(string what, Exception? cause = null) =>
-        new(ArchiveProblem.Damaged, $"The archive is damaged: {what}; deflectscan records verify names all damage.", cause);
+        new(ArchiveProblem.Damaged, $"The archive is damaged: {what}; a check of the archive names all damage.", cause);
 
     /// <summary>The sentence for a fault, or null for one that is none of the archive's.</summary>
     public static ArchiveException? Of(Exception fault) => fault switch

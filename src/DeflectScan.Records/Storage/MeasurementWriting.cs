@@ -34,9 +34,9 @@ internal static class MeasurementWriting
             GuideCount = m.Guides.Count(g => !g.IsTip),
         };
         if (m.Intervals.Where(i => m.Largest is { } l && (l.GapFrom, l.GapTo) == (i.From, i.To)).ToList() is [IntervalReport gap])
-            stored = stored with { LargestGapMm = gap.GapMm, LargestGapUncertaintyMm = gap.GapUncertaintyMm };
+            stored = stored with { LargestGapMm = gap.GapMm, LargestGapUncertaintyMm = gap.Gap.UncertaintyMm };
         if (m.Intervals.Where(i => m.Largest is { } l && (l.BowFrom, l.BowTo) == (i.From, i.To)).ToList() is [IntervalReport bow])
-            stored = stored with { LargestBowMm = bow.BowMm, LargestBowUncertaintyMm = bow.BowUncertaintyMm };
+            stored = stored with { LargestBowMm = bow.BowMm, LargestBowUncertaintyMm = bow.Bow.UncertaintyMm };
         if (BuildReading.Measurements(database, buildId).Find(k => IsSame(k, stored)) is { } known)
             return (known.Id, true);
         Documents.Add(database, document);

@@ -16,9 +16,8 @@ internal static class PageSeal
     /// <summary>How a file and its seal agree. Pages count from 1.</summary>
     /// <param name="IsThere">There is a seal: the archive was closed.</param>
     /// <param name="SealIsWhole">The seal itself is what was written.</param>
-    /// <param name="LengthBytes">The file's length when it was sealed.</param>
     /// <param name="ChangedPages">Pages that are not what was written.</param>
-    internal sealed record Verdict(bool IsThere, bool SealIsWhole, long LengthBytes, IReadOnlyList<long> ChangedPages)
+    internal sealed record Verdict(bool IsThere, bool SealIsWhole, IReadOnlyList<long> ChangedPages)
     {
         public bool IsWhole => IsThere && SealIsWhole && ChangedPages.Count == 0;
     }
@@ -44,11 +43,11 @@ internal static class PageSeal
     public static Verdict Check(ArchivePaths paths)
     {
         if (!File.Exists(paths.Seal))
-            return new Verdict(false, false, 0, []);
+            return new Verdict(false, false, []);
         string text = Encoding.Latin1.GetString(File.ReadAllBytes(paths.Seal));
         int last = text.Length > 1 ? text.LastIndexOf('\n', text.Length - 2) + 1 : 0;
         if (last == 0 || text[last..] != HashLine(text[..last]))
-            return new Verdict(true, false, 0, []);
+            return new Verdict(true, false, []);
         string[] lines = text[..last].Split('\n', StringSplitOptions.RemoveEmptyEntries);
         long length = long.Parse(lines[0].Split(' ')[^1]);
         List<long> changed = [];
@@ -64,7 +63,7 @@ internal static class PageSeal
             changed.Add(missing);
         if (changed.Count == 0 && new FileInfo(paths.Database).Length != length)
             changed.Add(Math.Max(1, number));
-        return new Verdict(true, true, length, changed);
+        return new Verdict(true, true, changed);
     }
 
     private static string HashLine(string body) => Convert.ToHexStringLower(SHA256.HashData(Encoding.Latin1.GetBytes(body))) + "\n";

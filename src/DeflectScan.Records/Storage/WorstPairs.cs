@@ -1,4 +1,3 @@
-using System.Text.Json;
 using DeflectScan.Records.Model;
 using DeflectScan.Reporting.Json;
 using Microsoft.Data.Sqlite;
@@ -28,17 +27,7 @@ internal static class WorstPairs
     }
 
     /// <summary>What a document says; null where it says nothing of it or is none.</summary>
-    public static WorstPair? Of(string document)
-    {
-        try
-        {
-            return WorstPair.Of(MeasurementJson.Read(document));
-        }
-        catch (Exception e) when (e is FormatException or JsonException or InvalidOperationException or KeyNotFoundException)
-        {
-            return null;
-        }
-    }
+    public static WorstPair? Of(string document) => MeasurementJson.Read(document).Value is { } m ? WorstPair.Of(m) : null;
 
     /// <summary>Those of some documents, by hash.</summary>
     /// <param name="database">The archive's.</param>

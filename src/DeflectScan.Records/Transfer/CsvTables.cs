@@ -36,7 +36,7 @@ internal static class CsvTables
             foreach (GuideReport g in m.Guides)
             {
                 csv.Line(
-                    [id, g.Index, g.IsTip ? "tip" : "guide", g.StationMm, g.StationUncertaintyMm, g.FromReelMm, g.HeightMm, g.HeightUncertaintyMm, g.RingOuterMm, g.LineAngleDeg, MeasurementJson.Spell(g.Source)]);
+                    [id, g.Index, g.IsTip ? "tip" : "guide", g.StationMm, g.Station.UncertaintyMm, g.FromReelMm, g.HeightMm, g.Height.UncertaintyMm, g.RingOuterMm, g.LineAngleDeg, MeasurementJson.Spell(g.Source)]);
             }
         }
     }
@@ -51,7 +51,7 @@ internal static class CsvTables
             {
                 csv.Line(
                 [
-                    id, i.From, i.To, i.ChordMm, i.GapMm, i.GapUncertaintyMm, i.GapAtMm, i.BowMm, i.BowUncertaintyMm, i.BowAtMm, i.ClearanceMm, i.ClearanceAtMm, i.TouchesBlank,
+                    id, i.From, i.To, i.ChordMm, i.GapMm, i.Gap.UncertaintyMm, i.GapAtMm, i.BowMm, i.Bow.UncertaintyMm, i.BowAtMm, i.ClearanceMm, i.ClearanceAtMm, i.TouchesBlank,
                     MeasurementJson.Spell(i.Source),
                 ]);
             }

@@ -90,7 +90,7 @@ public static class ExportFile
     }
 
     private static IEnumerable<(string, Measurement)> Measurements(Facts facts) =>
-        facts.Rows(Tables.Measurements).Select(m => (m.Text("id"), MeasurementJson.Read(facts.Document(m.Text("document_sha256")))));
+        facts.Rows(Tables.Measurements).Select(m => (m.Text("id"), MeasurementJson.Read(facts.Document(m.Text("document_sha256"))).OrDamaged()));
 
     private static void WriteJson(Stream stream, IEnumerable<Row> rows)
     {

@@ -7,7 +7,7 @@ namespace DeflectScan.Records.Transfer;
 /// <summary>An export may come from anyone: its rows must be such as this program writes.</summary>
 internal static class ImportChecks
 {
-    /// <exception cref="FormatException">The row is none that this program writes.</exception>
+    /// <exception cref="InvalidDataException">The row is none that this program writes.</exception>
     public static void Check(Row row)
     {
         foreach ((Column column, object? value) in row.Table.Columns.Zip(row.Values))
@@ -27,13 +27,13 @@ internal static class ImportChecks
                 _ => true,
             };
             if (!sound)
-                throw new FormatException($"{column.Name} of a row of {row.Table.Name} has a value that this program does not write.");
+                throw new InvalidDataException($"{column.Name} of a row of {row.Table.Name} has a value that this program does not write.");
         }
 
         if (row.Table == Tables.Measurements)
             SettingsJson.Read(row.Text("settings"));
         if (row.Table == Tables.Revisions && RowsOf.Facts(row, []).FirstProblem() is { } problem)
-            throw new FormatException(problem);
+            throw new InvalidDataException(problem);
     }
 
     private static bool IsTime(string text) =>

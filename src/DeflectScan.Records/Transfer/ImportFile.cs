@@ -1,5 +1,6 @@
 using System.Text;
 using System.Text.Json;
+using DeflectScan.Findings;
 using DeflectScan.Records.Model;
 using DeflectScan.Records.Schema;
 using DeflectScan.Records.Storage;
@@ -35,7 +36,7 @@ public static class ImportFile
         {
             throw ZipIn.Refused("The export's rows do not fit together: it was made by hand or left something out; nothing was imported.", e);
         }
-        catch (Exception e) when (e is FormatException or JsonException or InvalidDataException or DecoderFallbackException or KeyNotFoundException or InvalidOperationException)
+        catch (Exception e) when (e is InputException or JsonException or InvalidDataException or DecoderFallbackException or KeyNotFoundException or InvalidOperationException)
         {
             throw ZipIn.Refused($"The export holds what this program does not write ({e.Message.TrimEnd('.')}): nothing was imported.", e);
         }
@@ -89,17 +90,17 @@ public static class ImportFile
             if (!zip.Has(name) && zip.IsSalvaged)
                 return;
             if (!writer.Photos.Put(row, () => zip.Read(name)))
-                throw new FormatException("a photo is not what its name says");
+                throw new InvalidDataException("a photo is not what its name says");
         }
 
         if (row.Table == Tables.Lenses && Documents.HashOf(row.Text("profile")) != row.Text("sha256"))
-            throw new FormatException("a lens profile is not what its name says");
+            throw new InvalidDataException("a lens profile is not what its name says");
         if (row.Table == Tables.Measurements)
         {
             string text = zip.ReadText(ExportFormat.Document(row.Text("document_sha256")));
-            Measurement measurement = MeasurementJson.Read(text);
+            Measurement measurement = MeasurementJson.Read(text).OrDamaged();
             if (Documents.Add(writer.Database, text) != row.Text("document_sha256") || measurement.Photo?.Sha256 != row.Text("photo_sha256"))
-                throw new FormatException("a measurement's document is not its own");
+                throw new InvalidDataException("a measurement's document is not its own");
         }
     }
 

@@ -32,24 +32,24 @@ internal static class RowJson
         json.WriteEndObject();
     }
 
-    /// <exception cref="FormatException">No such row.</exception>
+    /// <exception cref="InvalidDataException">No such row.</exception>
     public static Row Read(TableSpec table, JsonElement e)
     {
         if (e.ValueKind != JsonValueKind.Object || e.EnumerateObject().Count() != table.Columns.Count)
-            throw new FormatException($"A row of {table.Name} does not have the columns of this version.");
+            throw new InvalidDataException($"A row of {table.Name} does not have the columns of this version.");
         object?[] values = new object?[table.Columns.Count];
         for (int i = 0; i < values.Length; i++)
         {
             Column column = table.Columns[i];
             if (!e.TryGetProperty(column.Name, out JsonElement value))
-                throw new FormatException($"A row of {table.Name} has no {column.Name}.");
+                throw new InvalidDataException($"A row of {table.Name} has no {column.Name}.");
             values[i] = (value.ValueKind, column.Kind) switch
             {
                 (JsonValueKind.Null, _) => null,
                 (JsonValueKind.String, ColumnKind.Text) => value.GetString(),
                 (JsonValueKind.Number, ColumnKind.Whole) => value.TryGetInt64(out long whole) ? whole : null,
                 (JsonValueKind.Number, ColumnKind.Real) => value.TryGetDouble(out double real) ? real : null,
-                _ => throw new FormatException($"{column.Name} of a row of {table.Name} is of the wrong kind."),
+                _ => throw new InvalidDataException($"{column.Name} of a row of {table.Name} is of the wrong kind."),
             };
         }
 

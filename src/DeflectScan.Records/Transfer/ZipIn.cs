@@ -3,6 +3,7 @@ using System.Security.Cryptography;
 using System.Text;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using DeflectScan.Findings;
 using DeflectScan.Records.Model;
 
 namespace DeflectScan.Records.Transfer;
@@ -38,7 +39,7 @@ internal sealed class ZipIn : IDisposable
         catch (Exception e)
         {
             file?.Dispose();
-            if (e is InvalidDataException or JsonException or KeyNotFoundException or InvalidOperationException or FormatException)
+            if (e is InvalidDataException or JsonException or KeyNotFoundException or InvalidOperationException or InputException)
                 throw Refused("The file is no export of this program: nothing was imported.", e);
             if (e is FileNotFoundException or DirectoryNotFoundException)
                 throw Refused("There is no such file: check the export's name and folder.", e);
@@ -78,9 +79,9 @@ internal sealed class ZipIn : IDisposable
 
     private void ReadManifest()
     {
-        ZipArchiveEntry manifest = _zip.GetEntry(ExportFormat.Manifest) ?? throw new FormatException("No manifest.");
+        ZipArchiveEntry manifest = _zip.GetEntry(ExportFormat.Manifest) ?? throw new InvalidDataException("No manifest.");
         if (manifest.Length > MaxManifestBytes)
-            throw new FormatException("The manifest is too large.");
+            throw new InvalidDataException("The manifest is too large.");
         using Stream stream = manifest.Open();
         using JsonDocument document = JsonDocument.Parse(stream);
         JsonElement root = document.RootElement;
@@ -90,7 +91,7 @@ internal sealed class ZipIn : IDisposable
         foreach (ZipArchiveEntry entry in _zip.Entries)
         {
             if (!ExportFormat.IsKnownName(entry.FullName) || !_entries.TryAdd(entry.FullName, entry))
-                throw new FormatException("A file that does not belong in an export.");
+                throw new InvalidDataException("A file that does not belong in an export.");
         }
 
         int listed = 1;
@@ -101,14 +102,14 @@ internal sealed class ZipIn : IDisposable
         }
 
         if (listed != _entries.Count)
-            throw new FormatException("Files that the manifest does not list.");
+            throw new InvalidDataException("Files that the manifest does not list.");
     }
 
     private void CheckFile(string name, long bytes, string sha256)
     {
         long most = name.StartsWith("photos/", StringComparison.Ordinal) ? ExportFormat.MaxPhotoBytes : ExportFormat.MaxTableBytes;
         if (bytes > most || !_entries.TryGetValue(name, out ZipArchiveEntry? entry))
-            throw new FormatException("The manifest lists what is not there.");
+            throw new InvalidDataException("The manifest lists what is not there.");
         using Stream stream = entry.Open();
         using IncrementalHash hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
         byte[] block = new byte[1 << 16];

@@ -1,3 +1,4 @@
+using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Tracing.Rings;
 
@@ -17,7 +18,7 @@ internal sealed record Correction(string Do, int? Guide, double? X, double? Y, d
     /// <param name="shown">The measurement that the person looked at.</param>
     /// <param name="now">The marks that it was made with.</param>
     /// <param name="open">Stations that are still doubtful there, mm from the tip.</param>
-    /// <exception cref="FormatException">It makes no sense there; one sentence for the user.</exception>
+    /// <exception cref="InputException">It makes no sense there; one sentence for the user.</exception>
     public MarksState On(Measurement shown, MarksState now, IReadOnlyList<double> open)
     {
         double?[] answered = [StationMm, Guide is { } g && g >= 1 && g <= shown.Guides.Count ? shown.Guides[g - 1].StationMm : null];
@@ -33,7 +34,7 @@ internal sealed record Correction(string Do, int? Guide, double? X, double? Y, d
             "tip" => now with { Marks = now.Marks with { TipPx = Place() }, OpenMm = left, Says = "The tip placed" },
             "butt" => now with { Marks = now.Marks with { ButtPx = Place() }, OpenMm = left, Says = "The butt placed" },
             "blank" => now with { Marks = now.Marks with { BlankPx = [.. now.Marks.BlankPx, Place()] }, OpenMm = left, Says = "A point of the blank placed" },
-            _ => throw new FormatException("There is no such correction."),
+            _ => throw new InputException("There is no such correction."),
         };
     }
 
@@ -44,7 +45,7 @@ internal sealed record Correction(string Do, int? Guide, double? X, double? Y, d
     private static MarksState Rings(Measurement shown, MarksState now, double[] open, int? touched, Vec2? place, string says)
     {
         if (shown.Guides.Count == 0)
-            throw new FormatException("No ring was measured in this photo: place the tip or a point of the blank first.");
+            throw new InputException("No ring was measured in this photo: place the tip or a point of the blank first.");
         List<Vec2> rings = [.. shown.Guides.Select(g => g.RingPx)];
         List<Vec2> placed = [.. now.PlacedPx];
         if (touched is { } number)
@@ -64,12 +65,12 @@ internal sealed record Correction(string Do, int? Guide, double? X, double? Y, d
     }
 
     private int? Guided(Measurement shown) => Guide is { } number && number >= 1 && number <= shown.Guides.Count
-        ? shown.Guides[number - 1].IsTip && Do == "remove" ? throw new FormatException("The tip-top cannot be taken off: move its ring to where it is.") : number
-        : throw new FormatException("There is no guide of that number on this photo any more: look at the photo again.");
+        ? shown.Guides[number - 1].IsTip && Do == "remove" ? throw new InputException("The tip-top cannot be taken off: move its ring to where it is.") : number
+        : throw new InputException("There is no guide of that number on this photo any more: look at the photo again.");
 
     private string Name(Measurement shown) => shown.Guides[Guided(shown)!.Value - 1].IsTip ? "The tip-top's ring" : $"Guide {Guide}";
 
     private Vec2 Place() => X is { } x && Y is { } y && double.IsFinite(x) && double.IsFinite(y) && Math.Abs(x) <= MaxPx && Math.Abs(y) <= MaxPx
         ? new Vec2(x, y)
-        : throw new FormatException("A place on the photo must be given as x and y in px.");
+        : throw new InputException("A place on the photo must be given as x and y in px.");
 }

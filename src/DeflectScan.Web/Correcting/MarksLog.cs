@@ -1,20 +1,20 @@
-using System.Text;
 using System.Text.Json;
 using DeflectScan.Geometry;
+using DeflectScan.Records.Storage;
+using DeflectScan.Web.Storing;
 
 namespace DeflectScan.Web.Correcting;
 
 /// <summary>
-/// A photo's corrections, one JSON line a step, only ever added to and flushed before they are acknowledged: undoing and redoing are steps, too. A last line
-/// without its end, from a process that was killed, was never acknowledged and is cut off.
+/// A photo's corrections, one JSON line a step in a <see cref="LineLog"/>: undoing and redoing are steps, too.
 /// </summary>
 internal sealed class MarksLog
 {
-    private readonly string _path;
+    private readonly LineLog _file;
     private readonly List<MarksState> _states = [MarksState.None];
     private int _at;
 
-    private MarksLog(string path) => _path = path;
+    private MarksLog(string path) => _file = new LineLog(path, DiskFiles.Instance.FlushFolder);
 
     public MarksState Now => _states[_at];
 
@@ -28,18 +28,7 @@ internal sealed class MarksLog
     public static MarksLog Open(string path)
     {
         MarksLog log = new(path);
-        if (!File.Exists(path))
-            return log;
-        byte[] bytes = File.ReadAllBytes(path);
-        int whole = Array.LastIndexOf(bytes, (byte)'\n') + 1;
-        if (whole < bytes.Length)
-        {
-            using FileStream file = new(path, FileMode.Open, FileAccess.Write);
-            file.SetLength(whole);
-            file.Flush(flushToDisk: true);
-        }
-
-        foreach (string line in Encoding.UTF8.GetString(bytes, 0, whole).Split('\n', StringSplitOptions.RemoveEmptyEntries))
+        foreach (string line in log._file.Read())
             log.Apply(JsonSerializer.Deserialize(line, MarksJson.Default.LogLine)!);
         return log;
     }
@@ -61,16 +50,7 @@ internal sealed class MarksLog
 
     private void Append(LogLine line)
     {
-        byte[] bytes = [.. JsonSerializer.SerializeToUtf8Bytes(line, MarksJson.Default.LogLine), (byte)'\n'];
-        bool isNew = !File.Exists(_path);
-        using (FileStream file = new(_path, FileMode.Append, FileAccess.Write))
-        {
-            file.Write(bytes);
-            file.Flush(flushToDisk: true);
-        }
-
-        if (isNew)
-            Records.Storage.DiskFiles.Instance.FlushFolder(Path.GetDirectoryName(_path)!);
+        _file.Append(JsonSerializer.SerializeToUtf8Bytes(line, MarksJson.Default.LogLine));
         Apply(line);
     }
 
@@ -87,7 +67,7 @@ internal sealed class MarksLog
             default:
                 _states.RemoveRange(_at + 1, _states.Count - _at - 1);
                 _states.Add(new MarksState(
-                    line.Marks is { } marks ? Marks.Parse(marks) : Marks.None, [.. line.Placed.Select(p => new Vec2(p[0], p[1]))], line.Open, line.Says));
+                    line.Marks is { } marks ? Marks.Parse(marks).OrDamaged() : Marks.None, [.. line.Placed.Select(p => new Vec2(p[0], p[1]))], line.Open, line.Says));
                 _at++;
                 break;
         }

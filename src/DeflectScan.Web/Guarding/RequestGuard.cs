@@ -24,7 +24,7 @@ internal static class RequestGuard
     {
         HttpRequest request = http.Request;
         if (!IsOwnHost(http))
-            return (StatusCodes.Status421MisdirectedRequest, "This page answers to the address that deflectscan serve printed, and to no other name.");
+            return (StatusCodes.Status421MisdirectedRequest, "This page answers to the address that was printed when it started, and to no other name.");
         bool reads = HttpMethods.IsGet(request.Method) || HttpMethods.IsHead(request.Method);
         string origin = request.Headers[HeaderNames.Origin].ToString();
         string own = $"http://{request.Host.Value}";
@@ -37,7 +37,7 @@ internal static class RequestGuard
         bool isIn = IsThisMachine(http) || invitation?.IsGuest(request.Cookies[Invitation.Cookie]) == true;
         return isIn || (invitation is not null && (Door.Contains(request.Path.Value, StringComparer.Ordinal) || IsForStudents(request.Path)))
             ? null
-            : (StatusCodes.Status401Unauthorized, "Scan the code that deflectscan serve --lan shows to come in.");
+            : (StatusCodes.Status401Unauthorized, "Scan the code that the computer with the page shows to come in.");
     }
 
     /// <summary>What a student's phone asks for: the class's door, the page's own code, and what its routes let only the phone's own token have.</summary>

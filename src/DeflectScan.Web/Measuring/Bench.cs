@@ -1,6 +1,7 @@
 using System.Collections.Concurrent;
 using System.Text;
 using DeflectScan.Checking;
+using DeflectScan.Findings;
 using DeflectScan.Measuring;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Web.Correcting;
@@ -64,25 +65,16 @@ internal sealed class Bench : IDisposable
         return (photo, isNew);
     }
 
-    public void SetAside(BenchPhoto photo, bool aside)
-    {
-        lock (photo.Gate)
-        {
-            StoredPhoto revised = photo.Stored with { IsAside = aside };
-            _folder.Revise(revised);
-            photo.Stored = revised;
-            photo.Version++;
-        }
-
-        Changes.Say(photo.Stored.Id);
-    }
+    public void SetAside(BenchPhoto photo, bool aside) => Revise(photo, stored => stored with { IsAside = aside });
 
     /// <summary>Gives a photo to a class, or with null to the bench, with which it stays.</summary>
-    public void GiveTo(BenchPhoto photo, string? classId)
+    public void GiveTo(BenchPhoto photo, string? classId) => Revise(photo, stored => stored with { ClassId = classId });
+
+    private void Revise(BenchPhoto photo, Func<StoredPhoto, StoredPhoto> change)
     {
         lock (photo.Gate)
         {
-            StoredPhoto revised = photo.Stored with { ClassId = classId };
+            StoredPhoto revised = change(photo.Stored);
             _folder.Revise(revised);
             photo.Stored = revised;
             photo.Version++;
@@ -106,15 +98,15 @@ internal sealed class Bench : IDisposable
     }
 
     /// <summary>Takes a correction into the log and asks for the measurement with it.</summary>
-    /// <exception cref="FormatException">It makes no sense on what was measured; nothing is changed.</exception>
+    /// <exception cref="InputException">It makes no sense on what was measured; nothing is changed.</exception>
     public void Correct(BenchPhoto photo, Correction correction)
     {
         lock (photo.Gate)
         {
             if (photo.Measured is not { } shown)
-                throw new FormatException("The photo is not measured yet: wait for it.");
+                throw new InputException("The photo is not measured yet: wait for it.");
             if (photo.MeasuredKey != BenchPhoto.KeyOf(photo.Log.Now.Marks))
-                throw new FormatException("The last correction is still being measured: try again in a moment.");
+                throw new InputException("The last correction is still being measured: try again in a moment.");
             photo.Log.Set(correction.On(shown, photo.Log.Now, Open(photo)));
         }
 
@@ -170,7 +162,7 @@ internal sealed class Bench : IDisposable
             photo.Cancel?.Cancel();
             if (_folder.Result(photo.Stored.Id, DocumentName(key)) is { } known)
             {
-                Show(photo, MeasurementJson.Read(Encoding.UTF8.GetString(known)), key, state);
+                Show(photo, MeasurementJson.Read(Encoding.UTF8.GetString(known)).OrDamaged(), key, state);
             }
             else
             {

@@ -49,7 +49,7 @@ internal sealed class OneMeasurement(BenchFolder folder, ServeOptions options, P
                 folder.WriteResult(stored.Id, Bench.MapName(key), JsonSerializer.SerializeToUtf8Bytes(PlaneGrid.Of(run.Measurement, plane, seen.Info), GridJson.Default.PlaneGrid));
             string document = MeasurementJson.Write(run.Measurement);
             folder.WriteResult(stored.Id, Bench.DocumentName(key), Encoding.UTF8.GetBytes(document));
-            Measurement asKept = MeasurementJson.Read(document);
+            Measurement asKept = MeasurementJson.Read(document).OrDamaged();
             finish(() =>
             {
                 (photo.Measured, photo.MeasuredKey, photo.MeasuredWith) = (asKept, key, state);

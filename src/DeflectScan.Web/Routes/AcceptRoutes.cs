@@ -1,4 +1,5 @@
 using System.Text.Json;
+using DeflectScan.Findings;
 using DeflectScan.Web.Measuring;
 using DeflectScan.Web.Trying;
 using Microsoft.AspNetCore.Builder;
@@ -41,7 +42,7 @@ internal static class AcceptRoutes
                 return;
             }
         }
-        catch (Exception e) when (e is JsonException or FormatException)
+        catch (Exception e) when (e is JsonException or InputException)
         {
             // Said below: it is not what the page sends.
         }

@@ -1,8 +1,10 @@
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using System.Text.Json.Serialization.Metadata;
+using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Web.Measuring;
+using DeflectScan.Web.Words;
 using Microsoft.AspNetCore.Http;
 
 namespace DeflectScan.Web.Routes;
@@ -31,36 +33,26 @@ internal static class Answers
     }
 
     /// <summary>What was sent, as an object; an empty one where nothing was.</summary>
-    /// <exception cref="FormatException">It is none; one sentence.</exception>
+    /// <exception cref="InputException">It is none; one sentence.</exception>
     public static async Task<JsonObject> Body(HttpContext http)
     {
         using StreamReader reader = new(http.Request.Body);
         string text = await reader.ReadToEndAsync(http.RequestAborted);
         try
         {
-            return text.Length == 0 ? [] : JsonNode.Parse(text, documentOptions: new JsonDocumentOptions { MaxDepth = 8, AllowDuplicateProperties = false }) as JsonObject ?? throw new FormatException("What was sent is not as this page sends it: load the page anew.");
+            return text.Length == 0 ? [] : JsonNode.Parse(text, documentOptions: new JsonDocumentOptions { MaxDepth = 8, AllowDuplicateProperties = false }) as JsonObject ?? throw Sent.Wrong();
         }
         catch (Exception e) when (e is JsonException or ArgumentException)
         {
-            throw new FormatException("What was sent is not as this page sends it: load the page anew.", e);
+            throw Sent.Wrong(e);
         }
     }
 
-    /// <summary>What was sent; null, and the refusal is on its way, where it is no object.</summary>
-    public static async Task<JsonObject?> BodyOrRefusal(HttpContext http)
-    {
-        try
-        {
-            return await Body(http);
-        }
-        catch (FormatException e)
-        {
-            await Refuse(http, StatusCodes.Status400BadRequest, e.Message);
-            return null;
-        }
-    }
+    /// <summary>Does something with what came out, or answers with why nothing did.</summary>
+    public static Task OrRefusal<T>(HttpContext http, Outcome<T> outcome, Func<T, Task> then)
+        where T : class => outcome.Value is { } value ? then(value) : Refuse(http, StatusCodes.Status409Conflict, outcome.Findings[0].Message);
 
-    public static Task Refuse(HttpContext http, int status, string sentence) => Json(http, new Problem(sentence), PageJson.Default.Problem, status);
+    public static Task Refuse(HttpContext http, int status, string sentence) => Json(http, new Problem(PageWords.Of(sentence, Unit(http))), PageJson.Default.Problem, status);
 
     /// <summary>Bytes that are made anew each time.</summary>
     public static async Task Bytes(HttpContext http, byte[] bytes, string type)

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using DeflectScan.Findings;
 using DeflectScan.Web.Correcting;
 using DeflectScan.Web.Measuring;
 using Microsoft.AspNetCore.Builder;
@@ -27,7 +28,7 @@ internal static class CorrectionRoutes
         try
         {
             Correction correction = await JsonSerializer.DeserializeAsync(http.Request.Body, MarksJson.Default.Correction, http.RequestAborted)
-                ?? throw new FormatException("No correction was sent.");
+                ?? throw new InputException("No correction was sent.");
             bench.Correct(photo, correction);
             await Answers.Json(http, PhotoView.Of(photo, Answers.Unit(http)), PageJson.Default.PhotoView);
         }
@@ -35,7 +36,7 @@ internal static class CorrectionRoutes
         {
             await Answers.Refuse(http, StatusCodes.Status400BadRequest, "The correction is not as this page sends it: load the page anew.");
         }
-        catch (FormatException e)
+        catch (InputException e)
         {
             await Answers.Refuse(http, StatusCodes.Status409Conflict, e.Message);
         }

@@ -74,7 +74,7 @@ internal sealed record HeadlineView(string Status, string Answer, int? From)
 internal sealed record CheckView(string Verdict, string Reach, IReadOnlyList<CheckLine> ToDo)
 {
     public static CheckView Of(CheckReport report, LengthUnit unit) => new(
-        CheckJson.Spell(report.Verdict), report.Reach.ToString().ToLowerInvariant(), [.. report.ToDo.Select(i => new CheckLine(UnitsInSentences.Of(i.Seen, unit), UnitsInSentences.Of(i.Do, unit)))]);
+        MeasurementJson.Spell(report.Verdict), report.Reach.ToString().ToLowerInvariant(), [.. report.ToDo.Select(i => new CheckLine(PageWords.Of(i.Seen, unit), PageWords.Of(i.Do, unit)))]);
 }
 
 internal sealed record CheckLine(string Seen, string Do);

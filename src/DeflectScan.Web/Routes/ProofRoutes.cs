@@ -26,47 +26,29 @@ internal static class ProofRoutes
     /// <summary>Does something with the measurement of the address, or says that there is none.</summary>
     public static Task At(HttpContext http, Bench bench, Func<Measurement, Task> then) => Answers.WithPhoto(http, bench, photo =>
         http.Request.RouteValues["key"] is string key && PhotoRoutes.IsKey(key) && bench.Folder.Result(photo.Stored.Id, Bench.DocumentName(key)) is { } document
-            ? then(MeasurementJson.Read(Encoding.UTF8.GetString(document)))
+            ? then(MeasurementJson.Read(Encoding.UTF8.GetString(document)).OrDamaged())
             : Answers.Refuse(http, StatusCodes.Status404NotFound, "There is no such measurement of this photo."));
 
     /// <summary>The proof that the readings of a form come to: {readings: [{what, from, to, reading, within}]}, texts as typed.</summary>
-    /// <exception cref="FormatException">It is not such a form.</exception>
-    public static Outcome<ProofReport> Compared(JsonObject sent, Measurement m, LengthUnit unit)
-    {
-        Outcome<IReadOnlyList<HandReading>> readings = ProofForm.Read([.. (sent["readings"] as JsonArray ?? []).Select(Typed)], unit);
-        return readings.Value is { } read ? ProofRule.Of(m, read) : Outcome<ProofReport>.Refused(readings.Findings);
-    }
+    /// <exception cref="InputException">It is not such a form.</exception>
+    public static Outcome<ProofReport> Compared(JsonObject sent, Measurement m, LengthUnit unit) =>
+        ProofForm.Read([.. (sent["readings"] as JsonArray ?? []).Select(Typed)], unit).Then(read => ProofRule.Of(m, read));
 
-    private static Task Sheet(HttpContext http, Measurement m)
+    private static Task Sheet(HttpContext http, Measurement m) => Answers.OrRefusal(http, MeasuredLayout.Of(m), rod =>
     {
-        Outcome<MeasuredLayout> laid = MeasuredLayout.Of(m);
-        if (laid.Value is not { } rod)
-            return Answers.Refuse(http, StatusCodes.Status409Conflict, laid.Findings[0].Message);
         if (ProofForm.PaperProblem(rod.Rings.Count) is { } problem)
             return Answers.Refuse(http, StatusCodes.Status409Conflict, problem);
         http.Response.Headers.ContentDisposition = "inline; filename=\"proof.pdf\"";
-        return Answers.Bytes(http, ProofSheet.Draw(rod, m.Photo?.FileName ?? "photo", Paper.Asked(http), Answers.Unit(http)), "application/pdf");
-    }
+        return Answers.Bytes(http, ProofSheet.Draw(rod, m.Photo?.FileName ?? "photo", Paper.Asked(http), "Then: type the readings in on this photo's page, under \"Prove by hand\".", Answers.Unit(http)), "application/pdf");
+    });
 
     private static async Task Compare(HttpContext http, Measurement m)
     {
-        if (await Answers.BodyOrRefusal(http) is not { } body)
-            return;
         LengthUnit unit = Answers.Unit(http);
-        Outcome<ProofReport> proof;
-        try
-        {
-            proof = Compared(body, m, unit);
-        }
-        catch (FormatException e)
-        {
-            await Answers.Refuse(http, StatusCodes.Status400BadRequest, e.Message);
-            return;
-        }
-
+        Outcome<ProofReport> proof = Compared(await Answers.Body(http), m, unit);
         if (proof.Value is not { } report)
         {
-            await Answers.Refuse(http, StatusCodes.Status409Conflict, PageWords.Of(proof.Findings[0].Message, unit));
+            await Answers.Refuse(http, StatusCodes.Status409Conflict, proof.Findings[0].Message);
             return;
         }
 

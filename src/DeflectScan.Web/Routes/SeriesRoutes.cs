@@ -58,10 +58,10 @@ internal static class SeriesRoutes
         {
             ["id"] = view.Id, ["name"] = view.Name, ["received_at"] = view.ReceivedAt, ["key"] = view.Key, ["status"] = view.Status, ["headline"] = view.Headline?.Answer,
             ["says"] = view.Headline?.Status,
-            ["worst"] = worst is null ? null : new JsonObject { ["from"] = worst.From, ["to"] = worst.To, ["bow_mm"] = worst.BowMm, ["bow_uncertainty_mm"] = worst.BowUncertaintyMm },
+            ["worst"] = worst is null ? null : new JsonObject { ["from"] = worst.From, ["to"] = worst.To, ["bow_mm"] = worst.BowMm, ["bow_uncertainty_mm"] = worst.Bow.UncertaintyMm },
             ["against_target"] = target is not { } mm ? null : new JsonArray([.. BowTarget.Of(measured.Measurement, mm).Select(p => (JsonNode)new JsonObject
             {
-                ["from"] = p.Pair.From, ["to"] = p.Pair.To, ["bow_mm"] = p.Pair.BowMm, ["bow_uncertainty_mm"] = p.Pair.BowUncertaintyMm,
+                ["from"] = p.Pair.From, ["to"] = p.Pair.To, ["bow_mm"] = p.Pair.BowMm, ["bow_uncertainty_mm"] = p.Pair.Bow.UncertaintyMm,
                 ["is"] = p.Is switch { AgainstTarget.Above => "above", AgainstTarget.Met => "met", _ => "open" },
             })]),
             ["step"] = measured.Step is null || before is null ? null : Step(measured.Step, before.Stored.Id, view.Id, unit),
@@ -101,16 +101,8 @@ internal static class SeriesRoutes
 
     private static async Task SetTarget(HttpContext http, BenchSeries all, IReadOnlyList<(BenchPhoto Photo, SeriesPhoto Measured)> series)
     {
-        try
-        {
-            JsonObject sent = await Answers.Body(http);
-            all.SetTarget(series[0].Photo.Stored.Id, Sent.Number(sent, "mm"));
-            await Answers.Node(http, Whole(series, all, Answers.Unit(http)));
-        }
-        catch (FormatException e)
-        {
-            await Answers.Refuse(http, StatusCodes.Status400BadRequest, e.Message);
-        }
+        all.SetTarget(series[0].Photo.Stored.Id, Sent.Number(await Answers.Body(http), "mm"));
+        await Answers.Node(http, Whole(series, all, Answers.Unit(http)));
     }
 
     private static Task Carry(HttpContext http, Bench bench, BenchSeries series, BenchPhoto photo)

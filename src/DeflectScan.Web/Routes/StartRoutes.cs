@@ -1,5 +1,4 @@
 using System.Text;
-using DeflectScan.Geometry;
 using DeflectScan.Layout.Start;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;
@@ -25,19 +24,10 @@ internal static class StartRoutes
 
     private static Task Planned(HttpContext http, Func<StartInput, StartLayout, Task> then)
     {
-        try
-        {
-            StartInput input = StartForm.Read(name => http.Request.Query[name].ToString(), Answers.Unit(http));
-            return StartRule.TryPlan(input, out StartLayout? layout, out string? problem)
-                ? then(input, layout)
-                : Answers.Refuse(http, StatusCodes.Status409Conflict, UnitsInSentences.Of(problem, Answers.Unit(http)));
-        }
-        catch (FormatException e)
-        {
-            return Answers.Refuse(http, StatusCodes.Status400BadRequest, UnitsInSentences.Of(e.Message, Answers.Unit(http)));
-        }
+        StartInput input = StartForm.Read(name => http.Request.Query[name].ToString(), Answers.Unit(http));
+        return Answers.OrRefusal(http, StartRule.Plan(input), layout => then(input, layout));
     }
 
     private static SheetLayout Sheet(HttpContext http, StartInput input, StartLayout layout) =>
-        LayoutJson.Read(LayoutJson.Write(DeskSheet.Of(layout, input, Paper.Title(http) ?? "Start layout")));
+        LayoutJson.Read(LayoutJson.Write(DeskSheet.Of(layout, input, Paper.Title(http) ?? "Start layout"))).OrDamaged();
 }

@@ -10,7 +10,6 @@ using DeflectScan.Reporting.Json;
 using DeflectScan.Reporting.Sheets;
 using DeflectScan.Web.Measuring;
 using DeflectScan.Web.Trying;
-using DeflectScan.Web.Words;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
@@ -38,23 +37,13 @@ internal static class TryRoutes
     {
         if (http.Request.RouteValues["key"] is not string key || !PhotoRoutes.IsKey(key) || bench.Folder.Result(photo.Stored.Id, Bench.DocumentName(key)) is not { } document)
             return Answers.Refuse(http, StatusCodes.Status404NotFound, "There is no such measurement of this photo.");
-        Outcome<TryDesk> desk = desks.Of($"{photo.Stored.Id}/{key}", () => MeasurementJson.Read(Encoding.UTF8.GetString(document)));
-        return desk.Value is { } open ? then(open) : Answers.Refuse(http, StatusCodes.Status409Conflict, Sentence(http, desk.Findings[0].Message));
+        return Answers.OrRefusal(http, desks.Of($"{photo.Stored.Id}/{key}", () => MeasurementJson.Read(Encoding.UTF8.GetString(document))), then);
     });
 
     private static Task Tried(HttpContext http, Bench bench, TryDesks desks, Func<TryDesk, WhatIfReport, IReadOnlyList<GuideChange>, Task> then) => At(http, bench, desks, desk =>
     {
-        try
-        {
-            IReadOnlyList<GuideChange> changes = TriedLayout.Read(http.Request.Query["layout"]);
-            return desk.TryWhatIf(changes, out WhatIfReport? report, out string? problem)
-                ? then(desk, report, changes)
-                : Answers.Refuse(http, StatusCodes.Status409Conflict, Sentence(http, problem));
-        }
-        catch (FormatException e)
-        {
-            return Answers.Refuse(http, StatusCodes.Status400BadRequest, e.Message);
-        }
+        IReadOnlyList<GuideChange> changes = TriedLayout.Read(http.Request.Query["layout"]);
+        return Answers.OrRefusal(http, desk.WhatIf(changes), report => then(desk, report, changes));
     });
 
     private static Task Space(HttpContext http, TryDesk desk)
@@ -69,9 +58,8 @@ internal static class TryRoutes
                 GridMm = Answers.Unit(http) == LengthUnit.Inches ? UnitsText.MmPerInch / 16 : new SpacingOptions().GridMm,
             },
         };
-        return desk.TrySpacing(request, out SpacingReport? report, out IReadOnlyList<GuideChange>? changes, out string? problem)
-            ? Answers.Bytes(http, TryAnswer.Of(report, changes, Answers.Unit(http)), "application/json; charset=utf-8")
-            : Answers.Refuse(http, StatusCodes.Status409Conflict, Sentence(http, problem));
+        return Answers.OrRefusal(http, desk.Spacing(request), report =>
+            Answers.Bytes(http, TryAnswer.Of(report, desk.ChangesOf(report), Answers.Unit(http)), "application/json; charset=utf-8"));
     }
 
     private static Task Bend(HttpContext http, TryDesk desk, WhatIfReport tried, bool isAsMeasured)
@@ -80,15 +68,11 @@ internal static class TryRoutes
         BendRequest asked = new([.. parts.Select(p => AskedBend.Load(double.TryParse(p, NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double f) ? f : double.NaN))]);
         if (asked.FirstProblem() is { } problem)
             return Answers.Refuse(http, StatusCodes.Status400BadRequest, problem);
-        Outcome<BendReport> bend = desk.Bend(tried, isAsMeasured, asked);
-        return bend.Value is { } report
-            ? Answers.Bytes(http, TryAnswer.Of(report, report.BestOverRange is { } best ? desk.ChangesOf(best, tried) : null, Answers.Unit(http)), "application/json; charset=utf-8")
-            : Answers.Refuse(http, StatusCodes.Status409Conflict, Sentence(http, bend.Findings[0].Message));
+        return Answers.OrRefusal(http, desk.Bend(tried, isAsMeasured, asked), report =>
+            Answers.Bytes(http, TryAnswer.Of(report, report.BestOverRange is { } best ? desk.ChangesOf(best, tried) : null, Answers.Unit(http)), "application/json; charset=utf-8"));
     }
 
     private static int? Whole(HttpContext http, string name) => int.TryParse(http.Request.Query[name], NumberStyles.None, CultureInfo.InvariantCulture, out int value) ? value : null;
-
-    private static string Sentence(HttpContext http, string message) => PageWords.Of(message, Answers.Unit(http));
 
     private static string Title(HttpContext http, TryDesk desk) => Paper.Title(http) ?? desk.PhotoName;
 }

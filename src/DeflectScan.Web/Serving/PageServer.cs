@@ -1,5 +1,6 @@
 using System.Net;
 using System.Net.Sockets;
+using DeflectScan.Findings;
 using DeflectScan.Records;
 using DeflectScan.Records.Model;
 using DeflectScan.Records.Storage;
@@ -102,8 +103,8 @@ public sealed class PageServer : IAsyncDisposable
 
     /// <summary>Why a port cannot be listened on, one sentence; null where that is not what went wrong.</summary>
     internal static string? PortProblem(Exception e, int port) =>
-        e.InnerException is AddressInUseException ? $"Port {port} cannot be listened on: another program has it; choose another with --port, or 0 for any free one."
-        : e is SocketException ? $"Port {port} cannot be listened on ({e.Message}): choose another with --port, from 1024 on, or 0 for any free one."
+        e.InnerException is AddressInUseException ? $"Port {port} cannot be listened on: another program has it; choose another port, or 0 for any free one."
+        : e is SocketException ? $"Port {port} cannot be listened on ({e.Message}): choose another port, from 1024 on, or 0 for any free one."
         : null;
 
     public async ValueTask DisposeAsync()
@@ -164,6 +165,10 @@ public sealed class PageServer : IAsyncDisposable
         catch (BadHttpRequestException e) when (!http.Response.HasStarted)
         {
             await Answers.Refuse(http, e.StatusCode, e.StatusCode == StatusCodes.Status413PayloadTooLarge ? "More was sent than is taken here: send less at once." : "The request is not as a browser sends it.");
+        }
+        catch (InputException e) when (!http.Response.HasStarted)
+        {
+            await Answers.Refuse(http, StatusCodes.Status400BadRequest, e.Message);
         }
         catch (Exception e) when (!http.Response.HasStarted && e is IOException or UnauthorizedAccessException or ArchiveException)
         {

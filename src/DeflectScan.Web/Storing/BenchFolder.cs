@@ -150,7 +150,7 @@ internal sealed class BenchFolder : IDisposable
         }
         catch (IOException e)
         {
-            throw new ArchiveException(ArchiveProblem.InUse, "Another deflectscan serve has this archive's bench open: use its page, or end it first.", e);
+            throw new ArchiveException(ArchiveProblem.InUse, "This archive's page is served already: use its page, or end it first.", e);
         }
     }
 

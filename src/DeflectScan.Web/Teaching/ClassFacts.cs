@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json.Nodes;
+using DeflectScan.Findings;
 
 namespace DeflectScan.Web.Teaching;
 
@@ -21,14 +22,14 @@ internal sealed record ClassFacts(
     public static ClassFacts Of(string title) => new(title, null, false, false, false, false, true, "bow", null);
 
     /// <summary>The facts with what the page changes.</summary>
-    /// <exception cref="FormatException">It makes no sense; one sentence.</exception>
+    /// <exception cref="InputException">It makes no sense; one sentence.</exception>
     public ClassFacts With(JsonObject change)
     {
         try
         {
             ClassFacts changed = this with
             {
-                Title = change.ContainsKey("title") ? CleanText.Line((string?)change["title"], 80) is { Length: > 0 } title ? title : throw new FormatException("Give the class a name.") : Title,
+                Title = change.ContainsKey("title") ? CleanText.Line((string?)change["title"], 80) is { Length: > 0 } title ? title : throw new InputException("Give the class a name.") : Title,
                 TargetBowMm = change.ContainsKey("target") ? Target(change["target"]) : TargetBowMm,
                 TargetIsBest = change.ContainsKey("target") ? change["target"] is JsonValue v && v.TryGetValue(out string? word) && word == "best" : TargetIsBest,
                 HideNames = (bool?)change["hideNames"] ?? HideNames,
@@ -38,11 +39,11 @@ internal sealed record ClassFacts(
                 Order = (string?)change["order"] ?? Order,
                 Reference = change.ContainsKey("reference") ? (string?)change["reference"] : Reference,
             };
-            return Orders.Contains(changed.Order, StringComparer.Ordinal) ? changed : throw new FormatException("The board cannot be sorted by that.");
+            return Orders.Contains(changed.Order, StringComparer.Ordinal) ? changed : throw new InputException("The board cannot be sorted by that.");
         }
         catch (Exception e) when (e is InvalidOperationException or ArgumentException)
         {
-            throw new FormatException("What was sent is not as this page sends it: load the page anew.", e);
+            throw new InputException("What was sent is not as this page sends it: load the page anew.", e);
         }
     }
 
@@ -57,6 +58,6 @@ internal sealed record ClassFacts(
         if (node is null || (node is JsonValue v && v.TryGetValue(out string? word) && word == "best"))
             return null;
         double mm = node.GetValue<double>();
-        return mm is >= 0.5 and <= 100 ? mm : throw new FormatException(string.Create(CultureInfo.InvariantCulture, $"A target is a bow from 0.5 to 100 mm, not {mm:0.##}."));
+        return mm is >= 0.5 and <= 100 ? mm : throw new InputException(string.Create(CultureInfo.InvariantCulture, $"A target is a bow from 0.5 to 100 mm, not {mm:0.##}."));
     }
 }

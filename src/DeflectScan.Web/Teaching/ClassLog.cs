@@ -1,7 +1,7 @@
 using System.Globalization;
-using System.Text;
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using DeflectScan.Web.Storing;
 
 namespace DeflectScan.Web.Teaching;
 
@@ -19,19 +19,15 @@ internal sealed record ClassStudent(string Id, string Name, string TokenHash);
 /// <param name="SaidPlace">It said where it was taken, which was taken out.</param>
 internal sealed record ClassTry(string Id, string StudentId, string PhotoId, DateTimeOffset At, bool SaidPlace);
 
-/// <summary>
-/// What happens in a class, one JSON line a step, only ever added to and flushed before it is acknowledged. A last line without its end, from a process that was
-/// killed, was never acknowledged and is cut off.
-/// </summary>
+/// <summary>What happens in a class, one JSON line a step in a <see cref="LineLog"/>.</summary>
 internal sealed class ClassLog
 {
     public const string File = "class.jsonl";
-    private readonly string _path;
-    private readonly Action<string> _flushFolder;
+    private readonly LineLog _file;
     private readonly List<ClassStudent> _students = [];
     private readonly List<ClassTry> _tries = [];
 
-    private ClassLog(string path, Action<string> flushFolder) => (_path, _flushFolder) = (path, flushFolder);
+    private ClassLog(string path, Action<string> flushFolder) => _file = new LineLog(path, flushFolder);
 
     public ClassFacts Facts { get; private set; } = ClassFacts.Of("Class");
 
@@ -48,18 +44,7 @@ internal sealed class ClassLog
     public static ClassLog Open(string path, Action<string> flushFolder)
     {
         ClassLog log = new(path, flushFolder);
-        if (!System.IO.File.Exists(path))
-            return log;
-        byte[] bytes = System.IO.File.ReadAllBytes(path);
-        int whole = Array.LastIndexOf(bytes, (byte)'\n') + 1;
-        if (whole < bytes.Length)
-        {
-            using FileStream file = new(path, FileMode.Open, FileAccess.Write);
-            file.SetLength(whole);
-            file.Flush(flushToDisk: true);
-        }
-
-        foreach (string line in Encoding.UTF8.GetString(bytes, 0, whole).Split('\n', StringSplitOptions.RemoveEmptyEntries))
+        foreach (string line in log._file.Read())
             log.Apply(JsonNode.Parse(line)!.AsObject());
         return log;
     }
@@ -80,16 +65,7 @@ internal sealed class ClassLog
 
     private void Append(JsonObject step)
     {
-        byte[] bytes = [.. JsonSerializer.SerializeToUtf8Bytes(step, JsonNodes.Default.JsonObject), (byte)'\n'];
-        bool isNew = !System.IO.File.Exists(_path);
-        using (FileStream file = new(_path, FileMode.Append, FileAccess.Write))
-        {
-            file.Write(bytes);
-            file.Flush(flushToDisk: true);
-        }
-
-        if (isNew)
-            _flushFolder(Path.GetDirectoryName(_path)!);
+        _file.Append(JsonSerializer.SerializeToUtf8Bytes(step, JsonNodes.Default.JsonObject));
         Apply(step);
     }
 

@@ -1,5 +1,6 @@
 using System.Security.Cryptography;
 using System.Text;
+using DeflectScan.Findings;
 
 namespace DeflectScan.Web.Teaching;
 
@@ -46,7 +47,7 @@ internal sealed class ClassRoom(string id, ClassLog log, TimeProvider clock)
     }
 
     /// <summary>A student comes in; gives the token for the phone.</summary>
-    /// <exception cref="FormatException">The class is full or closed, or somebody has that name; one sentence.</exception>
+    /// <exception cref="InputException">The class is full or closed, or somebody has that name; one sentence.</exception>
     public (ClassStudent Student, string Token) Join(string? typed)
     {
         string name = CleanText.Line(typed, 40);
@@ -54,11 +55,11 @@ internal sealed class ClassRoom(string id, ClassLog log, TimeProvider clock)
         lock (_gate)
         {
             if (!log.Facts.IsOpen)
-                throw new FormatException("This class is closed: ask your instructor to open it.");
+                throw new InputException("This class is closed: ask your instructor to open it.");
             if (log.Students.Count >= MostStudents)
-                throw new FormatException($"This class has {MostStudents} phones already, which is as many as there can be.");
+                throw new InputException($"This class has {MostStudents} phones already, which is as many as there can be.");
             if (name.Length > 0 && log.Students.Any(s => s.Name.Equals(name, StringComparison.OrdinalIgnoreCase)))
-                throw new FormatException("Somebody has that name already: add a letter to yours.");
+                throw new InputException("Somebody has that name already: add a letter to yours.");
             ClassStudent student = new(NewId(), name.Length > 0 ? name : FreeNumber(), Hash(token));
             log.Join(student, clock.GetUtcNow());
             return (student, token);

@@ -1,6 +1,7 @@
-using System.Text;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using DeflectScan.Records.Storage;
+using DeflectScan.Web.Storing;
 
 namespace DeflectScan.Web.Trying;
 
@@ -12,15 +13,15 @@ namespace DeflectScan.Web.Trying;
 internal sealed record AcceptedLayout(string Of, string Layout, string Title, DateTimeOffset At);
 
 /// <summary>
-/// The layouts that were accepted on a photo, one JSON line each in a file that is only added to; flushed before they are acknowledged. Taking one back is a
-/// line, too. A last line without its end, from a process that was killed, was never acknowledged and is cut off by the next one that is written.
+/// The layouts that were accepted on a photo, one JSON line each in a <see cref="LineLog"/>. Taking one back is a line, too.
 /// </summary>
 internal sealed class AcceptedLayouts(string path)
 {
-    /// <summary>What a file may hold at most, in bytes: far more than anyone accepts (chosen).</summary>
+    /// <summary>What a file may hold at most, in characters: far more than anyone accepts (chosen).</summary>
     private const int MostBytes = 1 << 20;
 
-    private static readonly Lock Writing = new();
+    private static readonly Lock Gate = new();
+    private readonly LineLog _file = new(path, DiskFiles.Instance.FlushFolder);
 
     /// <summary>The one that stands now; null where none does.</summary>
     public AcceptedLayout? Now => Stack().LastOrDefault();
@@ -38,7 +39,7 @@ internal sealed class AcceptedLayouts(string path)
     private List<AcceptedLayout> Stack()
     {
         List<AcceptedLayout> stack = [];
-        foreach (string line in Whole().Split('\n', StringSplitOptions.RemoveEmptyEntries))
+        foreach (string line in Lines())
         {
             if (JsonSerializer.Deserialize(line, AcceptedJson.Default.AcceptedLine) is { Layout: { } layout })
                 stack.Add(layout);
@@ -49,32 +50,20 @@ internal sealed class AcceptedLayouts(string path)
         return stack;
     }
 
-    private string Whole()
+    private string[] Lines()
     {
-        if (!File.Exists(path))
-            return "";
-        byte[] bytes = File.ReadAllBytes(path);
-        return Encoding.UTF8.GetString(bytes, 0, Array.LastIndexOf(bytes, (byte)'\n') + 1);
+        lock (Gate)
+            return _file.Read();
     }
 
     private void Append(AcceptedLine line)
     {
-        byte[] bytes = [.. JsonSerializer.SerializeToUtf8Bytes(line, AcceptedJson.Default.AcceptedLine), (byte)'\n'];
-        lock (Writing)
+        byte[] bytes = JsonSerializer.SerializeToUtf8Bytes(line, AcceptedJson.Default.AcceptedLine);
+        lock (Gate)
         {
-            long whole = Encoding.UTF8.GetByteCount(Whole());
-            if (whole + bytes.Length > MostBytes)
+            if (_file.Read().Sum(l => l.Length) + bytes.Length > MostBytes)
                 throw new IOException("too many layouts were accepted on this photo.");
-            using (FileStream file = new(path, FileMode.OpenOrCreate, FileAccess.Write))
-            {
-                file.SetLength(whole);
-                file.Position = whole;
-                file.Write(bytes);
-                file.Flush(flushToDisk: true);
-            }
-
-            if (whole == 0)
-                Records.Storage.DiskFiles.Instance.FlushFolder(Path.GetDirectoryName(path)!);
+            _file.Append(bytes);
         }
     }
 }

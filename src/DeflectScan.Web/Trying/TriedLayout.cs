@@ -1,5 +1,6 @@
 using System.Globalization;
 using DeflectScan.Desk;
+using DeflectScan.Findings;
 
 namespace DeflectScan.Web.Trying;
 
@@ -11,11 +12,11 @@ internal static class TriedLayout
 {
     private const int MostChanges = 60;
 
-    /// <exception cref="FormatException">It is none; one sentence for the user.</exception>
+    /// <exception cref="InputException">It is none; one sentence for the user.</exception>
     public static IReadOnlyList<GuideChange> Read(string? text)
     {
         string[] parts = (text ?? "").Split(',', StringSplitOptions.RemoveEmptyEntries);
-        return parts.Length <= MostChanges ? [.. parts.Select(One)] : throw new FormatException($"A layout can differ from the measured one in {MostChanges} guides at most.");
+        return parts.Length <= MostChanges ? [.. parts.Select(One)] : throw new InputException($"A layout can differ from the measured one in {MostChanges} guides at most.");
     }
 
     public static string Write(IEnumerable<GuideChange> changes) => string.Join(',', changes.Select(c => c switch
@@ -32,7 +33,7 @@ internal static class TriedLayout
         return at > 0 && Guide(part[..at]) is { } moved && Station(part[(at + 1)..]) is { } to ? new MoveTo(moved, to)
             : part[0] == 'a' && Station(part[1..]) is { } added ? new AddAt(added)
             : part[0] == 'x' && Guide(part[1..]) is { } off ? new TakeOff(off)
-            : throw new FormatException("This address holds no layout: go back to the photo and try one from there.");
+            : throw new InputException("This address holds no layout: go back to the photo and try one from there.");
     }
 
     private static int? Guide(string text) => int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out int guide) && guide is > 0 and < 100 ? guide : null;

@@ -1,4 +1,3 @@
-using System.Diagnostics.CodeAnalysis;
 using DeflectScan.Bending;
 using DeflectScan.Desk;
 using DeflectScan.Findings;
@@ -22,33 +21,25 @@ internal sealed class TryDesk
     }
 
     /// <summary>The desk, or why there is none.</summary>
-    public static Outcome<TryDesk> Of(Measurement m)
-    {
-        Outcome<MeasuredLayout> rod = MeasuredLayout.Of(m);
-        return rod.Value is { } value ? Outcome<TryDesk>.Of(new TryDesk(value)) : Outcome<TryDesk>.Refused(rod.Findings);
-    }
+    public static Outcome<TryDesk> Of(Measurement m) => MeasuredLayout.Of(m).Map(rod => new TryDesk(rod));
 
     public string PhotoName => _rod.Measurement.Photo?.FileName ?? "Measured layout";
 
-    public bool TryWhatIf(IReadOnlyList<GuideChange> changes, [NotNullWhen(true)] out WhatIfReport? report, [NotNullWhen(false)] out string? problem) =>
-        WhatIfReport.TryMake(_rod, changes, null, out report, out problem);
+    public Outcome<WhatIfReport> WhatIf(IReadOnlyList<GuideChange> changes) => WhatIfReport.Of(_rod, changes, null);
 
     public IReadOnlyList<BenchMove> Moves(WhatIfReport report) => BenchMoves.Of(_rod, report.After);
 
-    /// <summary>The best spacing, its curve, and where a layout was asked for the changes that lead to it.</summary>
-    public bool TrySpacing(SpacingRequest request, [NotNullWhen(true)] out SpacingReport? report, out IReadOnlyList<GuideChange>? changes, [NotNullWhen(false)] out string? problem)
-    {
-        bool made = SpacingReport.TryMake(_rod, request, null, out report, out problem);
-        changes = report?.Layout is null ? null : SpacingChanges.Of(_rod, report);
-        return made;
-    }
+    public Outcome<SpacingReport> Spacing(SpacingRequest request) => SpacingReport.Of(_rod, request, null);
+
+    /// <summary>The changes that lead to the layout of the best spacing; null where none was asked for.</summary>
+    public IReadOnlyList<GuideChange>? ChangesOf(SpacingReport report) => report.Layout is null ? null : SpacingChanges.Of(_rod, report);
 
     /// <summary>The layout at other loads: the usual ones where none are asked for.</summary>
     public Outcome<BendReport> Bend(WhatIfReport report, bool isAsMeasured, BendRequest asked) =>
         BendStudy.Of(isAsMeasured ? _rod : TriedRod.Of(_rod, report.After), _blank.Value, asked);
 
     /// <summary>The layout as it is kept and printed; by way of its document, as the command line comes to it.</summary>
-    public SheetLayout Sheet(WhatIfReport report, string title) => LayoutJson.Read(LayoutJson.Write(DeskSheet.Of(_rod, report.After, title)));
+    public SheetLayout Sheet(WhatIfReport report, string title) => LayoutJson.Read(LayoutJson.Write(DeskSheet.Of(_rod, report.After, title))).OrDamaged();
 
     /// <summary>The layout best over several loads, as changes of the measured one.</summary>
     public IReadOnlyList<GuideChange> ChangesOf(RangeLayout best, WhatIfReport tried) =>

@@ -11,7 +11,7 @@ internal sealed class TryDesks
 
     /// <param name="name">Names the document: its content never changes.</param>
     /// <param name="read">Reads it where it is not at hand.</param>
-    public Outcome<TryDesk> Of(string name, Func<Measurement> read)
+    public Outcome<TryDesk> Of(string name, Func<Outcome<Measurement>> read)
     {
         lock (_gate)
         {
@@ -25,7 +25,7 @@ internal sealed class TryDesks
             }
         }
 
-        Outcome<TryDesk> made = TryDesk.Of(read());
+        Outcome<TryDesk> made = read().Then(TryDesk.Of);
         lock (_gate)
         {
             _desks.AddFirst((name, made));

@@ -17,7 +17,7 @@ internal sealed record Headline(string Status, string Answer, int? From)
         if (m.Status == MeasurementStatus.Refused)
         {
             Finding? why = m.Findings.FirstOrDefault(f => f.Severity == Severity.Refusal);
-            return new Headline("Not measured", why is null ? "No figures can be given." : UnitsInSentences.Of(why.Message, unit), null);
+            return new Headline("Not measured", why is null ? "No figures can be given." : PageWords.Of(why.Message, unit), null);
         }
 
         bool review = m.Status == MeasurementStatus.NeedsReview || places > 0;
@@ -27,16 +27,16 @@ internal sealed record Headline(string Status, string Answer, int? From)
         if (m.FollowsWorst is not { } worst)
             return new Headline(status, m.Blank is { } b ? $"Blank traced over {UnitsInSentences.Bare(b.TracedLengthMm, unit)} {UnitsInSentences.Name(unit)}." : "", null);
         string figure = m.Side == Tracing.BendSide.Outside
-            ? $"least clearance {Figure(worst.ClearanceMm, worst.GapUncertaintyMm, unit)}"
-            : $"bow {Figure(worst.BowMm, worst.BowUncertaintyMm, unit)}";
+            ? $"least clearance {Figure(worst.Clearance, unit)}"
+            : $"bow {Figure(worst.Bow, unit)}";
         string pair = m.Guides[worst.To - 1].IsTip ? $"Guide {worst.From} to tip-top" : $"Guides {worst.From} to {worst.To}";
         return new Headline(status, $"{pair} {(m.Guides[worst.To - 1].IsTip ? "follows" : "follow")} worst: {figure}", worst.From);
     }
 
     /// <summary>"6.1 ±0.1 mm", spelt as the command line's tables spell it.</summary>
-    private static string Figure(double mm, double uncertaintyMm, LengthUnit unit)
+    private static string Figure(MeasuredLength length, LengthUnit unit)
     {
         double lastPlaceMm = unit == LengthUnit.Millimetres ? 0.1 : 0.01 * UnitsText.MmPerInch;
-        return $"{UnitsInSentences.Bare(mm, unit)} ±{UnitsInSentences.Bare(UnitsText.RoundedUp(uncertaintyMm, lastPlaceMm), unit)} {UnitsInSentences.Name(unit)}";
+        return $"{UnitsInSentences.Bare(length.Mm, unit)} ±{UnitsInSentences.Bare(UnitsText.RoundedUp(length.UncertaintyMm, lastPlaceMm), unit)} {UnitsInSentences.Name(unit)}";
     }
 }

@@ -1,18 +1,21 @@
-using System.Text.RegularExpressions;
 using DeflectScan.Geometry;
 
 namespace DeflectScan.Web.Words;
 
-/// <summary>The library's sentences on the page: lengths in the asked unit, and without the command line's options, which nobody can type here.</summary>
-internal static partial class PageWords
+/// <summary>The library's sentences on the page: lengths in the asked unit, and behind what a person is to do the page's own way to do it.</summary>
+internal static class PageWords
 {
-    public static string Of(string sentence, LengthUnit unit) => UnitsInSentences.Of(Options().Replace(Asides().Replace(sentence, ""), ""), unit);
+    /// <summary>What the library asks for, and where that is done.</summary>
+    internal static readonly (string Asked, string Here)[] All =
+    [
+        ("a mark there", "drag its ring on the photo"),
+        ("the right number", "take a guide off or add one on the photo"),
+        ("keep the photo with it first", "\"Keep with a build\" on the photo's page"),
+        ("served to phones", "deflectscan serve --lan"),
+        ("a repair", "deflectscan records verify --repair"),
+        ("a check of the archive", "deflectscan records verify"),
+    ];
 
-    /// <summary>What stands in brackets about options.</summary>
-    [GeneratedRegex(@" \([^()]*--[a-z][^()]*\)", RegexOptions.None, 1000)]
-    private static partial Regex Asides();
-
-    /// <summary>"say so with --side".</summary>
-    [GeneratedRegex(" (with|by|in) --[a-z-]+", RegexOptions.ExplicitCapture, 1000)]
-    private static partial Regex Options();
+    public static string Of(string sentence, LengthUnit unit) =>
+        UnitsInSentences.Of(All.Aggregate(sentence, (said, word) => said.Replace(word.Asked, $"{word.Asked} ({word.Here})", StringComparison.Ordinal)), unit);
 }

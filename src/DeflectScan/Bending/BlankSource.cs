@@ -105,7 +105,7 @@ public sealed record BlankSource(Measurement Reference)
         string? seen = rest.Pull?.DirectionDeg is not null ? "shows a cord that pulls the tip"
             : rest.Blank is { } blank && RestCheck.TurnsTooFar(blank.TipTurnDeg) is not null ? $"shows a tip that is turned by {blank.TipTurnDeg:0} degrees, more than a rod at rest is bent by itself"
             : null;
-        return seen is null ? null : Finding.Review(FindingCode.BendExcessive, $"The photo given as of the rod at rest {seen}: it was left out; let the rod down, photograph it, and measure that with --at-rest.");
+        return seen is null ? null : Finding.Review(FindingCode.BendExcessive, $"The photo given as of the rod at rest {seen}: it was left out; let the rod down, photograph it, and measure that as a rod at rest.");
     }
 
     /// <summary>What speaks against all photos' being of one blank; the photo at rest by its thickness alone.</summary>
@@ -134,9 +134,9 @@ public sealed record BlankSource(Measurement Reference)
     private IEnumerable<Finding> WhatIsLeftOut(StiffnessEstimate estimate, HeldEnd held)
     {
         if (UnseenMm is null && held.Options.UnseenFound is null)
-            yield return Finding.Note(FindingCode.ButtOutsideFrame, "How much blank bends unseen between the end of its trace and the clamp was not told (--unseen; 0 where the clamp grips it there; photos with --untouched tell it by themselves): the uncertainty of other loads allows for some 400 mm.");
+            yield return Finding.Note(FindingCode.ButtOutsideFrame, "How much blank bends unseen between the end of its trace and the clamp was not told; it is 0 where the clamp grips it there, and photos between which the clamp was left alone tell it by themselves: the uncertainty of other loads allows for some 400 mm.");
         if (estimate.RestIsKnown && !Untouched)
-            yield return Finding.Note(FindingCode.BendTooSmall, "The photo at rest is taken as of a rod that may have been clamped anew: if only the load was changed between the photos, say --untouched, and other loads become several times surer.");
+            yield return Finding.Note(FindingCode.BendTooSmall, "The photo at rest is taken as of a rod that may have been clamped anew: if only the load was changed between the photos, say so, and other loads become several times surer.");
         if (!estimate.RestIsKnown)
             yield return Finding.Note(FindingCode.BendTooSmall, "No photo at rest was given: the blank may be bent by itself, which the uncertainty of other loads allows for.");
         if (!estimate.WeightIsKnown)

@@ -32,7 +32,7 @@ internal sealed record HeldEnd(StiffnessOptions Options, Finding? Said)
                 options with { UnseenMm = found.Mm, UnseenSdMm = found.OwnSdMm, UnseenFound = found.By },
                 Finding.Note(
                     FindingCode.ButtOutsideFrame,
-                    $"Between the photos the blank's held end turned as if {found.Mm:0} ±{2 * found.SdMm:0} mm of blank bent unseen behind its trace: taken so, since --unseen was not told. If so much cannot bend there, something was moved between the photos."))
+                    $"Between the photos the blank's held end turned as if {found.Mm:0} ±{2 * found.SdMm:0} mm of blank bent unseen behind its trace: taken so, since the unseen length was not told. If so much cannot bend there, something was moved between the photos."))
             : new HeldEnd(
                 options,
                 Finding.Review(
@@ -49,6 +49,6 @@ internal sealed record HeldEnd(StiffnessOptions Options, Finding? Said)
             options with { UnseenSdMm = HandleSdMm },
             Finding.Review(
                 FindingCode.GuidesUncertain,
-                $"The held end is turned by {Math.Abs(moved.Deg):0.0} ±{2 * moved.SdDeg:0.0} degrees between the photos, more than a clamp that was left alone gives: more blank bends unseen than told (leave --unseen out, and the photos tell it), or something was moved. The photos are taken each for itself."));
+                $"The held end is turned by {Math.Abs(moved.Deg):0.0} ±{2 * moved.SdDeg:0.0} degrees between the photos, more than a clamp that was left alone gives: more blank bends unseen than told (leave that length out, and the photos tell it), or something was moved. The photos are taken each for itself."));
     }
 }

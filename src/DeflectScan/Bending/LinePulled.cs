@@ -20,7 +20,7 @@ internal static class LinePulled
         if (request.LinePullFactor is null && blank.LoadN is null)
         {
             return Outcome<LineBendReport>.Refused(
-                FindingCode.BendTooSmall, "A line pull in newton needs the photographed load: measure again with --load, or give the pull as a multiple of it (--line-pull 1x).");
+                FindingCode.BendTooSmall, "A line pull in newton needs the photographed load: measure again with the load named, or give the pull as a multiple of it.");
         }
 
         double factor = request.LinePullFactor ?? (request.LinePullN!.Value / blank.LoadN!.Value);

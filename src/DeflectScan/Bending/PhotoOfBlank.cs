@@ -33,7 +33,7 @@ public static class PhotoOfBlank
         if (m.Pull is not { DirectionDeg: { } direction } pull)
         {
             return Outcome<MeasuredBend>.Refused(
-                FindingCode.LineNotSeen, "The cord was not seen in the photo, and a bend needs its direction: measure again with --pull-direction, in degrees as the photo shows it (-90 is straight down).");
+                FindingCode.LineNotSeen, "The cord was not seen in the photo, and a bend needs its direction: measure again with the direction of the pull, in degrees as the photo shows it (-90 is straight down).");
         }
 
         return Outcome<MeasuredBend>.Of(AtRestOf(m) with

@@ -68,9 +68,9 @@ internal sealed class RodAtBend
             IntervalReport measured = _rod.Measurement.Intervals[i];
             return new BendPair(
                 i + 1, i + 2,
-                v.GapMm, Math.Sqrt((4 * gap[i]) + Square(measured.GapUncertaintyMm)),
-                v.BowMm, Math.Sqrt((4 * bow[i]) + Square(measured.BowUncertaintyMm)),
-                v.ClearanceMm, Math.Sqrt((4 * clearance[i]) + Square(measured.GapUncertaintyMm)),
+                v.GapMm, Math.Sqrt((4 * gap[i]) + Square(measured.Gap.UncertaintyMm)),
+                v.BowMm, Math.Sqrt((4 * bow[i]) + Square(measured.Bow.UncertaintyMm)),
+                v.ClearanceMm, Math.Sqrt((4 * clearance[i]) + Square(measured.Gap.UncertaintyMm)),
                 v.TouchesBlank);
         })];
     }

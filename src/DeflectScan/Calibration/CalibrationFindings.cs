@@ -8,7 +8,7 @@ internal static class CalibrationFindings
 {
     public static Finding NoCard() => Finding.Refuse(
         FindingCode.CardMissing,
-        "No scale card was found: print one (deflectscan card), stand it in the plane of the rod so that all of it shows, and take the photo again.");
+        "No scale card was found: print a card, stand it in the plane of the rod so that all of it shows, and take the photo again.");
 
     public static Finding CardHopeless(CardSighting card, CalibrationOptions options) => Finding.Refuse(
         FindingCode.CardTooSmall,

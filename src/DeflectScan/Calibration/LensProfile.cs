@@ -46,7 +46,7 @@ public sealed record LensProfile(
         try
         {
             return new FileInfo(path).Length > MaxBytes
-                ? throw new InvalidDataException("The lens profile is larger than 1 MB: give one that deflectscan lens made.")
+                ? throw new InvalidDataException("The lens profile is larger than 1 MB: give one made by calibrating the lens.")
                 : Read(File.ReadAllText(path));
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)

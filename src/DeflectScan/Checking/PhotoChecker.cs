@@ -8,6 +8,7 @@ using DeflectScan.Photos;
 using DeflectScan.Tracing;
 using DeflectScan.Tracing.Blank;
 using DeflectScan.Tracing.Cord;
+using DeflectScan.Tracing.Reading;
 using MathNet.Numerics.LinearAlgebra;
 using MathNet.Numerics.LinearAlgebra.Factorization;
 using OpenCvSharp;
@@ -20,7 +21,11 @@ namespace DeflectScan.Checking;
 /// </summary>
 public static class PhotoChecker
 {
-    public static CheckReport Check(string photoPath, PhotoLimits? limits = null, CheckOptions? options = null) => Opened(photoPath, limits, photo => Check(photo, options));
+    public static CheckReport Check(string photoPath, PhotoLimits? limits = null, CheckOptions? options = null)
+    {
+        TrainedNets.Begin(toMeasure: false);
+        return Opened(photoPath, limits, photo => Check(photo, options));
+    }
 
     /// <summary>
     /// The file and the cards alone, without tracing the blank: where many photos wait and each is measured next, which says the rest.
@@ -102,6 +107,6 @@ public static class PhotoChecker
         Mat small = new();
         Cv2.Resize(photo.Bgr, small, new Size((int)(photo.Info.WidthPx / reduce), (int)(photo.Info.HeightPx / reduce)), 0, 0, InterpolationFlags.Area);
         using UprightPhoto reduced = new(photo.Info with { WidthPx = small.Width, HeightPx = small.Height }, small);
-        return AxisTracer.Trace(reduced, plane.Plane.SeenReduced(photo.Info.WidthPx / (double)small.Width), [.. plane.Cards.Select(c => c.BoardMm)], new AxisOptions { AtRest = atRest });
+        return AxisTracer.Trace(reduced, plane.Plane.SeenReduced(photo.Info.WidthPx / (double)small.Width), new AxisOptions { AtRest = atRest });
     }
 }

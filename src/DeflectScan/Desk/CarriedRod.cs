@@ -20,14 +20,14 @@ public sealed record CarriedRod(CarriedLayout Layout, int Reduction, IReadOnlyLi
     public static Outcome<CarriedRod> Of(MeasuredLayout rod, MeasuredLayout? other, double? reelToTipMm, int? reduction, SpacingOptions spacing)
     {
         if (rod.ReelStationMm is not { } reel)
-            return Refused("The reel's place is not known: give the taped distance from the reel's front to the first guide with --from-reel.");
+            return Refused("The reel's place is not known: give the taped distance from the reel's front to the first guide.");
         if ((reelToTipMm ?? other?.ReelStationMm) is not { } toTip)
-            return Refused("How far the tip is from the reel on the other blank is not known: give it with --reel-to-tip.");
+            return Refused("How far the tip is from the reel on the other blank is not known: give the taped distance from reel to tip.");
         int held = RunningPairs.Reduction(rod.Side, rod.Rings.Count, reduction ?? rod.Measurement.Running?.ReductionGuides);
         double[] fromReel = [.. rod.Rings.Select(r => reel - r.StationMm)];
         return CarryOver.To(fromReel, held, toTip, other?.Shape, spacing) is { } carried
             ? Outcome<CarriedRod>.Of(new CarriedRod(carried, held, fromReel))
-            : Refused("The layout does not fit on the other blank: it is too short for the reduction guides and as many running guides: give its taped --reel-to-tip or fewer guides with --reduction.");
+            : Refused("The layout does not fit on the other blank: it is too short for the reduction guides and as many running guides: give the taped distance from reel to tip or fewer reduction guides.");
     }
 
     private static Outcome<CarriedRod> Refused(string message) => Outcome<CarriedRod>.Refused(FindingCode.GuidesUncertain, message);

@@ -58,10 +58,10 @@ public sealed record MeasuredLayout(
     public int Reduction => RunningPairs.Reduction(Side, Rings.Count, Measurement.Running?.ReductionGuides);
 
     /// <summary>mm, 95 %, of what a change takes off the largest running bow: a difference of two bows as sure as the least sure running one.</summary>
-    public double GainUncertaintyMm => Math.Sqrt(2) * Measurement.Intervals.Skip(Reduction - 1).Max(i => i.BowUncertaintyMm);
+    public double GainUncertaintyMm => Math.Sqrt(2) * Measurement.Intervals.Skip(Reduction - 1).Max(i => i.Bow.UncertaintyMm);
 
     /// <summary>The same of the least running clearance, which is about as sure as a gap.</summary>
-    public double ClearanceUncertaintyMm => Math.Sqrt(2) * Measurement.Intervals.Skip(Reduction - 1).Max(i => i.GapUncertaintyMm);
+    public double ClearanceUncertaintyMm => Math.Sqrt(2) * Measurement.Intervals.Skip(Reduction - 1).Max(i => i.Gap.UncertaintyMm);
 
     /// <summary>When a change of this rod's layout is worth its work.</summary>
     internal SuggestionOptions Worth => new() { GainUncertaintyMm = GainUncertaintyMm, ClearanceUncertaintyMm = ClearanceUncertaintyMm };
@@ -86,7 +86,7 @@ public sealed record MeasuredLayout(
     }
 
     private static IntervalReport? PairThatDiffers(Measurement m, LayoutResult again) => m.Intervals
-        .Where((v, i) => Differ(v.GapMm, again.Intervals[i].GapMm, v.GapUncertaintyMm) || Differ(v.BowMm, again.Intervals[i].BowMm, v.BowUncertaintyMm))
+        .Where((v, i) => Differ(v.GapMm, again.Intervals[i].GapMm, v.Gap.UncertaintyMm) || Differ(v.BowMm, again.Intervals[i].BowMm, v.Bow.UncertaintyMm))
         .FirstOrDefault();
 
     private static bool Differ(double a, double b, double uncertainty) => Math.Abs(a - b) > Math.Max(AgreementMm, uncertainty);

@@ -58,8 +58,8 @@ internal static class PredictedLayout
             IntervalReport m = rod.Measurement.Intervals[a.Ring.Measured!.Value];
             double height = Math.Max(HeightUncertainty(rod, a), HeightUncertainty(rod, b));
             return new JudgedPair(
-                i + 1, i + 2, m.ChordMm, m.GapMm, m.GapUncertaintyMm, m.GapAtMm, m.BowMm, m.BowUncertaintyMm, m.BowAtMm,
-                m.ClearanceMm, Math.Max(height, m.GapUncertaintyMm), m.ClearanceAtMm, m.TouchesBlank);
+                i + 1, i + 2, m.ChordMm, m.GapMm, m.Gap.UncertaintyMm, m.GapAtMm, m.BowMm, m.Bow.UncertaintyMm, m.BowAtMm,
+                m.ClearanceMm, Math.Max(height, m.Gap.UncertaintyMm), m.ClearanceAtMm, m.TouchesBlank);
         }
 
         double gap = 0, bow = 0, clearance = 0;
@@ -93,7 +93,7 @@ internal static class PredictedLayout
             under = [rod.Measurement.Intervals[0]];
         double longest = under.Max(v => guides[v.From - 1].StationMm - guides[v.To - 1].StationMm);
         double growth = Math.Max(1, Square((to - from) / longest));
-        return (under.Max(v => v.GapUncertaintyMm) * growth, under.Max(v => v.BowUncertaintyMm) * growth);
+        return (under.Max(v => v.Gap.UncertaintyMm) * growth, under.Max(v => v.Bow.UncertaintyMm) * growth);
     }
 
     /// <summary>The angle follows from three ring points; each moves it by its height's uncertainty over the lengths of line beside it.</summary>
@@ -108,7 +108,7 @@ internal static class PredictedLayout
 
     private static double HeightUncertainty(MeasuredLayout rod, PlannedRing ring)
     {
-        double measured = ring.Ring.Measured is { } i ? rod.Measurement.Guides[i].HeightUncertaintyMm : 0;
+        double measured = ring.Ring.Measured is { } i ? rod.Measurement.Guides[i].Height.UncertaintyMm : 0;
         return Root(Square(measured), ring.HeightOpenMm);
     }
 

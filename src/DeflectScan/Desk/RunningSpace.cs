@@ -41,11 +41,11 @@ internal sealed class RunningSpace
     {
         int held = HeldOf(rod, request);
         if (request.Guides < held)
-            return $"{held} guides stay where they are, so there must be at least as many in all: hold fewer with --hold.";
+            return $"{held} guides stay where they are, so there must be at least as many in all: hold fewer guides.";
         if (request.RingSize is not { } size || table?.OfSize(size) is not null)
             return null;
         return table is null
-            ? $"Ring size {size:0.#} needs a guide table that says how high it stands: give one with --guide-table."
+            ? $"Ring size {size:0.#} needs a guide table that says how high it stands: give such a table."
             : $"The guide table has no ring size {size:0.#}.";
     }
 
@@ -55,7 +55,7 @@ internal sealed class RunningSpace
         RingPoint held = _rod.Rings[Held - 1];
         double least = held.DistanceMm - _rod.Shape.RadiusMm(held.StationMm);
         return Options.Goal == SpacingGoal.Gap && limitMm < least
-            ? $"The gap at guide {Held} is {least:0.0} mm by its ring's height alone: allow a larger gap or hold fewer guides with --hold."
+            ? $"The gap at guide {Held} is {least:0.0} mm by its ring's height alone: allow a larger gap or hold fewer guides."
             : $"No number of guides keeps within {limitMm:0.0} mm: allow more, or a smaller spacing.";
     }
 

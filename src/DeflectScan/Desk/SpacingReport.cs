@@ -1,4 +1,4 @@
-using System.Diagnostics.CodeAnalysis;
+using DeflectScan.Findings;
 using DeflectScan.Layout;
 using DeflectScan.Layout.Guides;
 using DeflectScan.Layout.Spacing;
@@ -37,36 +37,28 @@ public sealed record SpacingReport(
     /// <summary>Guides in all up to which each further one pays.</summary>
     public int PaysUpTo => Curve.TakeWhile(s => s.TakesOffMm is null || s.Pays).LastOrDefault()?.Guides ?? Held;
 
-    /// <summary>The report, or one plain sentence that says why there is none.</summary>
-    public static bool TryMake(
-        MeasuredLayout rod,
-        SpacingRequest request,
-        GuideTable? table,
-        [NotNullWhen(true)] out SpacingReport? report,
-        [NotNullWhen(false)] out string? problem)
+    /// <summary>The report; refused (guides-uncertain) where what is asked for cannot be.</summary>
+    public static Outcome<SpacingReport> Of(MeasuredLayout rod, SpacingRequest request, GuideTable? table)
     {
-        report = null;
-        problem = request.FirstProblem(rod.Rings.Count) ?? RunningSpace.Problem(rod, request, table);
-        if (problem is not null)
-            return false;
+        if ((request.FirstProblem(rod.Rings.Count) ?? RunningSpace.Problem(rod, request, table)) is { } wrong)
+            return Refused(wrong);
         RunningSpace space = RunningSpace.Of(rod, request, table);
         int most = request.CurveTo ?? Math.Max(8, space.FreeAsMeasured + 4);
         IReadOnlyList<SpacingPlan> curve = SpacingRule.Curve(rod.Shape, space.Span, most, space.Options);
         SpacingPlan? plan = null;
         if (request.Guides is { } n && !SpacingRule.TryBest(rod.Shape, space.Span, n - space.Held, space.Options, out plan))
-            problem = $"{n - space.Held} running guides find no room between guide {space.Held} and the tip-top: allow a smaller spacing, or spacings that grow toward the tip.";
+            return Refused($"{n - space.Held} running guides find no room between guide {space.Held} and the tip-top: allow a smaller spacing, or spacings that grow toward the tip.");
         if ((request.LargestBowMm ?? request.LargestGapMm) is { } limit && !SpacingRule.TryWithin(rod.Shape, space.Span, limit, space.Options, out plan))
-            problem = space.WithinProblem(limit);
-        if (problem is not null)
-            return false;
+            return Refused(space.WithinProblem(limit));
         JudgedLayout? layout = plan is null ? null : space.Judge(plan);
-        report = new SpacingReport(
+        return Outcome<SpacingReport>.Of(new SpacingReport(
             space.Held, space.Options.Goal, JudgedLayout.Measured(rod, space.Held), layout, [.. Steps(space, curve, rod.Worth, rod.Side == GuideSide.Outside)], space.MassG,
             [
-                .. table is not null && space.MassG is null ? (string[])["Which of the table's rings the running guides are is not seen: say it with --ring to have their mass."] : [],
+                .. table is not null && space.MassG is null ? (string[])["Which of the table's rings the running guides are is not seen: name their ring to have their mass."] : [],
                 .. layout is null ? [] : DeskNotes.Of(rod, layout),
-            ]);
-        return true;
+            ]));
+
+        static Outcome<SpacingReport> Refused(string message) => Outcome<SpacingReport>.Refused(FindingCode.GuidesUncertain, message);
     }
 
     private static IEnumerable<SpacingStep> Steps(RunningSpace space, IReadOnlyList<SpacingPlan> curve, SuggestionOptions worth, bool outside)

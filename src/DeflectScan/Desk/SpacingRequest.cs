@@ -28,7 +28,7 @@ public sealed record SpacingRequest
 
     /// <summary>The first thing out of its range, as one sentence; null where nothing is.</summary>
     public string? FirstProblem(int ringsAsMeasured) =>
-        new object?[] { Guides, LargestBowMm, LargestGapMm }.Count(v => v is not null) > 1 ? "Give one of --guides, --largest-bow and --largest-gap."
+        new object?[] { Guides, LargestBowMm, LargestGapMm }.Count(v => v is not null) > 1 ? "Give one of the number of guides, the largest bow and the largest gap."
         : Hold is < 1 || Hold > ringsAsMeasured - 1 ? $"The number of guides to hold must be from 1 to {ringsAsMeasured - 1}."
         : Guides is < 1 or > 30 ? "The number of guides must be from 1 to 30, the tip-top not counted."
         : LargestBowMm is <= 0 || LargestGapMm is <= 0 ? "The largest bow or gap must be more than 0 mm."

@@ -16,7 +16,7 @@ public static class TriedRod
         IntervalReport[] pairs =
         [
             .. layout.Pairs.Select(p => new IntervalReport(
-                p.From, p.To, p.ChordMm, p.GapMm, p.GapUncertaintyMm, p.GapAtMm, p.BowMm, p.BowUncertaintyMm, p.BowAtMm, p.ClearanceMm, p.ClearanceAtMm, p.TouchesBlank, Source.Inferred)),
+                p.From, p.To, p.ChordMm, new(p.GapMm, p.GapUncertaintyMm), p.GapAtMm, new(p.BowMm, p.BowUncertaintyMm), p.BowAtMm, p.ClearanceMm, p.ClearanceAtMm, p.TouchesBlank, Source.Inferred)),
         ];
         return rod with
         {
@@ -33,6 +33,6 @@ public static class TriedRod
     }
 
     private static GuideReport GuideOf(Measurement m, JudgedGuide g) => new(
-        g.Guide, g.IsTip, g.StationMm, g.MeasuredAs is { } was ? m.Guides[was - 1].StationUncertaintyMm : PredictedLayout.WrappedWithinMm, g.FromReelMm, g.RingPx,
-        g.HeightMm, g.HeightUncertaintyMm, g.RingOuterMm, g.LineAngleDeg, Source.Inferred);
+        g.Guide, g.IsTip, new(g.StationMm, g.MeasuredAs is { } was ? m.Guides[was - 1].Station.UncertaintyMm : PredictedLayout.WrappedWithinMm), g.FromReelMm, g.RingPx,
+        new(g.HeightMm, g.HeightUncertaintyMm), g.RingOuterMm, g.LineAngleDeg, Source.Inferred);
 }

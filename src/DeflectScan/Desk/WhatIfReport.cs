@@ -1,4 +1,4 @@
-using System.Diagnostics.CodeAnalysis;
+using DeflectScan.Findings;
 using DeflectScan.Layout;
 using DeflectScan.Layout.Edits;
 using DeflectScan.Layout.Guides;
@@ -20,30 +20,19 @@ public sealed record WhatIfReport(JudgedLayout Before, JudgedLayout After, IRead
     /// </summary>
     private const double TableHeightMm = 0.5;
 
-    /// <summary>The report, or one plain sentence that says why there is none.</summary>
+    /// <summary>The report; refused (guides-uncertain) where a change cannot be.</summary>
     /// <param name="rod">The rod as measured.</param>
     /// <param name="changes">All at once, each on the layout as measured.</param>
     /// <param name="table">The guides at hand, if known.</param>
-    /// <param name="report">The report.</param>
-    /// <param name="problem">Why there is none.</param>
-    public static bool TryMake(
-        MeasuredLayout rod,
-        IReadOnlyList<GuideChange> changes,
-        GuideTable? table,
-        [NotNullWhen(true)] out WhatIfReport? report,
-        [NotNullWhen(false)] out string? problem)
+    public static Outcome<WhatIfReport> Of(MeasuredLayout rod, IReadOnlyList<GuideChange> changes, GuideTable? table)
     {
-        report = null;
-        problem = changes.Select(c => MissingRing(c, table)).FirstOrDefault(p => p is not null);
-        if (problem is not null)
-            return false;
-        LayoutEdit[] edits = [.. changes.Select(c => Edit(rod, c, table))];
-        if (!WhatIf.TryPlace(rod.Shape, rod.Rings, rod.Side, edits, out IReadOnlyList<SuggestedRing>? layout, out problem))
-            return false;
-        PlannedRing[] planned = [.. layout.Select(r => Planned(rod, r, layout, changes, table))];
-        JudgedLayout after = PredictedLayout.Judge(rod, planned);
-        report = new WhatIfReport(JudgedLayout.Measured(rod), after, DeskNotes.Of(rod, after)) { IsOutside = rod.Side == GuideSide.Outside };
-        return true;
+        if (changes.Select(c => MissingRing(c, table)).FirstOrDefault(p => p is not null) is { } missing)
+            return Outcome<WhatIfReport>.Refused(FindingCode.GuidesUncertain, missing);
+        return WhatIf.Place(rod.Shape, rod.Rings, rod.Side, [.. changes.Select(c => Edit(rod, c, table))]).Map(layout =>
+        {
+            JudgedLayout after = PredictedLayout.Judge(rod, [.. layout.Select(r => Planned(rod, r, layout, changes, table))]);
+            return new WhatIfReport(JudgedLayout.Measured(rod), after, DeskNotes.Of(rod, after)) { IsOutside = rod.Side == GuideSide.Outside };
+        });
     }
 
     /// <summary>The changes that the measurement itself suggests; none where it suggests none.</summary>
@@ -55,7 +44,7 @@ public sealed record WhatIfReport(JudgedLayout Before, JudgedLayout After, IRead
 
     private static string? MissingRing(GuideChange change, GuideTable? table) =>
         RingOf(change) is not { } size || table?.OfSize(size) is not null ? null
-        : table is null ? $"Ring size {size:0.#} needs a guide table that says how high it stands: give one with --guide-table."
+        : table is null ? $"Ring size {size:0.#} needs a guide table that says how high it stands: give such a table."
         : $"The guide table has no ring size {size:0.#}: it has {string.Join(", ", table.Guides.Select(g => $"{g.RingSize:0.#}").Distinct())}.";
 
     private static LayoutEdit Edit(MeasuredLayout rod, GuideChange change, GuideTable? table)

@@ -1,4 +1,4 @@
-using System.Text;
+using System.Text.Json;
 
 namespace DeflectScan.Findings;
 
@@ -28,16 +28,5 @@ public sealed record Finding(FindingCode Code, Severity Severity, string Message
 
     public static Finding Refuse(FindingCode code, string message) => new(code, Severity.Refusal, message);
 
-    public static string Spell(FindingCode code)
-    {
-        StringBuilder text = new();
-        foreach (char c in code.ToString())
-        {
-            if (char.IsUpper(c) && text.Length > 0)
-                text.Append('-');
-            text.Append(char.ToLowerInvariant(c));
-        }
-
-        return text.ToString();
-    }
+    public static string Spell(FindingCode code) => JsonNamingPolicy.KebabCaseLower.ConvertName(code.ToString());
 }

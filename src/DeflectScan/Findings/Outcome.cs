@@ -24,6 +24,18 @@ public sealed class Outcome<T>
     [MemberNotNullWhen(false, nameof(Value))]
     public bool IsRefused => Value is null;
 
+    /// <summary>The value of what this program wrote itself.</summary>
+    /// <exception cref="InvalidDataException">It is refused, so what was written is damaged.</exception>
+    public T OrDamaged() => Value ?? throw new InvalidDataException(Findings[0].Message);
+
+    /// <summary>What the next stage makes of the value; a refusal stays one.</summary>
+    public Outcome<TNext> Then<TNext>(Func<T, Outcome<TNext>> next)
+        where TNext : class => IsRefused ? Outcome<TNext>.Refused(Findings) : next(Value);
+
+    /// <summary>The same of a stage that cannot fail.</summary>
+    public Outcome<TNext> Map<TNext>(Func<T, TNext> next)
+        where TNext : class => Then(value => Outcome<TNext>.Of(next(value), Findings));
+
     public static Outcome<T> Of(T value, params IReadOnlyList<Finding> findings) => new(value, findings);
 
     public static Outcome<T> Refused(params IReadOnlyList<Finding> findings) =>

@@ -7,9 +7,9 @@ namespace DeflectScan.Geometry;
 public static partial class UnitsInSentences
 {
     /// <summary>A length with its uncertainty, rounded up, and its unit: "27.1 ± 0.6 mm", "1.07 ± 0.03 in".</summary>
-    public static string Figure(double mm, double uncertaintyMm, LengthUnit unit) => unit == LengthUnit.Millimetres
-        ? string.Create(CultureInfo.InvariantCulture, $"{mm:0.0} ± {UnitsText.RoundedUp(uncertaintyMm, 0.1):0.0} mm")
-        : string.Create(CultureInfo.InvariantCulture, $"{mm / UnitsText.MmPerInch:0.00} ± {UnitsText.RoundedUp(uncertaintyMm / UnitsText.MmPerInch, 0.01):0.00} in");
+    public static string Figure(MeasuredLength length, LengthUnit unit) => unit == LengthUnit.Millimetres
+        ? string.Create(CultureInfo.InvariantCulture, $"{length.Mm:0.0} ± {UnitsText.RoundedUp(length.UncertaintyMm, 0.1):0.0} mm")
+        : string.Create(CultureInfo.InvariantCulture, $"{length.Mm / UnitsText.MmPerInch:0.00} ± {UnitsText.RoundedUp(length.UncertaintyMm / UnitsText.MmPerInch, 0.01):0.00} in");
 
     /// <summary>A length without its unit: "27.1", "1.07".</summary>
     public static string Bare(double mm, LengthUnit unit)

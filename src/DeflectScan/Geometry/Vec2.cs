@@ -20,6 +20,9 @@ public readonly record struct Vec2(double X, double Y)
     /// <summary>z of the cross product: positive where <paramref name="other"/> lies on the side of +90 degrees.</summary>
     public double Cross(Vec2 other) => (X * other.Y) - (Y * other.X);
 
+    /// <summary>The angle from this direction to another one, radians, counter-clockwise positive where y points up.</summary>
+    public double TurnTo(Vec2 other) => Math.Atan2(Cross(other), Dot(other));
+
     public double DistanceTo(Vec2 other) => (this - other).Length;
 
     public static Vec2 Lerp(Vec2 a, Vec2 b, double t) => a + ((b - a) * t);

@@ -96,7 +96,7 @@ public sealed class BlankShape
         for (int i = 1; i < _samples.Length; i++)
         {
             Vec2 before = _samples[i - 1].Tangent;
-            double turn = Math.Atan2(before.Cross(_samples[i].Tangent), before.Dot(_samples[i].Tangent)) * factor;
+            double turn = before.TurnTo(_samples[i].Tangent) * factor;
             double middle = angle + (turn / 2);
             angle += turn;
 
@@ -115,7 +115,7 @@ public sealed class BlankShape
     {
         double turn = 0;
         for (int i = 1; i < _samples.Length; i++)
-            turn += Math.Atan2(_samples[i - 1].Tangent.Cross(_samples[i].Tangent), _samples[i - 1].Tangent.Dot(_samples[i].Tangent));
+            turn += _samples[i - 1].Tangent.TurnTo(_samples[i].Tangent);
         return turn;
     }
 

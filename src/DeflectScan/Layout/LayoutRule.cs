@@ -61,6 +61,6 @@ public static class LayoutRule
         Vec2 onward = after - ring;
 
         // s runs from the tip to the butt, the line from the reel to the tip: the sense of turning is the opposite one.
-        return -shape.InsideSign * Math.Atan2(into.Cross(onward), into.Dot(onward)) * 180 / Math.PI;
+        return -shape.InsideSign * into.TurnTo(onward) * 180 / Math.PI;
     }
 }

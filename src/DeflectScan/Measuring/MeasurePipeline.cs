@@ -9,6 +9,7 @@ using DeflectScan.Tracing;
 using DeflectScan.Tracing.Blank;
 using DeflectScan.Tracing.Cord;
 using DeflectScan.Tracing.Line;
+using DeflectScan.Tracing.Reading;
 
 namespace DeflectScan.Measuring;
 
@@ -51,7 +52,7 @@ public static class MeasurePipeline
         FindingLedger ledger = new();
         ledger.Add(Finding.Refuse(
             FindingCode.FileTooLarge,
-            $"The measurement took longer than {options.TimeLimit.TotalSeconds:0} s and was given up: use a smaller photo, a plainer background, or allow more with --time-limit."));
+            $"The measurement took longer than {options.TimeLimit.TotalSeconds:0} s and was given up: use a smaller photo, a plainer background, or allow more time."));
         return new MeasureRun(MeasurementBuilder.Refused(null, ledger), null, null, null);
     }
 
@@ -59,6 +60,7 @@ public static class MeasurePipeline
     {
         FindingLedger ledger = new();
         progress?.Report("Opening the photo");
+        TrainedNets.Begin(toMeasure: true);
         IMeasureWatch? watch = progress as IMeasureWatch;
         UprightPhoto? photo = ledger.Take(PhotoOpener.Open(photoPath, options.PhotoLimits));
         if (photo is null)
@@ -100,7 +102,7 @@ public static class MeasurePipeline
             ledger.Add(focus);
 
         stage("Tracing the blank");
-        Outcome<BlankAxis> traced = AxisTracer.Trace(photo, solved.Plane, [.. solved.Cards.Select(c => c.BoardMm)], AxisChoice(options, photo, solved));
+        Outcome<BlankAxis> traced = AxisTracer.Trace(photo, solved.Plane, AxisChoice(options, photo, solved));
         BlankAxis? axis = ledger.Take(traced);
         IReadOnlyList<Finding>? atRest = options.AtRest && axis is not null ? [.. AtRest(photo, solved, axis, options)] : null;
         watch?.Traced(photo, solved, traced, atRest);

@@ -85,7 +85,7 @@ internal static class MeasurementBuilder
         {
             Vec2 a = curve.Tangent(curve.Length * i / Steps);
             Vec2 b = curve.Tangent(curve.Length * (i + 1) / Steps);
-            turn += Math.Atan2(a.Cross(b), a.Dot(b));
+            turn += a.TurnTo(b);
         }
 
         return Math.Abs(turn) * 180 / Math.PI;
@@ -99,12 +99,10 @@ internal static class MeasurementBuilder
         return new GuideReport(
             i + 1,
             isTip,
-            isTip ? 0 : uncertainty.Figures.Values[i],
-            uncertainty.StationMm[i],
+            new MeasuredLength(isTip ? 0 : uncertainty.Figures.Values[i], uncertainty.StationMm[i]),
             reel.Front.StationMm - (isTip ? 0 : uncertainty.Figures.Values[i]),
             plane.ToPhoto(seen.ContactMm),
-            uncertainty.Figures.Values[uncertainty.HeightAt(i)],
-            uncertainty.HeightMm[i],
+            new MeasuredLength(uncertainty.Figures.Values[uncertainty.HeightAt(i)], uncertainty.HeightMm[i]),
             seen.OuterDiameterMm,
             layout.LineAnglesDeg[i],
             seen.Source)
@@ -119,11 +117,9 @@ internal static class MeasurementBuilder
         i + 1,
         i + 2,
         pair.ChordMm,
-        uncertainty.Figures.Values[uncertainty.GapAt(i)],
-        uncertainty.GapMm[i],
+        new MeasuredLength(uncertainty.Figures.Values[uncertainty.GapAt(i)], uncertainty.GapMm[i]),
         pair.GapAtMm,
-        uncertainty.Figures.Values[uncertainty.BowAt(i)],
-        uncertainty.BowMm[i],
+        new MeasuredLength(uncertainty.Figures.Values[uncertainty.BowAt(i)], uncertainty.BowMm[i]),
         pair.BowAtMm,
         uncertainty.Figures.Values[uncertainty.ClearanceAt(i)],
         pair.ClearanceAtMm,

@@ -41,7 +41,7 @@ internal static class PullBuilder
         {
             RigidMotion motion = RigidMotion.Fit([.. px.Select(variant.ToPlane)], points);
             Vec2 there = motion.Turn(variant.ToPlane(cordPx[1]) - variant.ToPlane(cordPx[0]));
-            double turned = Math.Atan2(direction.Cross(there), direction.Dot(there)) * 180 / Math.PI;
+            double turned = direction.TurnTo(there) * 180 / Math.PI;
             sum += turned * turned;
         }
 

@@ -135,7 +135,7 @@ internal sealed record ReelDistances(ReelFrontReport Front, IReadOnlyList<double
         _ => "as read from the photo",
     };
 
-    private static string Check(Known known) => known.Source == ReelFrontSource.Taped ? "the tape (--from-reel)" : "the mark (reel_front)";
+    private static string Check(Known known) => known.Source == ReelFrontSource.Taped ? "the taped distance from the reel's front" : "the mark of the reel's front";
 
     /// <summary>A front: its station from the tip, and the standard uncertainty of what tells it, mm.</summary>
     private sealed record Known(ReelFrontSource Source, double StationMm, double SdMm);

@@ -28,5 +28,5 @@ internal static class RestCheck
         ? null
         : Finding.Review(
             FindingCode.BendExcessive,
-            $"The tip is turned by {tipTurnDeg:0} degrees, more than a rod at rest is bent by itself: let the rod down and take the photo again, or measure this one as loaded, without --at-rest.");
+            $"The tip is turned by {tipTurnDeg:0} degrees, more than a rod at rest is bent by itself: let the rod down and take the photo again, or measure this one as a loaded rod.");
 }

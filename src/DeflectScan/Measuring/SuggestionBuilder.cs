@@ -42,7 +42,7 @@ internal static class SuggestionBuilder
         {
             Axis = [.. m.Blank.Axis.Select(a => a with { SMm = Written(a.SMm), Mm = new Vec2(Written(a.Mm.X), Written(a.Mm.Y)), DiameterMm = Written(a.DiameterMm) })],
         },
-        Guides = [.. m.Guides.Select(g => g with { StationMm = Written(g.StationMm), HeightMm = Written(g.HeightMm) })],
+        Guides = [.. m.Guides.Select(g => g with { Station = g.Station with { Mm = Written(g.StationMm) }, Height = g.Height with { Mm = Written(g.HeightMm) } })],
     };
 
     private static double Written(double mm) => Math.Round(mm, MeasurementJson.LengthDecimals);

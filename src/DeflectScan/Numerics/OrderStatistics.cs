@@ -21,19 +21,18 @@ internal static class OrderStatistics
     {
         if (values.Length == 0)
             return none ?? throw new ArgumentException("Of no values there is no middle one.", nameof(values));
-        values.Sort();
-        return values[values.Length / 2];
+        return At(values, values.Length / 2);
     }
 
     /// <summary>
-    /// The median as statisticians have it, the mean of the two in the middle of an even number; the values are moved about, at least one. Sorted, as
-    /// MathNet's selection leaves it open where values that are no numbers come to stand: here they come first.
+    /// The median as statisticians have it, the mean of the two in the middle of an even number; the values are moved about, at least one. By our own
+    /// selection, as MathNet's leaves it open where values that are no numbers come to stand: here they come first.
     /// </summary>
     public static double MedianInPlace(Span<double> values)
     {
-        values.Sort();
         int half = values.Length / 2;
-        return values.Length % 2 == 1 ? values[half] : (values[half - 1] + values[half]) / 2;
+        double upper = At(values, half);
+        return values.Length % 2 == 1 ? upper : (At(values[..half], half - 1) + upper) / 2;
     }
 
     /// <summary>The value that stands at place 3 count / 4.</summary>
@@ -43,5 +42,18 @@ internal static class OrderStatistics
     {
         double[] sorted = [.. values.Order()];
         return sorted.Length == 0 ? none : sorted[sorted.Length * 3 / 4];
+    }
+
+    // What stands at a place when sorted; all before it are no larger then. What is no number comes first.
+    private static double At(Span<double> values, int place)
+    {
+        int none = 0;
+        for (int i = 0; i < values.Length; i++)
+        {
+            if (double.IsNaN(values[i]))
+                (values[none], values[i]) = (values[i], values[none++]);
+        }
+
+        return place < none ? double.NaN : Quickselect.At(values[none..], place - none);
     }
 }

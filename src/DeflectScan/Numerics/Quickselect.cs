@@ -1,19 +1,23 @@
+using System.Numerics;
+
 namespace DeflectScan.Numerics;
 
 /// <summary>The middle value without sorting everything: quickselect (Hoare 1961, Algorithm 65).</summary>
 internal static class Quickselect
 {
     /// <summary>The value that stands at place count / 2 when sorted; the values are moved about. Not for an empty span.</summary>
-    public static float Of(Span<float> values) => At(values, values.Length / 2);
+    public static T Of<T>(Span<T> values)
+        where T : struct, IFloatingPointIeee754<T> => At(values, values.Length / 2);
 
     /// <summary>The value that stands at a place when sorted; the values are moved about.</summary>
-    public static float At(Span<float> values, int place)
+    public static T At<T>(Span<T> values, int place)
+        where T : struct, IFloatingPointIeee754<T>
     {
         int low = 0;
         int high = values.Length - 1;
         while (low < high)
         {
-            float pivot = MiddleOfThree(values[low], values[(low + high) / 2], values[high]);
+            T pivot = MiddleOfThree(values[low], values[(low + high) / 2], values[high]);
             int i = low;
             int j = high;
             while (i <= j)
@@ -40,5 +44,6 @@ internal static class Quickselect
         return values[place];
     }
 
-    private static float MiddleOfThree(float a, float b, float c) => MathF.Max(MathF.Min(a, b), MathF.Min(MathF.Max(a, b), c));
+    private static T MiddleOfThree<T>(T a, T b, T c)
+        where T : struct, IFloatingPointIeee754<T> => T.Max(T.Min(a, b), T.Min(T.Max(a, b), c));
 }

@@ -1,3 +1,5 @@
+using System.Buffers.Binary;
+
 namespace DeflectScan.Photos;
 
 /// <summary>
@@ -5,7 +7,11 @@ namespace DeflectScan.Photos;
 /// </summary>
 internal sealed class JpegHuffmanTable
 {
+    /// <summary>Most codes are shorter than this: their entries lie together where the processor has them at hand.</summary>
+    private const int ShortBits = 10;
+
     private readonly ushort[] _entries = new ushort[1 << 16];
+    private readonly ushort[] _short = new ushort[1 << ShortBits];
 
     /// <param name="counts">Number of codes of 1 to 16 bits (ITU-T T.81, B.2.4.2).</param>
     /// <param name="symbols">The codes' symbols in order.</param>
@@ -19,13 +25,20 @@ internal sealed class JpegHuffmanTable
                 if (code >= 1 << length)
                     throw BrokenFileException.Damaged("JPEG");
                 int bits = length + (symbols[next] & 15);
-                _entries.AsSpan(code << (16 - length), 1 << (16 - length)).Fill((ushort)((bits << 8) | symbols[next]));
+                ushort entry = (ushort)((bits << 8) | symbols[next]);
+                _entries.AsSpan(code << (16 - length), 1 << (16 - length)).Fill(entry);
+                if (length <= ShortBits)
+                    _short.AsSpan(code << (ShortBits - length), 1 << (ShortBits - length)).Fill(entry);
             }
         }
     }
 
     /// <summary>High byte: bits of code and value, 0 where no code begins so; low byte: the symbol.</summary>
-    public int Entry(int sixteenBits) => _entries[sixteenBits];
+    public int Entry(int sixteenBits)
+    {
+        int entry = _short[sixteenBits >> (16 - ShortBits)];
+        return entry > 0 ? entry : _entries[sixteenBits];
+    }
 }
 
 /// <summary>The tables of one block of a scan's unit.</summary>
@@ -82,6 +95,9 @@ internal sealed record JpegScan(JpegScanBlock[] Blocks, long Units, int RestartI
 
     private ref struct BitRun(ReadOnlySpan<byte> bytes, int at)
     {
+        private const ulong Ones = 0x0101010101010101;
+        private const ulong HighBits = 0x8080808080808080;
+
         private readonly ReadOnlySpan<byte> _bytes = bytes;
         private ulong _held;
         private int _count;
@@ -116,6 +132,21 @@ internal sealed record JpegScan(JpegScanBlock[] Blocks, long Units, int RestartI
 
         private void Fill()
         {
+            // Eight bytes at once, unless one of them is FF: a marker, or FF itself with the 0 that follows it.
+            if (_at + sizeof(ulong) <= _bytes.Length)
+            {
+                ulong next = BinaryPrimitives.ReadUInt64BigEndian(_bytes[_at..]);
+                if (((~next - Ones) & next & HighBits) == 0)
+                {
+                    int whole = (64 - _count) / 8;
+                    _held |= next >> _count;
+                    _held &= ulong.MaxValue << (64 - _count - (8 * whole));
+                    _at += whole;
+                    _count += 8 * whole;
+                    return;
+                }
+            }
+
             while (_count <= 56 && _at < _bytes.Length)
             {
                 byte b = _bytes[_at];

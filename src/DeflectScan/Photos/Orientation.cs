@@ -5,9 +5,6 @@ namespace DeflectScan.Photos;
 /// <summary>EXIF orientation: which side of the scene the stored first row and first column are (CIPA DC-008, 4.6.4 A, tag 274).</summary>
 internal static class Orientation
 {
-    /// <summary>True where the stored width is the displayed height.</summary>
-    public static bool SwapsSides(int orientation) => orientation >= 5;
-
     /// <summary>Turns the stored pixels upright. Takes <paramref name="stored"/> over: what comes back is the only one to dispose.</summary>
     /// <param name="stored">Height × width as in the file.</param>
     /// <param name="orientation">1 to 8.</param>

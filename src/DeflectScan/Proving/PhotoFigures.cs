@@ -45,7 +45,7 @@ internal sealed class PhotoFigures
         if (r.From > Guides || r.To > Guides)
         {
             return $"The photo shows {Guides} guides and the tip-top, but a reading is of guide {Math.Max(r.From, r.To ?? 0)}: count the guides on the rod and on the overlay, "
-                + "and leave that reading out or measure the photo again with the right number (--guides).";
+                + "and leave that reading out or measure the photo again with the right number.";
         }
 
         return r.Kind == ReadingKind.Gap && Math.Abs((r.To ?? (Guides + 1)) - r.From) != 1

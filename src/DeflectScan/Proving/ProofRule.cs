@@ -28,7 +28,7 @@ public static class ProofRule
         if (figures.Value is not { } photo)
             return Outcome<ProofReport>.Refused(figures.Findings);
         if (readings.Count == 0)
-            return Refused("There are no readings: give --station, --gap or a file with --readings.");
+            return Refused("There are no readings: give a station, a gap or a file of them.");
         foreach (HandReading r in readings)
         {
             if (photo.Problem(r) is { } problem)

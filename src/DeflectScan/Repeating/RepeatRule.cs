@@ -1,3 +1,4 @@
+using DeflectScan.Geometry;
 using DeflectScan.Measuring;
 using DeflectScan.Measuring.Figures;
 using DeflectScan.Numerics;
@@ -59,7 +60,7 @@ public static class RepeatRule
 
     /// <summary>From a photo's figures to the means, in stated uncertainties. Of two photos both are as near: the first is taken.</summary>
     private static double DistanceSquared(Measurement m, RepeatedFigure[] means) =>
-        Row(m).Zip(means, (own, mean) => mean.StatedMm > 0 ? Math.Pow((own.Value - mean.ValueMm) / mean.StatedMm, 2) : 0).Sum();
+        Row(m).Zip(means, (own, mean) => mean.StatedMm > 0 ? Math.Pow((own.Length.Mm - mean.ValueMm) / mean.StatedMm, 2) : 0).Sum();
 
     private static bool SameGuides(Measurement m, Measurement model) =>
         m.Guides.Count == model.Guides.Count && m.Guides.Zip(model.Guides).All(p => Math.Abs(p.First.StationMm - p.Second.StationMm) < SameGuideMm);
@@ -89,21 +90,21 @@ public static class RepeatRule
 
         (double Rms, double Worst, int Photo) Departure(int photo, int[] used)
         {
-            (double Value, double Uncertainty)[] own = [.. Row(photos[photo].Measurement).Select(f => (f.Value, f.Uncertainty))];
-            double[][] others = [.. used.Where(i => i != photo).Select(i => Row(photos[i].Measurement).Select(f => f.Value).ToArray())];
-            double[] z = [.. own.Select((f, k) => (f.Value - others.Select(o => o[k]).Median()) / (f.Uncertainty / LayoutUncertainty.Coverage * Math.Sqrt(1 + (1.0 / others.Length))))];
+            MeasuredLength[] own = [.. Row(photos[photo].Measurement).Select(f => f.Length)];
+            double[][] others = [.. used.Where(i => i != photo).Select(i => Row(photos[i].Measurement).Select(f => f.Length.Mm).ToArray())];
+            double[] z = [.. own.Select((f, k) => (f.Mm - others.Select(o => o[k]).Median()) / (f.UncertaintyMm / LayoutUncertainty.Coverage * Math.Sqrt(1 + (1.0 / others.Length))))];
             return (Math.Sqrt(z.Average(v => v * v)), z.Max(Math.Abs), photo);
         }
     }
 
     private static RepeatedFigure[] Figures(Measurement[] used)
     {
-        (string Name, int From, int? To, double Value, double Uncertainty)[][] rows = [.. used.Select(m => Row(m).ToArray())];
+        (string Name, int From, int? To, MeasuredLength Length)[][] rows = [.. used.Select(m => Row(m).ToArray())];
         return [.. rows[0].Select((first, k) =>
         {
-            double[] values = [.. rows.Select(r => r[k].Value)];
+            double[] values = [.. rows.Select(r => r[k].Length.Mm)];
             double mean = values.Average();
-            double stated = Math.Sqrt(rows.Average(r => r[k].Uncertainty * r[k].Uncertainty));
+            double stated = Math.Sqrt(rows.Average(r => r[k].Length.UncertaintyMm * r[k].Length.UncertaintyMm));
             double? spread = values.Length < 2 ? null : Math.Sqrt(values.Sum(v => (v - mean) * (v - mean)) / (values.Length - 1));
             double ofMean = spread is { } s ? StudentFactor.Of(values.Length - 1) * s / Math.Sqrt(values.Length) : 0;
             return new RepeatedFigure(first.Name, first.From, first.To, mean, Math.Max(stated, ofMean), spread, stated, values.Length);
@@ -141,11 +142,11 @@ public static class RepeatRule
     private static IEnumerable<(string File, string Why)> LeftOut(IReadOnlyList<(string File, Measurement Measurement)> photos, string[] why) =>
         photos.Select((p, i) => (p.File, Why: why[i])).Where(p => p.Why.Length > 0);
 
-    private static IEnumerable<(string Name, int From, int? To, double Value, double Uncertainty)> Row(Measurement m) =>
+    private static IEnumerable<(string Name, int From, int? To, MeasuredLength Length)> Row(Measurement m) =>
     [
-        .. m.Guides.Where(g => !g.IsTip).Select(g => ("station", g.Index, (int?)null, g.StationMm, g.StationUncertaintyMm)),
-        .. m.Guides.Select(g => ("height", g.Index, (int?)null, g.HeightMm, g.HeightUncertaintyMm)),
-        .. m.Intervals.Select(i => ("gap", i.From, (int?)i.To, i.GapMm, i.GapUncertaintyMm)),
-        .. m.Intervals.Select(i => ("bow", i.From, (int?)i.To, i.BowMm, i.BowUncertaintyMm)),
+        .. m.Guides.Where(g => !g.IsTip).Select(g => ("station", g.Index, (int?)null, g.Station)),
+        .. m.Guides.Select(g => ("height", g.Index, (int?)null, g.Height)),
+        .. m.Intervals.Select(i => ("gap", i.From, (int?)i.To, i.Gap)),
+        .. m.Intervals.Select(i => ("bow", i.From, (int?)i.To, i.Bow)),
     ];
 }

@@ -26,7 +26,7 @@ internal static class OverlayWords
         IReadOnlyList<IntervalReport> sure = m.SurePairs();
         if (sure.MaxBy(p => p.GapMm) is not { } gap || sure.MaxBy(p => p.BowMm) is not { } bow)
             return null;
-        string figures = $"argest gap {UnitsInSentences.Figure(gap.GapMm, gap.GapUncertaintyMm, unit)}, {Pair(m, gap)} · largest bow {UnitsInSentences.Figure(bow.BowMm, bow.BowUncertaintyMm, unit)}, {Pair(m, bow)}";
+        string figures = $"argest gap {UnitsInSentences.Figure(gap.Gap, unit)}, {Pair(m, gap)} · largest bow {UnitsInSentences.Figure(bow.Bow, unit)}, {Pair(m, bow)}";
         return sure.Count < m.Intervals.Count ? $"Not in doubt: l{figures}" : $"L{figures}";
     }
 

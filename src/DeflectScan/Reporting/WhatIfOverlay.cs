@@ -21,11 +21,11 @@ public static class WhatIfOverlay
     {
         Outcome<UprightPhoto> opened = PhotoOpener.Open(photoPath, PhotoLimits.Default);
         if (opened.Value is not { } found)
-            return Outcome<byte[]>.Refused(opened.Findings[0].Code, $"The photo for the overlay cannot be opened: {opened.Findings[0].Message} Say where it lies with --photo.");
+            return Outcome<byte[]>.Refused(opened.Findings[0].Code, $"The photo for the overlay cannot be opened: {opened.Findings[0].Message} Say where the photo lies.");
         using UprightPhoto photo = found;
         return photo.Info.Sha256 == rod.Measurement.Photo?.Sha256
             ? Outcome<byte[]>.Of(Draw(photo, rod, report, options))
-            : Outcome<byte[]>.Refused(FindingCode.FileUnreadable, "The photo is not the one that was measured: give the right one with --photo.");
+            : Outcome<byte[]>.Refused(FindingCode.FileUnreadable, "The photo is not the one that was measured: name the one that was.");
     }
 
     /// <summary>Draws the overlay as a PNG file's bytes; the same input gives the same bytes.</summary>
@@ -62,9 +62,9 @@ public static class WhatIfOverlay
     private static Measurement AsMeasured(MeasuredLayout rod, JudgedLayout layout) => rod.Measurement with
     {
         Guides = [.. layout.Guides.Select(g => new GuideReport(
-            g.Guide, g.IsTip, g.StationMm, 0, g.FromReelMm, g.RingPx, g.HeightMm, g.HeightUncertaintyMm, g.RingOuterMm, g.LineAngleDeg, Source.Traced))],
+            g.Guide, g.IsTip, new(g.StationMm, 0), g.FromReelMm, g.RingPx, new(g.HeightMm, g.HeightUncertaintyMm), g.RingOuterMm, g.LineAngleDeg, Source.Traced))],
         Intervals = [.. layout.Pairs.Select(p => new IntervalReport(
-            p.From, p.To, p.ChordMm, p.GapMm, p.GapUncertaintyMm, p.GapAtMm, p.BowMm, p.BowUncertaintyMm, p.BowAtMm, p.ClearanceMm, p.ClearanceAtMm,
+            p.From, p.To, p.ChordMm, new(p.GapMm, p.GapUncertaintyMm), p.GapAtMm, new(p.BowMm, p.BowUncertaintyMm), p.BowAtMm, p.ClearanceMm, p.ClearanceAtMm,
             p.TouchesBlank, Source.Traced))],
         Largest = new LargestReport(layout.LargestGap.From, layout.LargestGap.To, layout.LargestBow.From, layout.LargestBow.To),
         Running = layout.FollowsWorst is { } worst ? new RunningReport(layout.ReductionGuides, worst.From, worst.To, rod.Side == GuideSide.Outside) : null,
@@ -97,7 +97,7 @@ public static class WhatIfOverlay
     private static string Figure(JudgedLayout layout, LengthUnit unit, double mm, double uncertaintyMm, JudgedPair pair)
     {
         string to = layout.Guides[pair.To - 1].IsTip ? "tip-top" : $"{pair.To}";
-        return $"{UnitsInSentences.Figure(mm, uncertaintyMm, unit)}, guide {pair.From} to {to}";
+        return $"{UnitsInSentences.Figure(new(mm, uncertaintyMm), unit)}, guide {pair.From} to {to}";
     }
 
     private static InfoStrip Foot(WhatIfReport r, Measurement after, LengthUnit unit)

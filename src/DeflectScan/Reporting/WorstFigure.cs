@@ -14,10 +14,7 @@ internal sealed record WorstFigure(IntervalReport Pair, bool IsClearance)
 
     public string Name => IsClearance ? "clearance" : "bow";
 
-    public double Mm => IsClearance ? Pair.ClearanceMm : Pair.BowMm;
-
-    /// <summary>95 %, mm.</summary>
-    public double UncertaintyMm => IsClearance ? Pair.GapUncertaintyMm : Pair.BowUncertaintyMm;
+    public MeasuredLength Length => IsClearance ? Pair.Clearance : Pair.Bow;
 
     /// <summary>Where on the blank it is, mm from the tip.</summary>
     public double AtMm => IsClearance ? Pair.ClearanceAtMm : Pair.BowAtMm;
@@ -33,8 +30,8 @@ internal sealed record WorstFigure(IntervalReport Pair, bool IsClearance)
     }
 
     /// <summary>"bow 6.0 mm".</summary>
-    public string Short(LengthUnit unit) => $"{Name} {UnitsInSentences.Bare(Mm, unit)} {UnitsInSentences.Name(unit)}";
+    public string Short(LengthUnit unit) => $"{Name} {UnitsInSentences.Bare(Length.Mm, unit)} {UnitsInSentences.Name(unit)}";
 
     /// <summary>"bow 6.0 ± 0.1 mm".</summary>
-    public string Whole(LengthUnit unit) => $"{Name} {UnitsInSentences.Figure(Mm, UncertaintyMm, unit)}";
+    public string Whole(LengthUnit unit) => $"{Name} {UnitsInSentences.Figure(Length, unit)}";
 }

@@ -16,9 +16,6 @@ public sealed record MeanLayout(int Guides, int Rods, IReadOnlyList<double> Stat
 /// <param name="StandsOut">What stands out, a sentence each, lengths in mm.</param>
 public sealed record ClassReport(ClassOptions Options, IReadOnlyList<ClassRod> Rods, ClassRod? Reference, MeanLayout? Mean, IReadOnlyList<string> StandsOut)
 {
-    /// <summary>Rods whose figures stand.</summary>
-    public IEnumerable<ClassRod> Sure => Rods.Where(r => r.Standing == RodStanding.Measured);
-
     /// <summary>The longest blank of all, mm: the board's one scale.</summary>
     public double LongestMm => Strips.Select(s => s.LengthMm).DefaultIfEmpty(1000).Max();
 

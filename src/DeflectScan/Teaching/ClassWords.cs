@@ -120,7 +120,7 @@ internal static class ClassWords
 
     private static bool IsTip(ClassRod r) => r.Strip!.Rings[r.Bow!.To - 1].IsTip;
 
-    private static string Figure(RodFigure f) => Geometry.UnitsInSentences.Figure(f.Mm, f.UncertaintyMm, Geometry.LengthUnit.Millimetres);
+    private static string Figure(RodFigure f) => Geometry.UnitsInSentences.Figure(new(f.Mm, f.UncertaintyMm), Geometry.LengthUnit.Millimetres);
 
     private static string List(IReadOnlyList<ClassRod> rods) => rods.Count switch
     {

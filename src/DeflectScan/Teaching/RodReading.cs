@@ -32,9 +32,9 @@ public static class RodReading
         {
             Strip = RodStrip.Of(layout),
             Guides = doubted ? null : m.Guides.Count(g => !g.IsTip),
-            Bow = running.MaxBy(p => p.BowMm) is { } bow ? new RodFigure(bow.From, bow.To, bow.BowMm, bow.BowUncertaintyMm) : null,
-            Gap = running.MaxBy(p => p.GapMm) is { } gap ? new RodFigure(gap.From, gap.To, gap.GapMm, gap.GapUncertaintyMm) : null,
-            Clearance = running.MinBy(p => p.ClearanceMm) is { } near ? new RodFigure(near.From, near.To, near.ClearanceMm, near.GapUncertaintyMm) : null,
+            Bow = running.MaxBy(p => p.BowMm) is { } bow ? new RodFigure(bow.From, bow.To, bow.BowMm, bow.Bow.UncertaintyMm) : null,
+            Gap = running.MaxBy(p => p.GapMm) is { } gap ? new RodFigure(gap.From, gap.To, gap.GapMm, gap.Gap.UncertaintyMm) : null,
+            Clearance = running.MinBy(p => p.ClearanceMm) is { } near ? new RodFigure(near.From, near.To, near.ClearanceMm, near.Clearance.UncertaintyMm) : null,
             Touches = running.Any(p => p.TouchesBlank),
             BestBowMm = doubted ? null : BestBow(layout),
         };
@@ -44,6 +44,6 @@ public static class RodReading
     {
         int guides = layout.Rings.Count - 1;
         SpacingRequest request = new() { Guides = guides, Hold = layout.Reduction, CurveTo = 0 };
-        return SpacingReport.TryMake(layout, request, null, out SpacingReport? best, out _) && best.Layout is { } found ? found.Pairs.Skip(best.Held - 1).Max(p => p.BowMm) : null;
+        return SpacingReport.Of(layout, request, null).Value is { Layout: { } found } best ? found.Pairs.Skip(best.Held - 1).Max(p => p.BowMm) : null;
     }
 }

@@ -5,11 +5,10 @@ using DeflectScan.Layout;
 namespace DeflectScan.Teaching;
 
 /// <summary>A ring on a straightened blank, mm.</summary>
-/// <param name="Guide">Counted from 1 at the reel.</param>
 /// <param name="IsTip">It is the tip-top's.</param>
 /// <param name="StationMm">From the tip.</param>
 /// <param name="HeightMm">Distance of the ring point from the axis; positive whatever the side.</param>
-public sealed record StripRing(int Guide, bool IsTip, double StationMm, double HeightMm);
+public sealed record StripRing(bool IsTip, double StationMm, double HeightMm);
 
 /// <summary>A pair on a straightened blank.</summary>
 /// <param name="Line">The line from ring to ring as it runs over the straightened blank: (station, height) in mm.</param>
@@ -41,7 +40,7 @@ public sealed record RodStrip(double LengthMm, IReadOnlyList<StripRing> Rings, I
         StripPair[] pairs = [.. m.Intervals.Select((p, i) => new StripPair(Over(rod.Shape, rod.Rings[i], rod.Rings[i + 1], sign), p.BowMm, i >= rod.Reduction - 1, m.InDoubt(p)))];
         return new RodStrip(
             rod.Shape.LengthMm,
-            [.. m.Guides.Select(g => new StripRing(g.Index, g.IsTip, g.StationMm, g.HeightMm))],
+            [.. m.Guides.Select(g => new StripRing(g.IsTip, g.StationMm, g.HeightMm))],
             pairs,
             Enumerable.Range(0, pairs.Length).Where(i => pairs[i] is { IsRunning: true, InDoubt: false }).Cast<int?>().MaxBy(i => pairs[i!.Value].BowMm));
     }

@@ -90,11 +90,11 @@ public sealed class OutputFiles(IEnumerable<string> inputs, bool force)
             return;
         string real = RealPath.Of(path);
         if (_inputs.Any(i => i == real || (new FileInfo(i).Length == there.Length && File.ReadAllBytes(i).AsSpan().SequenceEqual(there))))
-            throw new OutputRefusedException($"{Path.GetFileName(path)} is read in this run and would be written over: give another name, or --force to replace it.");
+            throw new OutputRefusedException($"{Path.GetFileName(path)} is read in this run and would be written over: give another name, or say that it may be replaced.");
     }
 
     private static OutputRefusedException OfAnotherKind(string path) =>
-        new($"{Path.GetFileName(path)} is there already and holds something else, which would be lost: give another name, or --force to replace it.");
+        new($"{Path.GetFileName(path)} is there already and holds something else, which would be lost: give another name, or say that it may be replaced.");
 
     private static OutputRefusedException Ending(string path, IReadOnlyList<OutputFormat> formats)
     {

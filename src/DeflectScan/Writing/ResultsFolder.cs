@@ -35,13 +35,13 @@ public sealed class ResultsFolder(string path, OutputFiles files, bool force)
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {
-            throw new OutputRefusedException("The output folder cannot be made or written to: give another one with --out.");
+            throw new OutputRefusedException("The output folder cannot be made or written to: give another folder.");
         }
 
         if (force)
             return;
         if (together ? File.Exists(this[Document]) : File.Exists(this[Repeat]))
-            throw new OutputRefusedException($"The output folder holds the results of {(together ? "one photo by itself" : "several photos together")}: give another one with --out, or --force to replace them.");
+            throw new OutputRefusedException($"The output folder holds the results of {(together ? "one photo by itself" : "several photos together")}: give another folder, or say that they may be replaced.");
         if (!together && File.Exists(this[Document]) && Owner() is { } owner && File.Exists(photos[0]) && owner.Sha256 != Hash(photos[0]))
             throw OfAnotherPhoto(owner.Name);
         if (together && File.Exists(this[Repeat]) && !Names().SetEquals(photos.Select(Path.GetFileName)))
@@ -63,7 +63,7 @@ public sealed class ResultsFolder(string path, OutputFiles files, bool force)
     }
 
     private static OutputRefusedException OfAnotherPhoto(string name) =>
-        new($"The output folder holds the results of another photo ({name}): give another folder with --out, or --force to replace them.");
+        new($"The output folder holds the results of another photo ({name}): give another folder, or say that they may be replaced.");
 
     private static string Hash(string photo)
     {
@@ -92,7 +92,7 @@ public sealed class ResultsFolder(string path, OutputFiles files, bool force)
     {
         string real = RealPath.Of(photo);
         if (new[] { Document, Repeat, Overlay, Unrolled }.Contains(Path.GetFileName(real), StringComparer.OrdinalIgnoreCase) && IsSameFolder(path, Path.GetDirectoryName(real)!))
-            throw new OutputRefusedException($"The photo is named {Path.GetFileName(real)} and lies in the output folder, where it would be written over: give another folder with --out.");
+            throw new OutputRefusedException($"The photo is named {Path.GetFileName(real)} and lies in the output folder, where it would be written over: give another folder.");
     }
 
     /// <summary>By what a new file in the one folder shows in the other, so links and mounts do not matter.</summary>

@@ -26,8 +26,8 @@ public static class Comparison
             axis.OffsetPx,
             axis.Span,
             axis.DiameterMm,
-            [.. pairs.Select(p => new FigureError(Name(p.Truth), p.Truth.GapMm, p.Measured.GapMm, p.Measured.GapUncertaintyMm, FromTip(p.Truth, truth)))],
-            [.. pairs.Select(p => new FigureError(Name(p.Truth), p.Truth.BowMm, p.Measured.BowMm, p.Measured.BowUncertaintyMm, FromTip(p.Truth, truth)))],
+            [.. pairs.Select(p => new FigureError(Name(p.Truth), p.Truth.GapMm, p.Measured.GapMm, p.Measured.Gap.UncertaintyMm, FromTip(p.Truth, truth)))],
+            [.. pairs.Select(p => new FigureError(Name(p.Truth), p.Truth.BowMm, p.Measured.BowMm, p.Measured.Bow.UncertaintyMm, FromTip(p.Truth, truth)))],
             [.. Stations(truth, guides)],
             [.. truth.Guides.Where(t => guides.MeasuredOf.ContainsKey(t.Index)).Select(t => guides.MeasuredOf[t.Index].RingPx.DistanceTo(new Vec2(t.ContactPx[0], t.ContactPx[1])))],
             measured.Largest is { } g ? IsLargest(guides, truth, i => i.GapMm, g.GapFrom, g.GapTo) : null,
@@ -65,7 +65,7 @@ public static class Comparison
         from t in truth.Guides
         where t.Kind != "tip" && guides.MeasuredOf.ContainsKey(t.Index)
         let m = guides.MeasuredOf[t.Index]
-        select new FigureError($"{t.Index}", t.FromTipMm, m.StationMm, m.StationUncertaintyMm, t.FromTipMm);
+        select new FigureError($"{t.Index}", t.FromTipMm, m.StationMm, m.Station.UncertaintyMm, t.FromTipMm);
 
     private static bool IsLargest(GuideMatch guides, Truth truth, Func<TruthInterval, double> figure, int from, int to)
     {

@@ -27,8 +27,7 @@ public static class LayoutPrediction
     public static IReadOnlyList<PredictedFigure> Of(Measurement measured, Truth other)
     {
         MeasuredLayout rod = MeasuredLayout.Of(measured).Value ?? throw new InvalidDataException("The measurement holds no layout.");
-        if (!WhatIfReport.TryMake(rod, Changes(rod, other), null, out WhatIfReport? report, out string? problem))
-            throw new InvalidDataException(problem);
+        WhatIfReport report = WhatIfReport.Of(rod, Changes(rod, other), null).OrDamaged();
         TruthInterval[] truth = [.. other.Intervals.Skip(1)];
         return
         [

@@ -58,7 +58,7 @@ internal static class MadeUp
                 Photo = m.Photo! with { FileName = Path.GetFileName(photo), Sha256 = sha256 },
                 Status = number % 4 == 0 ? MeasurementStatus.NeedsReview : MeasurementStatus.Ok,
                 Blank = m.Blank! with { TipTurnDeg = 60 + (random.NextDouble() * 50), TracedLengthMm = 1500 + random.Next(400) },
-                Intervals = [.. m.Intervals.Select(i => i with { GapMm = i.GapMm + random.NextDouble() })],
+                Intervals = [.. m.Intervals.Select(i => i with { Gap = i.Gap with { Mm = i.GapMm + random.NextDouble() } })],
             },
             photo,
             new MeasureOptions { GuideCount = 2, Side = BendSide.Inside, Marks = Marks.None with { TipPx = new(12.5, 7) } },

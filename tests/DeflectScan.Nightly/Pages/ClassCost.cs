@@ -50,7 +50,7 @@ internal static class ClassCost
         steps.End();
         Timed("overview", () => PhotoPictures.OverviewOf(given));
         string document = Timed("document", () => MeasurementJson.Write(run.Measurement));
-        Measurement kept = Timed("document read again", () => MeasurementJson.Read(document));
+        Measurement kept = Timed("document read again", () => MeasurementJson.Read(document).Value!);
         if (run is { Plane: { } plane, Photo: { } photo } && run.Measurement.Blank is not null)
             Timed("map for the page", () => PlaneGrid.Of(run.Measurement, plane, photo.Info));
         ClassRod rod = Timed("rod for the board", () => RodReading.Of(new ClassPhoto("", "a", kept)));

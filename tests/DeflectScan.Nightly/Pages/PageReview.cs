@@ -104,8 +104,8 @@ internal static class PageReview
     {
         if (m.Guides.Count != truth.Guides.Count)
             return $"{m.Guides.Count} rings of {truth.Guides.Count}";
-        int off = m.Guides.Zip(truth.Guides).Count(p => Math.Abs(p.First.StationMm - p.Second.FromTipMm) > p.First.StationUncertaintyMm);
-        int gaps = m.Intervals.Zip(truth.Intervals.Skip(1)).Count(p => Math.Abs(p.First.GapMm - p.Second.GapMm) > 1.5 * p.First.GapUncertaintyMm);
+        int off = m.Guides.Zip(truth.Guides).Count(p => Math.Abs(p.First.StationMm - p.Second.FromTipMm) > p.First.Station.UncertaintyMm);
+        int gaps = m.Intervals.Zip(truth.Intervals.Skip(1)).Count(p => Math.Abs(p.First.GapMm - p.Second.GapMm) > 1.5 * p.First.Gap.UncertaintyMm);
         return off + gaps == 0 ? "" : $"{off} stations and {gaps} gaps off";
     }
 
@@ -123,6 +123,6 @@ internal static class PageReview
     private static async Task<Measurement> Document(HttpClient http, string id)
     {
         JsonElement view = await Settled(http, id);
-        return MeasurementJson.Read(await http.GetStringAsync($"/api/photos/{id}/measurement/{view.GetProperty("key").GetString()}.json"));
+        return MeasurementJson.Read(await http.GetStringAsync($"/api/photos/{id}/measurement/{view.GetProperty("key").GetString()}.json")).Value!;
     }
 }

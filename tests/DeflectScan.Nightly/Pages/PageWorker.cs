@@ -44,5 +44,5 @@ internal static class PageWorker
     }
 
     private static GuideReport Ring(Measurement sample, Vec2 px, int index, int count) =>
-        sample.Guides[Math.Min(index, sample.Guides.Count) - 1] with { Index = index, RingPx = px, IsTip = index == count, StationMm = 100 * (count - index), Source = Source.Marked };
+        sample.Guides[Math.Min(index, sample.Guides.Count) - 1] with { Index = index, RingPx = px, IsTip = index == count, Station = new(100 * (count - index), 1), Source = Source.Marked };
 }

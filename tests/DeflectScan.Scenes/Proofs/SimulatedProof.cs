@@ -1,5 +1,6 @@
 using DeflectScan.Geometry.Propagation;
 using DeflectScan.Proving;
+using DeflectScan.Scenes.Propagation;
 using DeflectScan.Tracing;
 
 namespace DeflectScan.Scenes.Proofs;
@@ -155,10 +156,10 @@ public sealed class SimulatedProof
     {
         double beside = _random.Rectangular(8, 25);
         GuideReport ring = photo.Guides[twice];
-        GuideReport second = ring with { StationMm = ring.StationMm - beside, HeightMm = ring.HeightMm };
+        GuideReport second = ring with { Station = ring.Station with { Mm = ring.StationMm - beside } };
         GuideReport[] guides = [.. photo.Guides.Take(twice + 1), second, .. photo.Guides.Skip(twice + 1)];
         IntervalReport pair = photo.Intervals[twice];
-        IntervalReport between = pair with { ChordMm = beside, GapMm = Math.Min(pair.GapMm, ring.HeightMm), Source = Source.Traced };
+        IntervalReport between = pair with { ChordMm = beside, Gap = pair.Gap with { Mm = Math.Min(pair.GapMm, ring.HeightMm) }, Source = Source.Traced };
         IntervalReport[] pairs = [.. photo.Intervals.Take(twice), between, .. photo.Intervals.Skip(twice)];
         FigureCovariance c = photo.Covariance!;
         int n = c.Mm2.Count / 2;

@@ -49,7 +49,9 @@ public sealed class Scene
     }
 
     /// <summary>The same as bytes, row by row; needs no library of OpenCV's.</summary>
-    public byte[] RenderPixels()
+    /// <param name="from">First row that is wanted; the others stay black where that saves work.</param>
+    /// <param name="to">Last row that is wanted.</param>
+    public byte[] RenderPixels(double from = 0, double to = double.MaxValue)
     {
         Lighting light = new(Options);
         IReadOnlyList<IPaint> paints = [.. Paints(light)];
@@ -59,11 +61,13 @@ public sealed class Scene
         for (int top = 0; top < Options.HeightPx; top += BandRows)
         {
             int rows = Math.Min(BandRows, Options.HeightPx - top);
+            if (top + rows < from || top > to)
+                continue;
             canvas.Begin(top - sensor.Margin, rows + (2 * sensor.Margin));
             foreach (IPaint paint in paints)
             {
-                (double from, double to) = paint.RowsPx;
-                if (to >= canvas.Top && from <= canvas.Bottom)
+                (double first, double last) = paint.RowsPx;
+                if (last >= canvas.Top && first <= canvas.Bottom)
                     paint.Paint(canvas);
             }
 
@@ -76,10 +80,7 @@ public sealed class Scene
     }
 
     /// <summary>The file as a phone would store it.</summary>
-    public byte[] RenderJpeg()
-    {
-        return PhoneFile.Jpeg(Options, RenderPixels());
-    }
+    public byte[] RenderJpeg(double from = 0, double to = double.MaxValue) => PhoneFile.Jpeg(Options, RenderPixels(from, to));
 
     /// <summary>Writes photo.jpg and truth.json into a folder, making it where needed.</summary>
     public void WriteTo(string folder)

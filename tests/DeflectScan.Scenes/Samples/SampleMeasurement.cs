@@ -18,14 +18,14 @@ public static class SampleMeasurement
         BendSide.Inside,
         new BlankReport(1710.3, 83.2, [new AxisSample(0, new(3411.2, 911.85), new(0, 0), 1.9) { AcrossUncertaintyMm = 0.12 }, new AxisSample(5, new(3401.7, 909.1234), new(-4.9, 0.6), 1.95)]) { Reel = new ReelFrontReport(ReelFrontSource.Read, 1522.5, 2.6) },
         [
-            new GuideReport(1, false, 402, 1.4, 1120.5, new(1180.4, 1802.9), 38.7, 0.3, 24.8, 6.1, Source.Traced) { FromReelUncertaintyMm = 2.4, StationSeenMm = 1.1, HeightSeenMm = 0.25 },
-            new GuideReport(2, false, 215.25, 1.1, 1307.25, new(1405.2, 1603.3), 14.2, 0.3, null, 4, Source.Inferred) { FromReelUncertaintyMm = 2.5, StationSeenMm = 0.9, HeightSeenMm = 0.25 },
-            new GuideReport(3, true, 0, 0.8, 1522.5, new(3411.2, 905.5), 5.1, 0.4, 7, null, Source.Marked) { FromReelUncertaintyMm = 2.6, StationSeenMm = 0.2, HeightSeenMm = 0.35 },
+            new GuideReport(1, false, new(402, 1.4), 1120.5, new(1180.4, 1802.9), new(38.7, 0.3), 24.8, 6.1, Source.Traced) { FromReelUncertaintyMm = 2.4, StationSeenMm = 1.1, HeightSeenMm = 0.25 },
+            new GuideReport(2, false, new(215.25, 1.1), 1307.25, new(1405.2, 1603.3), new(14.2, 0.3), null, 4, Source.Inferred) { FromReelUncertaintyMm = 2.5, StationSeenMm = 0.9, HeightSeenMm = 0.25 },
+            new GuideReport(3, true, new(0, 0.8), 1522.5, new(3411.2, 905.5), new(5.1, 0.4), 7, null, Source.Marked) { FromReelUncertaintyMm = 2.6, StationSeenMm = 0.2, HeightSeenMm = 0.35 },
         ],
         new LineReport(Source.Traced, [new(1180.4, 1802.9), new(1405.2, 1603.3), new(3411.2, 905.5)]),
         [
-            new IntervalReport(1, 2, 186.2, 27.1, 0.6, 301, 6.3, 0.3, 305, 13.8, 218, false, Source.Traced) { Seen = new SeenPart(0.55, 0.25, 0.5) },
-            new IntervalReport(2, 3, 214.8, 21.2, 0.5, 101, 19.4, 0.3, 111, -0.4, 5, true, Source.Inferred) { Seen = new SeenPart(0.45, 0.28, 0.4) },
+            new IntervalReport(1, 2, 186.2, new(27.1, 0.6), 301, new(6.3, 0.3), 305, 13.8, 218, false, Source.Traced) { Seen = new SeenPart(0.55, 0.25, 0.5) },
+            new IntervalReport(2, 3, 214.8, new(21.2, 0.5), 101, new(19.4, 0.3), 111, -0.4, 5, true, Source.Inferred) { Seen = new SeenPart(0.45, 0.28, 0.4) },
         ],
         new LargestReport(1, 2, 2, 3),
         new SuggestionReport(

@@ -13,7 +13,7 @@ public class CalibrationFindingTests
         Outcome<PlaneSolution> outcome = PlaneSolver.Solve([], TestPhoto.Info(4032, 3024, 26));
         Assert.True(outcome.IsRefused);
         Assert.Equal(FindingCode.CardMissing, outcome.Findings.Single().Code);
-        Assert.Contains("print one", outcome.Findings[0].Message, StringComparison.Ordinal);
+        Assert.Contains("print a card", outcome.Findings[0].Message, StringComparison.Ordinal);
     }
 
     [Theory]

@@ -1,4 +1,5 @@
 using DeflectScan.Desk;
+using DeflectScan.Findings;
 using DeflectScan.Measuring;
 using DeflectScan.Reporting.Json;
 using DeflectScan.Scenes;
@@ -17,7 +18,7 @@ public class OneJudgementTests
         MeasuredLayout rod = Rod(name);
         SuggestionReport s = rod.Measurement.Suggestion!;
         int guides = rod.Rings.Count - 1;
-        Assert.True(SpacingReport.TryMake(rod, new() { Guides = s.Layout.Count > 0 ? s.Layout.Count - 1 : guides }, null, out SpacingReport? spacing, out string? problem), problem);
+        SpacingReport spacing = InputException.Unless(SpacingReport.Of(rod, new() { Guides = s.Layout.Count > 0 ? s.Layout.Count - 1 : guides }, null));
 
         // One judgement: one more guide is proposed exactly where the curve says that it pays.
         Assert.Equal(s.AddAtMm is not null, spacing.Curve.Single(c => c.Guides == guides + 1).Pays);
@@ -25,7 +26,7 @@ public class OneJudgementTests
             return;
         Assert.Equal(s.BowAfterMm, spacing.Layout!.Pairs.Skip(spacing.Held - 1).Max(p => p.BowMm), 5.1e-5); // the document has 4 decimals
         Assert.Equal(s.Layout.Select(g => g.StationMm), spacing.Layout.Guides.Select(g => g.StationMm));
-        Assert.True(WhatIfReport.TryMake(rod, WhatIfReport.Suggested(rod), null, out WhatIfReport? whatIf, out problem), problem);
+        WhatIfReport whatIf = InputException.Unless(WhatIfReport.Of(rod, WhatIfReport.Suggested(rod), null));
         for (int i = 0; i < s.Layout.Count; i++)
         {
             Assert.Equal(whatIf.After.Guides[i].StationMm, spacing.Layout.Guides[i].StationMm, 1e-9);
@@ -47,6 +48,6 @@ public class OneJudgementTests
     {
         Measurement m = TruthDocument.Of(name);
         Measurement suggested = m with { Suggestion = SuggestionBuilder.Build(m, mm => mm, Repository.Truth(name).RodPlane()) };
-        return MeasuredLayout.Of(MeasurementJson.Read(MeasurementJson.Write(suggested))).Value!;
+        return MeasuredLayout.Of(MeasurementJson.Read(MeasurementJson.Write(suggested)).Value!).Value!;
     }
 }

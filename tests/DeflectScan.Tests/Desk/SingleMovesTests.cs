@@ -21,8 +21,8 @@ public class SingleMovesTests
         IReadOnlyList<Interval> pairs = LayoutRule.Evaluate(rod.Shape, rings, rod.Side).Intervals;
         return m with
         {
-            Guides = [.. m.Guides.Select((g, k) => g with { StationMm = rings[k].StationMm })],
-            Intervals = [.. m.Intervals.Select((p, k) => p with { GapMm = pairs[k].GapMm, BowMm = pairs[k].BowMm, ChordMm = pairs[k].ChordMm, ClearanceMm = pairs[k].ClearanceMm })],
+            Guides = [.. m.Guides.Select((g, k) => g with { Station = g.Station with { Mm = rings[k].StationMm } })],
+            Intervals = [.. m.Intervals.Select((p, k) => p with { Gap = p.Gap with { Mm = pairs[k].GapMm }, Bow = p.Bow with { Mm = pairs[k].BowMm }, ChordMm = pairs[k].ChordMm, ClearanceMm = pairs[k].ClearanceMm })],
             Running = null,
             Suggestion = null,
         };

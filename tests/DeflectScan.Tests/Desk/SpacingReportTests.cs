@@ -1,5 +1,6 @@
 using System.Text;
 using DeflectScan.Desk;
+using DeflectScan.Findings;
 using DeflectScan.Layout.Guides;
 using DeflectScan.Layout.Spacing;
 using DeflectScan.Reporting.Plots;
@@ -81,7 +82,7 @@ public class SpacingReportTests
     [InlineData("No number of guides", null, 0.001, null)]
     public void WhatCannotBePlacedIsSaidInOneSentence(string says, int? guides, double? bow, double? gap)
     {
-        Assert.False(SpacingReport.TryMake(Rod, new() { Guides = guides, LargestBowMm = bow, LargestGapMm = gap }, null, out _, out string? problem));
+        string problem = SpacingReport.Of(Rod, new() { Guides = guides, LargestBowMm = bow, LargestGapMm = gap }, null).Findings[0].Message;
         Assert.Contains(says, problem, StringComparison.Ordinal);
         Assert.EndsWith(".", problem, StringComparison.Ordinal);
     }
@@ -105,7 +106,7 @@ public class SpacingReportTests
 
     private static SpacingReport Make(SpacingRequest request)
     {
-        Assert.True(SpacingReport.TryMake(Rod, request, Table, out SpacingReport? report, out string? problem), problem);
+        SpacingReport report = InputException.Unless(SpacingReport.Of(Rod, request, Table));
         return report;
     }
 }

@@ -37,10 +37,10 @@ public class WhatIfReportTests
     public void APredictionIsNeverMoreCertainThanTheMeasurementUnderIt()
     {
         WhatIfReport report = Make(Rod, new TakeOff(5), new AddAt(150));
-        double least = Rod.Measurement.Intervals.Min(i => i.GapUncertaintyMm);
+        double least = Rod.Measurement.Intervals.Min(i => i.Gap.UncertaintyMm);
         Assert.All(report.After.Pairs, p => Assert.True(p.GapUncertaintyMm >= least));
         JudgedPair joined = report.After.Pairs[3];
-        Assert.True(joined.GapUncertaintyMm > Rod.Measurement.Intervals[3].GapUncertaintyMm);
+        Assert.True(joined.GapUncertaintyMm > Rod.Measurement.Intervals[3].Gap.UncertaintyMm);
         JudgedGuide added = report.After.Guides.Single(g => g.MeasuredAs is null);
         Assert.True(added.HeightUncertaintyMm >= 0.5);
     }
@@ -55,10 +55,10 @@ public class WhatIfReportTests
         Assert.Equal(10, ring.RingOuterMm);
         WhatIfReport outside = Make(Casting, table, new MoveTo(3, 640, 10));
         Assert.Equal(Casting.Shape.RadiusMm(640) + 13 - 3.5, outside.After.Guides[2].HeightMm, 1e-9);
-        Assert.False(WhatIfReport.TryMake(Rod, [new AddAt(300, 12)], table, out _, out string? missing));
+        string missing = WhatIfReport.Of(Rod, [new AddAt(300, 12)], table).Findings[0].Message;
         Assert.Contains("no ring size 12", missing, StringComparison.Ordinal);
-        Assert.False(WhatIfReport.TryMake(Rod, [new AddAt(300, 12)], null, out _, out string? none));
-        Assert.Contains("--guide-table", none, StringComparison.Ordinal);
+        string none = WhatIfReport.Of(Rod, [new AddAt(300, 12)], null).Findings[0].Message;
+        Assert.Contains("give such a table", none, StringComparison.Ordinal);
     }
 
     [Fact]
@@ -121,7 +121,7 @@ public class WhatIfReportTests
         GuideChange[] changes = [.. Enumerable.Range(0, 12 - (Rod.Rings.Count - 1)).Select(i => new AddAt(40 + (37 * i)))];
         double mean = ThreadClock.Mean(bar: 50, runs: 5, rounds: 30, () =>
         {
-            Assert.True(WhatIfReport.TryMake(Rod, changes, null, out WhatIfReport? report, out string? problem), problem);
+            WhatIfReport report = InputException.Unless(WhatIfReport.Of(Rod, changes, null));
             Assert.Equal(13, report.After.Guides.Count);
         });
         Assert.True(mean <= 50, $"{mean:F2} ms");
@@ -131,7 +131,7 @@ public class WhatIfReportTests
 
     private static WhatIfReport Make(MeasuredLayout rod, GuideTable? table, params GuideChange[] changes)
     {
-        Assert.True(WhatIfReport.TryMake(rod, changes, table, out WhatIfReport? report, out string? problem), problem);
+        WhatIfReport report = InputException.Unless(WhatIfReport.Of(rod, changes, table));
         return report;
     }
 }

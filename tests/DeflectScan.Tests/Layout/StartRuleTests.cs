@@ -1,3 +1,4 @@
+using DeflectScan.Findings;
 using DeflectScan.Layout;
 using DeflectScan.Layout.Spacing;
 using DeflectScan.Layout.Start;
@@ -78,10 +79,10 @@ public class StartRuleTests
     [Fact]
     public void WhatCannotBePlannedIsSaidInOneSentence()
     {
-        Assert.False(StartRule.TryPlan(new() { RodLengthMm = 1100, ReelFrontFromButtMm = 300, ReelClass = 5000 }, out _, out string? problem));
+        string problem = StartRule.Plan(new() { RodLengthMm = 1100, ReelFrontFromButtMm = 300, ReelClass = 5000 }).Findings[0].Message;
         Assert.Contains("too short", problem, StringComparison.Ordinal);
-        Assert.False(StartRule.TryPlan(new() { RodLengthMm = 400, ReelFrontFromButtMm = 300 }, out _, out _));
-        Assert.False(StartRule.TryPlan(new() { RodLengthMm = 2000, ReelFrontFromButtMm = 300, LineStrengthKg = 0 }, out _, out _));
+        Assert.True(StartRule.Plan(new() { RodLengthMm = 400, ReelFrontFromButtMm = 300 }).IsRefused);
+        Assert.True(StartRule.Plan(new() { RodLengthMm = 2000, ReelFrontFromButtMm = 300, LineStrengthKg = 0 }).IsRefused);
     }
 
     /// <summary>As the help says; casting reels have sizes of their own (common practice, no source).</summary>
@@ -95,8 +96,7 @@ public class StartRuleTests
     [InlineData(RodKind.Casting, 2000, false)]
     public void ReelsOutsideWhatIsKnownAreRefused(RodKind kind, int reel, bool isPlanned)
     {
-        Assert.Equal(isPlanned, StartRule.TryPlan(new() { RodLengthMm = 2400, ReelFrontFromButtMm = 320, Kind = kind, ReelClass = reel }, out _, out string? problem));
-        Assert.Equal(isPlanned, problem is null);
+        Assert.Equal(isPlanned, !StartRule.Plan(new() { RodLengthMm = 2400, ReelFrontFromButtMm = 320, Kind = kind, ReelClass = reel }).IsRefused);
     }
 
     [Fact]
@@ -108,7 +108,7 @@ public class StartRuleTests
         StartLayout heavy = Plan(new() { RodLengthMm = 1981.2, ReelFrontFromButtMm = 304.8, LineStrengthKg = 136 });
         Assert.True(heavy.LeastBore.Value > light.LeastBore.Value);
         Assert.True(heavy.Guides[^1].RingSize > light.Guides[^1].RingSize);
-        Assert.False(StartRule.TryPlan(new() { RodLengthMm = 2400, ReelFrontFromButtMm = 320, LineStrengthKg = 9000 }, out _, out _));
+        Assert.True(StartRule.Plan(new() { RodLengthMm = 2400, ReelFrontFromButtMm = 320, LineStrengthKg = 9000 }).IsRefused);
     }
 
     /// <summary>By equal bow on a typical bend the spacing narrows towards the tip, where a tapered blank bends most, and the bows come out level.</summary>
@@ -146,19 +146,19 @@ public class StartRuleTests
     [Fact]
     public void TestCastsCloseInOnTheFirstGuidesPlace()
     {
-        List<TestCastNote> notes = [new(CastObservation.CoilsBunchHeard, 533)];
-        TestCastMove out1 = TestCast.Next(notes);
+        List<CastObservation> casts = [CastObservation.CoilsBunchHeard];
+        TestCastMove out1 = TestCast.Next(casts);
         Assert.Equal(1, out1.Guide);
         Assert.True(out1.TowardTipMm > 0);
-        notes.Add(new(CastObservation.LineSlapsBlank, 533 + out1.TowardTipMm));
-        TestCastMove back = TestCast.Next(notes);
+        casts.Add(CastObservation.LineSlapsBlank);
+        TestCastMove back = TestCast.Next(casts);
         Assert.Equal(-out1.TowardTipMm / 2, back.TowardTipMm, 1e-9);
         for (int i = 0; i < 6; i++)
-            notes.Add(new(i % 2 == 0 ? CastObservation.CoilsBunchSeen : CastObservation.LineSlapsBlank, 533));
-        Assert.Null(TestCast.Next(notes).Guide);
-        notes.Add(new(CastObservation.RunsWell, 533));
-        Assert.Null(TestCast.Next(notes).Guide);
-        Assert.Equal(2, TestCast.Next([new(CastObservation.WavyAfterFirst, 533)]).Guide);
+            casts.Add(i % 2 == 0 ? CastObservation.CoilsBunchSeen : CastObservation.LineSlapsBlank);
+        Assert.Null(TestCast.Next(casts).Guide);
+        casts.Add(CastObservation.RunsWell);
+        Assert.Null(TestCast.Next(casts).Guide);
+        Assert.Equal(2, TestCast.Next([CastObservation.WavyAfterFirst]).Guide);
     }
 
     [Fact]
@@ -182,9 +182,5 @@ public class StartRuleTests
         Assert.Null(CarryOver.To(fromReel, 3, 1000, null, new()));
     }
 
-    private static StartLayout Plan(StartInput input)
-    {
-        Assert.True(StartRule.TryPlan(input, out StartLayout? layout, out string? problem), problem);
-        return layout;
-    }
+    private static StartLayout Plan(StartInput input) => InputException.Unless(StartRule.Plan(input));
 }

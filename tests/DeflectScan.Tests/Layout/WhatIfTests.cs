@@ -1,6 +1,8 @@
+using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Layout;
 using DeflectScan.Layout.Edits;
+using DeflectScan.Layout.Suggesting;
 using DeflectScan.Scenes;
 
 namespace DeflectScan.Tests.Layout;
@@ -57,11 +59,11 @@ public class WhatIfTests
     [InlineData(9, "no guide 10")]
     public void WhatCannotBeDoneIsSaidInOneSentence(int ring, string says)
     {
-        Assert.False(WhatIf.TryApply(Blank, Rings, GuideSide.Inside, [new RemoveGuide(ring)], out _, out string? problem));
+        string problem = WhatIf.Place(Blank, Rings, GuideSide.Inside, [new RemoveGuide(ring)]).Findings[0].Message;
         Assert.Contains(says, problem, StringComparison.Ordinal);
-        Assert.False(WhatIf.TryApply(Blank, Rings, GuideSide.Inside, [new AddGuide(99999)], out _, out _));
-        Assert.False(WhatIf.TryApply(Blank, Rings, GuideSide.Inside, [new AddGuide(Rings[3].StationMm + 1)], out _, out _));
-        Assert.False(WhatIf.TryApply(Blank, Rings, GuideSide.Inside, [new MoveGuide(2, 500), new RemoveGuide(2)], out _, out _));
+        Assert.True(WhatIf.Place(Blank, Rings, GuideSide.Inside, [new AddGuide(99999)]).IsRefused);
+        Assert.True(WhatIf.Place(Blank, Rings, GuideSide.Inside, [new AddGuide(Rings[3].StationMm + 1)]).IsRefused);
+        Assert.True(WhatIf.Place(Blank, Rings, GuideSide.Inside, [new MoveGuide(2, 500), new RemoveGuide(2)]).IsRefused);
     }
 
     /// <summary>The bar is 1 ms for twelve guides, on a processor of its own once the code is compiled for speed.</summary>
@@ -75,7 +77,9 @@ public class WhatIfTests
 
     private static WhatIfResult Apply(params LayoutEdit[] edits)
     {
-        Assert.True(WhatIf.TryApply(Blank, Rings, GuideSide.Inside, edits, out WhatIfResult? result, out string? problem), problem);
-        return result;
+        IReadOnlyList<SuggestedRing> layout = InputException.Unless(WhatIf.Place(Blank, Rings, GuideSide.Inside, edits));
+        return new WhatIfResult(LayoutRule.Evaluate(Blank, Rings, GuideSide.Inside), LayoutRule.Evaluate(Blank, [.. layout.Select(r => r.Point)], GuideSide.Inside), layout);
     }
+
+    private sealed record WhatIfResult(LayoutResult Before, LayoutResult After, IReadOnlyList<SuggestedRing> Rings);
 }

@@ -18,6 +18,21 @@ public class NumericsTests
         Assert.Equal(middle, OrderStatistics.MiddleInPlace(values));
     }
 
+    /// <summary>Against .NET's own sort, which puts what is no number first; of an even number the median is the mean of the two in the middle.</summary>
+    [Fact]
+    public void WhatIsSelectedIsWhatSortingWouldPutThere()
+    {
+        Random chance = new(3);
+        for (int round = 0; round < 2000; round++)
+        {
+            double[] values = [.. Enumerable.Range(0, chance.Next(1, 40)).Select(_ => chance.Next(12) is 0 ? double.NaN : chance.Next(9) / 4.0)];
+            double[] sorted = [.. values.Order()];
+            int half = values.Length / 2;
+            Assert.Equal(sorted[half], OrderStatistics.Middle(values));
+            Assert.Equal(values.Length % 2 == 1 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2, OrderStatistics.MedianInPlace(values));
+        }
+    }
+
     [Fact]
     public void OfNothingTheCallerSaysWhatIsGiven()
     {

@@ -63,7 +63,7 @@ public sealed class AtRestTests : IDisposable
 
         // Told that nothing bends unseen, the photos contradict it: each is taken for itself then, and what is stated still covers.
         BlankSource wrong = told with { UnseenMm = 0 };
-        Assert.Contains(wrong.Estimate().Findings, f => f.Severity == Severity.Review && f.Message.Contains("--unseen", StringComparison.Ordinal));
+        Assert.Contains(wrong.Estimate().Findings, f => f.Severity == Severity.Review && f.Message.Contains("leave that length out", StringComparison.Ordinal));
         Assert.DoesNotContain(told.Estimate().Findings, f => f.Severity == Severity.Review);
         Assert.True(LoadPrediction.Of(wrong, mid.Truth, deep.Truth).ShapeCovered > 0.94);
         LoadPrediction open = LoadPrediction.Of(new BlankSource(loaded) { Rest = atRest }, mid.Truth, deep.Truth);

@@ -90,8 +90,8 @@ public class GoodPhotoTests
         Assert.Equal(truth.Guides.Count, m.Guides.Count);
         for (int i = 0; i < m.Guides.Count - 1; i++)
         {
-            Assert.InRange(Math.Abs(m.Guides[i].StationMm - truth.Guides[i].FromTipMm), 0, m.Guides[i].StationUncertaintyMm);
-            Assert.InRange(Math.Abs(m.Guides[i].HeightMm - truth.Guides[i].HeightMm), 0, m.Guides[i].HeightUncertaintyMm);
+            Assert.InRange(Math.Abs(m.Guides[i].StationMm - truth.Guides[i].FromTipMm), 0, m.Guides[i].Station.UncertaintyMm);
+            Assert.InRange(Math.Abs(m.Guides[i].HeightMm - truth.Guides[i].HeightMm), 0, m.Guides[i].Height.UncertaintyMm);
         }
     }
 

@@ -28,7 +28,7 @@ public class HiddenHangingLineTests
         Assert.Equal(status, hidden.Status);
         Assert.Empty(compared.Wrong);
         Assert.All(compared.Stations, s => Assert.True(s.IsCovered, $"station {s.Where} off by {s.Error:0.0} mm"));
-        Assert.All(hidden.Guides.Zip(seen.Guides).SkipLast(1), g => Assert.True(g.First.StationUncertaintyMm > g.Second.StationUncertaintyMm));
+        Assert.All(hidden.Guides.Zip(seen.Guides).SkipLast(1), g => Assert.True(g.First.Station.UncertaintyMm > g.Second.Station.UncertaintyMm));
     }
 
     [Theory]

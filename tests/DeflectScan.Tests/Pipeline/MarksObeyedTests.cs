@@ -92,9 +92,9 @@ public class MarksObeyedTests
             double off = m.Guides[i].RingPx.DistanceTo(new Vec2(truth[i].ContactPx[0], truth[i].ContactPx[1]));
             Assert.True(off < 2 * HandPx, $"the ring point of guide {i + 1} is {off:0.0} px off");
             double height = Math.Abs(m.Guides[i].HeightMm - truth[i].HeightMm);
-            Assert.True(m.Guides[i].IsTip || height <= 2 * m.Guides[i].HeightUncertaintyMm + 0.01, $"guide {i + 1} is {height:0.0} mm too high or low, ± {m.Guides[i].HeightUncertaintyMm:0.0} mm stated");
+            Assert.True(m.Guides[i].IsTip || height <= 2 * m.Guides[i].Height.UncertaintyMm + 0.01, $"guide {i + 1} is {height:0.0} mm too high or low, ± {m.Guides[i].Height.UncertaintyMm:0.0} mm stated");
             double station = Math.Abs(m.Guides[i].StationMm - truth[i].FromTipMm);
-            Assert.True(station <= 2 * m.Guides[i].StationUncertaintyMm + 0.01, $"guide {i + 1} is {station:0.0} mm off, ± {m.Guides[i].StationUncertaintyMm:0.0} mm stated");
+            Assert.True(station <= 2 * m.Guides[i].Station.UncertaintyMm + 0.01, $"guide {i + 1} is {station:0.0} mm off, ± {m.Guides[i].Station.UncertaintyMm:0.0} mm stated");
         }
     }
 }

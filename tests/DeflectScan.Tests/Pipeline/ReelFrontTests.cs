@@ -100,7 +100,7 @@ public class ReelFrontTests
         string message = Assert.Single(m.Findings, f => f.Message.Contains("reel's front", StringComparison.Ordinal)).Message;
         Assert.Contains($"{wrong:0.0} mm", message);
         Assert.Contains($"{read:0.0} mm as read", message);
-        Assert.Contains("--from-reel", message);
+        Assert.Contains("check the taped distance from the reel's front", message);
         Assert.Equal(wrong, m.Guides[0].FromReelMm!.Value, 1e-9);
     }
 

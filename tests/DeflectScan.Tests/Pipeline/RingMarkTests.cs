@@ -35,7 +35,7 @@ public class RingMarkTests
         GuideReport ring = marked.Guides[4];
         Assert.Equal(Source.Marked, ring.Source);
         Assert.InRange(ring.StationMm, plain.Guides[4].StationMm + 30, plain.Guides[3].StationMm - 30);
-        Assert.True(ring.StationUncertaintyMm > 2 * 2.5 * plain.Calibration!.MmPerPx, $"±{ring.StationUncertaintyMm:0.0} mm is less than a click is good for");
+        Assert.True(ring.Station.UncertaintyMm > 2 * 2.5 * plain.Calibration!.MmPerPx, $"±{ring.Station.UncertaintyMm:0.0} mm is less than a click is good for");
         Assert.All(marked.Guides.Where(g => g.Index != 5), g => Assert.Equal(Source.Traced, g.Source));
     }
 

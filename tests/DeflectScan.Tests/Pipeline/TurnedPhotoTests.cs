@@ -28,11 +28,11 @@ public class TurnedPhotoTests
         Assert.Equal(upright.Side, m.Side);
         Assert.Equal(upright.Guides.Count, m.Guides.Count);
         Assert.All(upright.Guides.Zip(m.Guides), g =>
-            Within(g.First.StationMm, g.First.StationUncertaintyMm, g.Second.StationMm, g.Second.StationUncertaintyMm));
+            Within(g.First.StationMm, g.First.Station.UncertaintyMm, g.Second.StationMm, g.Second.Station.UncertaintyMm));
         Assert.All(upright.Intervals.Zip(m.Intervals), i =>
         {
-            Within(i.First.GapMm, i.First.GapUncertaintyMm, i.Second.GapMm, i.Second.GapUncertaintyMm);
-            Within(i.First.BowMm, i.First.BowUncertaintyMm, i.Second.BowMm, i.Second.BowUncertaintyMm);
+            Within(i.First.GapMm, i.First.Gap.UncertaintyMm, i.Second.GapMm, i.Second.Gap.UncertaintyMm);
+            Within(i.First.BowMm, i.First.Bow.UncertaintyMm, i.Second.BowMm, i.Second.Bow.UncertaintyMm);
         });
     }
 
@@ -57,8 +57,8 @@ public class TurnedPhotoTests
 
         Assert.Equal(truth.Guides.Count, m.Guides.Count);
         Assert.All(truth.Guides.Zip(m.Guides), g => Assert.True(
-            Math.Abs(g.First.FromTipMm - g.Second.StationMm) <= Math.Max(2, g.Second.StationUncertaintyMm),
-            $"{g.First.FromTipMm:0.0} measured as {g.Second.StationMm:0.0} ± {g.Second.StationUncertaintyMm:0.0} mm"));
+            Math.Abs(g.First.FromTipMm - g.Second.StationMm) <= Math.Max(2, g.Second.Station.UncertaintyMm),
+            $"{g.First.FromTipMm:0.0} measured as {g.Second.StationMm:0.0} ± {g.Second.Station.UncertaintyMm:0.0} mm"));
     }
 
     [Theory]

@@ -58,7 +58,7 @@ public class ProofBundleFolderTests
         using ZipArchive entries = new(new MemoryStream(zip));
         ZipArchiveEntry picture = Assert.Single(entries.Entries, e => e.FullName is "photo.jpg" or "photo.png" or "photo.webp");
         byte[] photo = Bytes(picture);
-        Measurement document = MeasurementJson.Read(Encoding.UTF8.GetString(Bytes(entries.GetEntry(ProofBundle.Document)!)));
+        Measurement document = MeasurementJson.Read(Encoding.UTF8.GetString(Bytes(entries.GetEntry(ProofBundle.Document)!))).Value!;
         Assert.Equal(document.Photo!.Sha256, Convert.ToHexStringLower(System.Security.Cryptography.SHA256.HashData(photo)));
         Measurement again = MeasurePipeline.Measure(folder.File(picture.FullName, photo), MeasureOptions.Default with { GuideCount = document.Guides.Count - 1 });
         return ProofRule.Of(again, ReadingsCsv.Parse(Encoding.UTF8.GetString(Bytes(entries.GetEntry(ProofBundle.Readings)!))).Value!).Value!;

@@ -16,7 +16,7 @@ public class RepeatRuleTests
         RepeatedFigure gap = report.Figures.First(f => f.Name == "gap");
         Assert.Equal(SampleMeasurement.Ok.Intervals[0].GapMm, gap.ValueMm, 9);
         Assert.Equal(0.1, gap.SpreadMm!.Value, 9);
-        Assert.True(gap.UncertaintyMm >= SampleMeasurement.Ok.Intervals[0].GapUncertaintyMm - 1e-9);
+        Assert.True(gap.UncertaintyMm >= SampleMeasurement.Ok.Intervals[0].Gap.UncertaintyMm - 1e-9);
         Assert.Equal(3, gap.Photos);
     }
 
@@ -35,7 +35,7 @@ public class RepeatRuleTests
     public void APhotoWithAMovedGuideIsLeftOutWhereverItStands()
     {
         Measurement ok = SampleMeasurement.Ok;
-        Measurement moved = ok with { Guides = [.. ok.Guides.Select((g, i) => i == 1 ? g with { StationMm = g.StationMm + 20 } : g)] };
+        Measurement moved = ok with { Guides = [.. ok.Guides.Select((g, i) => i == 1 ? g with { Station = g.Station with { Mm = g.StationMm + 20 } } : g)] };
         RepeatReport report = Combine([("moved.jpg", moved), Shifted("a.jpg", 0.2), Shifted("b.jpg", 0.05), Shifted("c.jpg", -0.1)]);
         Assert.Equal(["a.jpg", "b.jpg", "c.jpg"], report.Photos.Where(p => p.Used).Select(p => p.File));
         Assert.Equal($"its guide {ok.Guides[1].Index} stands 20 mm from where the others have it", report.Photos[0].Why);
@@ -96,8 +96,8 @@ public class RepeatRuleTests
         Measurement ok = SampleMeasurement.Ok;
         return (file, ok with
         {
-            Guides = [.. ok.Guides.Select(g => g with { StationMm = g.IsTip ? 0 : g.StationMm + mm, HeightMm = g.HeightMm + mm, StationUncertaintyMm = 0.6, HeightUncertaintyMm = 0.6 })],
-            Intervals = [.. ok.Intervals.Select(i => i with { GapMm = i.GapMm + mm, BowMm = i.BowMm + mm, GapUncertaintyMm = 0.6, BowUncertaintyMm = 0.6 })],
+            Guides = [.. ok.Guides.Select(g => g with { Station = new(g.IsTip ? 0 : g.StationMm + mm, 0.6), Height = new(g.HeightMm + mm, 0.6) })],
+            Intervals = [.. ok.Intervals.Select(i => i with { Gap = new(i.GapMm + mm, 0.6), Bow = new(i.BowMm + mm, 0.6) })],
         });
     }
 }

@@ -108,7 +108,7 @@ public class DoubtsTests
     public void PlacesAreKeptInTheDocument()
     {
         Measurement m = Doubtful(402.5) with { Findings = [Loose(402.5), Finding.Review(FindingCode.GuidesUncertain, "The side.") with { IsOfSide = true }, Finding.Review(FindingCode.Blurred, "Blurred.")] };
-        Measurement read = MeasurementJson.Read(MeasurementJson.Write(m));
+        Measurement read = MeasurementJson.Read(MeasurementJson.Write(m)).Value!;
         Assert.Equal(m.Findings, read.Findings);
         Assert.NotEqual(m.Findings[0], m.Findings[0] with { Places = [] });
         Assert.Equal(402.5, read.Findings[0].Places.Single().FromMm);

@@ -51,7 +51,7 @@ public class FollowsWorstTests
     {
         Measurement m = TruthDocument.Of("clean-spinning");
         m = m with { Running = RunningReport.Of(m.Intervals, m.Side!.Value, 4) };
-        Measurement read = MeasurementJson.Read(MeasurementJson.Write(m));
+        Measurement read = MeasurementJson.Read(MeasurementJson.Write(m)).Value!;
         Assert.Equal(m.Running, read.Running);
         Assert.Equal(4, read.Running!.ReductionGuides);
         Assert.Equal(m.Largest, read.Largest);

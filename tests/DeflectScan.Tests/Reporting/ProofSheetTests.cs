@@ -16,7 +16,7 @@ public class ProofSheetTests
     public void OnePageAsksForEverythingAndTellsNothing(SheetPaper paper, LengthUnit unit)
     {
         MeasuredLayout rod = MeasuredLayout.Of(Measured.Photo("clean-spinning")).Value!;
-        using PdfDocument pdf = PdfDocument.Open(ProofSheet.Draw(rod, "My rod", paper, unit));
+        using PdfDocument pdf = PdfDocument.Open(ProofSheet.Draw(rod, "My rod", paper, "Then: type them in.", unit));
         UglyToad.PdfPig.Content.Page page = Assert.Single(pdf.GetPages());
         string words = string.Join(' ', page.GetWords().Select(w => w.Text));
         Assert.Contains("Proof at the bench: My rod", words, StringComparison.Ordinal);

@@ -98,7 +98,7 @@ public class ComparisonTests
     [Fact]
     public void StationsAndRingsAreCompared()
     {
-        PhotoComparison c = Compare(PerfectMeasurement.Of(Exact).WithGuides(g => g with { StationMm = g.StationMm + 2.5, RingPx = g.RingPx + new Vec2(0, 2) }));
+        PhotoComparison c = Compare(PerfectMeasurement.Of(Exact).WithGuides(g => g with { Station = g.Station with { Mm = g.StationMm + 2.5 }, RingPx = g.RingPx + new Vec2(0, 2) }));
         Assert.All(c.Stations, e => Assert.Equal(2.5, e.Error, 1e-9));
         Assert.All(c.RingPx, e => Assert.Equal(2, e, 1e-9));
         Assert.Equal(Exact.Guides.Count - 1, c.Wrong.Count);

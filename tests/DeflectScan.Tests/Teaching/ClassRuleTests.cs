@@ -39,7 +39,7 @@ public class ClassRuleTests
     {
         ClassRod rod = Class(new() { TargetIsBest = true }, Sent("A", "clean-spinning")).Rods.Single();
         MeasuredLayout layout = MeasuredLayout.Of(rod.Photo.Measurement!).Value!;
-        Assert.True(SpacingReport.TryMake(layout, new SpacingRequest { Guides = layout.Rings.Count - 1 }, null, out SpacingReport? desk, out _));
+        SpacingReport desk = InputException.Unless(SpacingReport.Of(layout, new SpacingRequest { Guides = layout.Rings.Count - 1 }, null));
         Assert.Equal(desk!.Layout!.Pairs.Skip(desk.Held - 1).Max(p => p.BowMm), rod.BestBowMm!.Value, 1e-9);
         Assert.Equal(rod.BestBowMm, rod.TargetMm);
         Assert.True(rod.OverBest > 0.95);

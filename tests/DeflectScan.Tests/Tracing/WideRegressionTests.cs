@@ -22,7 +22,7 @@ public class WideRegressionTests
         if (m.Status != MeasurementStatus.Ok)
             return;
         Assert.Equal(scene.Truth.Guides.Count, m.Guides.Count);
-        Assert.All(m.Intervals.Zip(scene.Truth.Intervals.Where(t => t.From.ValueKind == System.Text.Json.JsonValueKind.Number)), p => Assert.InRange(Math.Abs(p.First.GapMm - p.Second.GapMm), 0, Math.Max(2, p.First.GapUncertaintyMm)));
+        Assert.All(m.Intervals.Zip(scene.Truth.Intervals.Where(t => t.From.ValueKind == System.Text.Json.JsonValueKind.Number)), p => Assert.InRange(Math.Abs(p.First.GapMm - p.Second.GapMm), 0, Math.Max(2, p.First.Gap.UncertaintyMm)));
     });
 
     /// <summary>A tip 2.3 mm thick that a little more blur than there is would make a line without width: its diameter was said to be 0, and the photo went to review.</summary>

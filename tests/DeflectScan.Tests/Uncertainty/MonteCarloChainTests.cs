@@ -5,6 +5,7 @@ using DeflectScan.Geometry.Propagation;
 using DeflectScan.Layout;
 using DeflectScan.Measuring;
 using DeflectScan.Measuring.Figures;
+using DeflectScan.Scenes.Propagation;
 using MathNet.Numerics.LinearAlgebra;
 using Xunit.Abstractions;
 

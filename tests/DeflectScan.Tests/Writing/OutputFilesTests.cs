@@ -88,7 +88,7 @@ public sealed class OutputFilesTests : IDisposable
         OutputFiles files = new([At("in.json")], force: false);
         Assert.Throws<OutputRefusedException>(() => files.Expect(output, [OutputFormat.Json]));
         OutputRefusedException refusal = Assert.Throws<OutputRefusedException>(() => files.Write(output, Layout("new")));
-        Assert.Contains("--force", refusal.Message, StringComparison.Ordinal);
+        Assert.Contains("say that it may be replaced", refusal.Message, StringComparison.Ordinal);
         Assert.Equal(Layout("in"), File.ReadAllBytes(At("in.json")));
     }
 

@@ -5,6 +5,7 @@ using DeflectScan.Cli.Display;
 using DeflectScan.Cli.Display.Bending;
 using DeflectScan.Cli.Options;
 using DeflectScan.Cli.Running;
+using DeflectScan.Desk;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Mechanics;
@@ -40,20 +41,14 @@ internal static class BendCommand
                 BendRequest request = AskedBends.Read(parsed.GetValue(at), parsed.GetValue(turn)) with { HoldGuides = parsed.GetValue(hold) };
                 if (parsed.GetValue(line) is { } pull)
                     request = WithLine(request, pull);
-                PlotFormat? format = parsed.GetValue(picture) is { } file ? BlankInput.Format(file) : null;
-                if (input.Rod(parsed, terminal) is not { } rod)
-                    return ExitCode.Refused;
+                PlotFormat? format = parsed.GetValue(picture) is { } file ? DeskOutput.PlotFormat(file) : null;
+                MeasuredLayout rod = input.Rod(parsed);
                 Outcome<StiffnessEstimate> estimate = blank.Read(parsed, rod.Measurement, input).Estimate();
                 cancel.ThrowIfCancellationRequested();
                 Outcome<BendReport> outcome = BendStudy.Of(rod, estimate, request);
-                if (outcome.Value is not { } report)
-                {
-                    DeskInput.Refuse(terminal, outcome.Findings);
-                    return ExitCode.Refused;
-                }
-
+                BendReport report = RefusedException.Unless(outcome);
                 if (format is { } kind)
-                    DeskOutput.Write(terminal, files, parsed.GetValue(picture)!, BendFamilyPlot.Draw(report, input.Name(parsed, rod), kind, input.Unit(parsed)));
+                    Outputs.Write(terminal, files, parsed.GetValue(picture)!, BendFamilyPlot.Draw(report, input.Name(parsed, rod), kind, input.Unit(parsed)));
                 if (parsed.GetValue(save) is { } kept)
                 {
                     RangeLayout best = report.BestOverRange ?? throw new UsageException("There is no layout to keep: none fits over these bends.");

@@ -5,6 +5,7 @@ using DeflectScan.Cli.Display;
 using DeflectScan.Cli.Display.Bending;
 using DeflectScan.Cli.Options;
 using DeflectScan.Cli.Running;
+using DeflectScan.Desk;
 using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Mechanics.Stiffness;
@@ -33,10 +34,9 @@ internal static class BlankCommand
             () =>
             {
                 OutputFiles files = outputs.Of(parsed);
-                PlotFormat? format = parsed.GetValue(plot) is { } file ? BlankInput.Format(file) : null;
+                PlotFormat? format = parsed.GetValue(plot) is { } file ? DeskOutput.PlotFormat(file) : null;
                 IReadOnlyList<double>? asked = parsed.GetValue(stations) is { } list ? Stations(list, input.Unit(parsed)) : null;
-                if (input.Rod(parsed, terminal) is not { } rod)
-                    return ExitCode.Refused;
+                MeasuredLayout rod = input.Rod(parsed);
                 string? beside = parsed.GetValue(second);
                 List<(string Name, Outcome<StiffnessEstimate> Estimate)> blanks =
                     [(beside is null ? input.Name(parsed, rod) : input.DocumentPath(parsed), blank.Read(parsed, rod.Measurement, input).Estimate())];
@@ -44,14 +44,9 @@ internal static class BlankCommand
                     blanks.Add((beside, new BlankSource(BlankInput.Document(beside)).Estimate()));
                 cancel.ThrowIfCancellationRequested();
                 Outcome<BlanksStudy> outcome = BlanksStudy.Of(blanks, asked);
-                if (outcome.Value is not { } study)
-                {
-                    DeskInput.Refuse(terminal, outcome.Findings);
-                    return ExitCode.Refused;
-                }
-
+                BlanksStudy study = RefusedException.Unless(outcome);
                 if (format is { } kind)
-                    DeskOutput.Write(terminal, files, parsed.GetValue(plot)!, BlankPlot.Draw(study.Profiles, kind, input.Unit(parsed)));
+                    Outputs.Write(terminal, files, parsed.GetValue(plot)!, BlankPlot.Draw(study.Profiles, kind, input.Unit(parsed)));
                 if (input.Json(parsed))
                     terminal.Out.Write(DeskJson.Write(study.Report));
                 else

@@ -56,15 +56,6 @@ internal sealed class BlankInput
         return m.Blank is null ? throw new UsageException($"{Path.GetFileName(path)} holds no measured blank: give a document whose status is ok or needs_review.") : m;
     }
 
-    /// <exception cref="UsageException">Another ending.</exception>
-    public static PlotFormat Format(string file) => Path.GetExtension(file).ToLowerInvariant() switch
-    {
-        ".png" => PlotFormat.Png,
-        ".svg" => PlotFormat.Svg,
-        ".pdf" => PlotFormat.Pdf,
-        _ => throw new UsageException("The picture's file must end in .png, .svg or .pdf."),
-    };
-
     private static double Weight(string text) => ForceText.Parse(text) is { } newton and > 0 and < 50
         ? newton
         : throw new UsageException($"'{text}' is no blank's weight: write it like 58g or 2.1oz, or typical.");

@@ -32,24 +32,10 @@ internal static class CarryCommand
             () =>
             {
                 OutputFiles files = outputs.Of(parsed);
-                if (input.Rod(parsed, terminal) is not { } rod)
-                    return ExitCode.Refused;
-                MeasuredLayout? other = null;
-                if (parsed.GetValue(bend) is { } path)
-                {
-                    Outcome<MeasuredLayout> opened = DeskInput.Open(path);
-                    if (opened.Value is null)
-                    {
-                        DeskInput.Refuse(terminal, opened.Findings);
-                        return ExitCode.Refused;
-                    }
-
-                    other = opened.Value;
-                }
-
+                MeasuredLayout rod = input.Rod(parsed);
+                MeasuredLayout? other = parsed.GetValue(bend) is { } path ? DeskInput.Open(path) : null;
                 SpacingOptions spacing = new() { LeastSpacingMm = parsed.GetValue(least) ?? new SpacingOptions().LeastSpacingMm };
-                Outcome<CarriedRod> outcome = CarriedRod.Of(rod, other, parsed.GetValue(reach), parsed.GetValue(reduction), spacing);
-                CarriedRod carried = UsageException.Unless(outcome);
+                CarriedRod carried = UsageException.Unless(CarriedRod.Of(rod, other, parsed.GetValue(reach), parsed.GetValue(reduction), spacing));
                 string name = input.Name(parsed, rod);
                 DeskOutput.Save(terminal, files, parsed.GetValue(save), DeskSheet.Of(carried.Layout, carried.Reduction, [.. rod.Measurement.Guides.Select(g => g.RingOuterMm)], name));
                 if (input.Json(parsed))

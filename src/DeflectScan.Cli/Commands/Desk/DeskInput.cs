@@ -45,33 +45,19 @@ internal sealed class DeskInput
 
     public string DocumentPath(ParseResult parsed) => parsed.GetValue(_document)!;
 
-    /// <summary>The measured rod; where the document is refused the reason is said and null given.</summary>
-    public MeasuredLayout? Rod(ParseResult parsed, Terminal terminal)
+    /// <summary>The measured rod.</summary>
+    /// <exception cref="RefusedException">The document holds none.</exception>
+    public MeasuredLayout Rod(ParseResult parsed)
     {
-        Outcome<MeasuredLayout> rod = Open(parsed.GetValue(_document)!);
-        if (rod.Value is null)
-        {
-            Refuse(terminal, rod.Findings);
-            return null;
-        }
-
-        return parsed.GetValue(_fromReel) is { } taped ? rod.Value.WithFirstGuideFromReel(AtLeastZero(taped, "--from-reel")) : rod.Value;
+        MeasuredLayout rod = Open(parsed.GetValue(_document)!);
+        return parsed.GetValue(_fromReel) is { } taped ? rod.WithFirstGuideFromReel(AtLeastZero(taped, "--from-reel")) : rod;
     }
 
     /// <exception cref="UsageException">It cannot be read or used.</exception>
-    public GuideTable? Table(ParseResult parsed) => parsed.GetValue(_table) is { } file ? UsageException.Unless(DocumentFile.Open(file, GuideTable.Parse)) : null;
+    public GuideTable? Table(ParseResult parsed) => parsed.GetValue(_table) is { } file ? UsageException.Unless(DocumentFile.Read(file, GuideTable.Parse)) : null;
 
-    public static Outcome<MeasuredLayout> Open(string path)
-    {
-        Outcome<Measurement> document = DocumentFile.Read(InputFile.MustBeThere(path), MeasurementJson.Read);
-        return document.Value is { } m ? MeasuredLayout.Of(m) : Outcome<MeasuredLayout>.Refused(document.Findings);
-    }
-
-    public static void Refuse(Terminal terminal, IReadOnlyList<Finding> findings)
-    {
-        foreach (Finding finding in findings.Where(f => f.Severity == Severity.Refusal))
-            terminal.Say(finding.Message);
-    }
+    /// <exception cref="RefusedException">It is no measurement, or holds no rod.</exception>
+    public static MeasuredLayout Open(string path) => RefusedException.Unless(DocumentFile.Read(InputFile.MustBeThere(path), MeasurementJson.Read).Then(MeasuredLayout.Of));
 
     private static double AtLeastZero(double value, string name) => value >= 0 ? value : throw new UsageException($"{name} must not be negative.");
 }

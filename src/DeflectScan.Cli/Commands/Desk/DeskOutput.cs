@@ -1,6 +1,8 @@
 using System.Text;
+using DeflectScan.Cli.Options;
 using DeflectScan.Cli.Running;
 using DeflectScan.Reporting.Json;
+using DeflectScan.Reporting.Plots;
 using DeflectScan.Reporting.Sheets;
 using DeflectScan.Writing;
 
@@ -13,14 +15,16 @@ internal static class DeskOutput
 
     public static void Save(Terminal terminal, OutputFiles files, string? path, SheetLayout layout)
     {
-        if (path is null)
-            return;
-        Write(terminal, files, path, Encoding.UTF8.GetBytes(LayoutJson.Write(layout)));
+        if (path is not null)
+            Outputs.Write(terminal, files, path, Encoding.UTF8.GetBytes(LayoutJson.Write(layout)));
     }
 
-    public static void Write(Terminal terminal, OutputFiles files, string path, byte[] bytes)
+    /// <exception cref="UsageException">Another ending.</exception>
+    public static PlotFormat PlotFormat(string file) => Path.GetExtension(file).ToLowerInvariant() switch
     {
-        files.Write(path, bytes);
-        terminal.Say($"Written to {Path.GetFullPath(path)}");
-    }
+        ".png" => Reporting.Plots.PlotFormat.Png,
+        ".svg" => Reporting.Plots.PlotFormat.Svg,
+        ".pdf" => Reporting.Plots.PlotFormat.Pdf,
+        _ => throw new UsageException("The picture's file must end in .png, .svg or .pdf."),
+    };
 }

@@ -63,8 +63,7 @@ internal static class PlanCommand
                 };
                 if (input.RodLengthMm is < 300 or > 10_000 || input.ReelFrontFromButtMm < 0)
                     throw new UsageException("The rod's length must be from 300 to 10000 mm and the reel's place not negative.");
-                if (!StartRule.TryPlan(input, out StartLayout? layout, out string? problem))
-                    throw new UsageException(problem);
+                StartLayout layout = UsageException.Unless(StartRule.Plan(input));
                 DeskOutput.Save(terminal, files, parsed.GetValue(save), DeskSheet.Of(layout, input, parsed.GetValue(title)!));
                 if (parsed.GetValue(json))
                     terminal.Out.Write(DeskJson.Write(PlanReport.Of(input, layout)));

@@ -35,15 +35,8 @@ internal static class PrintCommands
             () =>
             {
                 OutputFiles files = outputs.Of(parsed);
-                Outcome<PrintableLayout> opened = DocumentFile.Read(InputFile.MustBeThere(parsed.GetValue(document)!), PrintableLayout.Read);
-                if (opened.Value is not { } printable)
-                {
-                    DeskInput.Refuse(terminal, opened.Findings);
-                    return ExitCode.Refused;
-                }
-
-                Outcome<SheetLayout> fitted = printable.On(parsed.GetValue(title), parsed.GetValue(AnyLength));
-                SheetLayout layout = UsageException.Unless(fitted);
+                PrintableLayout printable = RefusedException.Unless(DocumentFile.Read(InputFile.MustBeThere(parsed.GetValue(document)!), PrintableLayout.Read));
+                SheetLayout layout = UsageException.Unless(printable.On(parsed.GetValue(title), parsed.GetValue(AnyLength)));
                 string path = parsed.GetValue(file)!;
                 files.Write(path, draw(layout, parsed.GetValue(paper) == "letter" ? SheetPaper.Letter : SheetPaper.A4, UnitOption.Of(parsed, units)));
                 if (SheetChecks.Crowded(layout) is { } crowded)

@@ -28,16 +28,11 @@ internal static class ProofBundleCommand
             {
                 string path = parsed.GetValue(document)!;
                 IReadOnlyList<HandReading> read = readings.Read(parsed, UnitOption.Of(parsed, units));
-                Outcome<Measurement> opened = DocumentFile.Read(InputFile.MustBeThere(path), MeasurementJson.Read);
-                Outcome<ProofReport> proof = opened.Value is { } measured ? ProofRule.Of(measured, read) : Outcome<ProofReport>.Refused(opened.Findings);
-                if (opened.Value is not { } m || proof.Value is not { } report)
-                    return Refused(terminal, proof.Findings);
+                Measurement m = RefusedException.Unless(DocumentFile.Read(InputFile.MustBeThere(path), MeasurementJson.Read));
+                ProofReport report = RefusedException.Unless(ProofRule.Of(m, read));
                 string picture = parsed.GetValue(photo) ?? m.PhotoBeside(path);
                 OutputFiles files = outputs.Of(parsed, picture);
-                Outcome<byte[]> taken = ProofBundle.ReadPhoto(picture);
-                Outcome<byte[]> bundle = ProofBundle.Make(m, read, report, UsageException.Unless(taken));
-                if (bundle.Value is not { } zip)
-                    return Refused(terminal, bundle.Findings);
+                byte[] zip = RefusedException.Unless(ProofBundle.Make(m, read, report, UsageException.Unless(ProofBundle.ReadPhoto(picture))));
                 string target = parsed.GetValue(file)!;
                 terminal.Say($"The file will hold: the photo ({Path.GetFileName(picture)}) as it was taken, without position, serial numbers, maker's notes and thumbnail, but with camera, lens and time; its figures; {Counted(read.Count)}. What the photo shows, anyone will see who gets the file.");
                 if (!parsed.GetValue(yes) && !Agreed(terminal))
@@ -63,10 +58,4 @@ internal static class ProofBundleCommand
     }
 
     private static string Counted(int readings) => readings == 1 ? "1 reading" : $"{readings} readings";
-
-    private static int Refused(Terminal terminal, IReadOnlyList<Finding> findings)
-    {
-        DeskInput.Refuse(terminal, findings);
-        return ExitCode.Refused;
-    }
 }

@@ -32,21 +32,15 @@ internal static class ProofCommand
             {
                 string path = parsed.GetValue(document) ?? throw new UsageException("Name the measurement.json that measure wrote.");
                 IReadOnlyList<HandReading> read = readings.Read(parsed, UnitOption.Of(parsed, units));
-                Outcome<Measurement> opened = DocumentFile.Read(InputFile.MustBeThere(path), MeasurementJson.Read);
-                Outcome<ProofReport> proof = opened.Value is { } m ? ProofRule.Of(m, read) : Outcome<ProofReport>.Refused(opened.Findings);
-                if (proof.Value is not { } report)
-                {
-                    DeskInput.Refuse(terminal, proof.Findings);
-                    return ExitCode.Refused;
-                }
-
+                Measurement m = RefusedException.Unless(DocumentFile.Read(InputFile.MustBeThere(path), MeasurementJson.Read));
+                ProofReport report = RefusedException.Unless(ProofRule.Of(m, read));
                 if (parsed.GetValue(build) is { } kept)
-                    Keep(terminal, ArchiveOption.Folder(parsed, archive), kept, opened.Value!, report);
+                    Keep(terminal, ArchiveOption.Folder(parsed, archive), kept, m, report);
                 if (parsed.GetValue(json))
-                    terminal.Out.Write(ProofJson.Write(report, opened.Value!));
+                    terminal.Out.Write(ProofJson.Write(report, m));
                 else
-                    new ProofDisplay(terminal, new Figures(UnitOption.Of(parsed, units))).Show(report, opened.Value!.Photo?.FileName ?? Path.GetFileName(path));
-                return report.Verdict == ProofVerdict.Agree ? ExitCode.For(opened.Value!.Status) : ExitCode.NeedsReview;
+                    new ProofDisplay(terminal, new Figures(UnitOption.Of(parsed, units))).Show(report, m.Photo?.FileName ?? Path.GetFileName(path));
+                return report.Verdict == ProofVerdict.Agree ? ExitCode.For(m.Status) : ExitCode.NeedsReview;
             },
             cancel));
         return command;

@@ -12,6 +12,8 @@ namespace DeflectScan.Cli.Commands.Desk;
 /// <summary><c>deflectscan proof sheet</c>: one page to fill in at the bench.</summary>
 internal static class ProofSheetCommand
 {
+    private const string Then = "Then: deflectscan proof measurement.json --station 1=… --station 1-2=… --gap 1-2=…  (or --readings FILE.csv with lines as station,1-2,210mm,1)";
+
     public static Command Make(Terminal terminal)
     {
         Argument<string> document = new("MEASUREMENT.json") { Description = "The measurement that is to be proved." };
@@ -27,18 +29,12 @@ internal static class ProofSheetCommand
             () =>
             {
                 OutputFiles files = outputs.Of(parsed);
-                Outcome<MeasuredLayout> opened = DeskInput.Open(parsed.GetValue(document)!);
-                if (opened.Value is not { } rod)
-                {
-                    DeskInput.Refuse(terminal, opened.Findings);
-                    return ExitCode.Refused;
-                }
-
+                MeasuredLayout rod = DeskInput.Open(parsed.GetValue(document)!);
                 if (ProofForm.PaperProblem(rod.Rings.Count) is { } problem)
                     throw new UsageException(problem);
                 string name = parsed.GetValue(title) ?? rod.Measurement.Photo?.FileName ?? Path.GetFileName(parsed.GetValue(document)!);
                 string path = parsed.GetValue(file)!;
-                files.Write(path, ProofSheet.Draw(rod, name, parsed.GetValue(paper) == "letter" ? SheetPaper.Letter : SheetPaper.A4, UnitOption.Of(parsed, units)));
+                files.Write(path, ProofSheet.Draw(rod, name, parsed.GetValue(paper) == "letter" ? SheetPaper.Letter : SheetPaper.A4, Then, UnitOption.Of(parsed, units)));
                 terminal.Say($"Written to {Path.GetFullPath(path)}; fill it in while the rod is still tied as in the photo.");
                 return ExitCode.For(rod.Measurement.Status);
             },

@@ -29,7 +29,7 @@ internal sealed class ReadingOptions
             .. (parsed.GetValue(_gap) ?? []).Select(t => One(ReadingKind.Gap, t, bare, "--gap", "3-4=14.2mm±0.3 or 7-tip=10mm")),
         ];
         if (parsed.GetValue(_file) is { } path)
-            all.AddRange(UsageException.Unless(DocumentFile.Open(InputFile.MustBeThere(path), text => ReadingsCsv.Parse(text, bare))));
+            all.AddRange(UsageException.Unless(DocumentFile.Read(InputFile.MustBeThere(path), text => ReadingsCsv.Parse(text, bare))));
         if (all.Count == 0)
             throw new UsageException("Give what was read: --station 5=612mm±1, --gap 3-4=14.2mm±0.3, or a file with --readings; deflectscan proof sheet prints a page for it.");
         return all.Find(r => r.Problem is not null)?.Problem is { } problem ? throw new UsageException(problem) : all;

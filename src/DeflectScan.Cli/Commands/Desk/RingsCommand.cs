@@ -36,8 +36,7 @@ internal static class RingsCommand
                     Motion = parsed.GetValue(motion) switch { "in" => LineMotion.TowardReel, "out" => LineMotion.TowardTip, _ => LineMotion.Still },
                 };
                 double diameter = Within(parsed.GetValue(thickness) ?? 0.3, 0.02, 3, "The line's thickness must be from 0.02 to 3 mm.");
-                if (input.Rod(parsed, terminal) is not { } rod)
-                    return ExitCode.Refused;
+                MeasuredLayout rod = input.Rod(parsed);
                 RingsReport report = RingsReport.Of(rod, options, diameter);
                 if (input.Json(parsed))
                     terminal.Out.Write(DeskJson.Write(report));

@@ -29,15 +29,13 @@ internal static class SpacingCommand
             () =>
             {
                 OutputFiles files = outputs.Of(parsed);
-                if (input.Rod(parsed, terminal) is not { } rod)
-                    return ExitCode.Refused;
+                MeasuredLayout rod = input.Rod(parsed);
                 SpacingRequest request = flags.Read(parsed, input.Unit(parsed));
-                PlotFormat? format = parsed.GetValue(plot) is { } file ? Format(file) : null;
-                if (!SpacingReport.TryMake(rod, request, input.Table(parsed), out SpacingReport? report, out string? problem))
-                    throw new UsageException(problem);
+                PlotFormat? format = parsed.GetValue(plot) is { } file ? DeskOutput.PlotFormat(file) : null;
+                SpacingReport report = UsageException.Unless(SpacingReport.Of(rod, request, input.Table(parsed)));
                 string name = input.Name(parsed, rod);
                 if (format is { } kind)
-                    DeskOutput.Write(terminal, files, parsed.GetValue(plot)!, BowCurvePlot.Draw(report, name, kind, input.Unit(parsed)));
+                    Outputs.Write(terminal, files, parsed.GetValue(plot)!, BowCurvePlot.Draw(report, name, kind, input.Unit(parsed)));
                 if (parsed.GetValue(save) is { } kept)
                     DeskOutput.Save(terminal, files, kept, DeskSheet.Of(rod, report.Layout ?? throw new UsageException("There is no layout to keep: give --guides, --largest-bow or --largest-gap."), name, report.Held));
                 if (input.Json(parsed))
@@ -49,12 +47,4 @@ internal static class SpacingCommand
             cancel));
         return command;
     }
-
-    private static PlotFormat Format(string file) => Path.GetExtension(file).ToLowerInvariant() switch
-    {
-        ".png" => PlotFormat.Png,
-        ".svg" => PlotFormat.Svg,
-        ".pdf" => PlotFormat.Pdf,
-        _ => throw new UsageException("The plot's file must end in .png, .svg or .pdf."),
-    };
 }

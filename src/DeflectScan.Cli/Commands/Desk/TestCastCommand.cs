@@ -43,13 +43,7 @@ internal static class TestCastCommand
                     throw new UsageException("Give a notes file, or a build of the archive with --build.");
                 OutputFiles files = outputs.Of(parsed);
                 string folder = ArchiveOption.Folder(parsed, archive);
-                Outcome<CastNotes> opened = reference is null ? InFile(path!, parsed.GetValue(title)) : Outcome<CastNotes>.Of(OfBuild(folder, reference));
-                if (opened.Value is not { } notes)
-                {
-                    DeskInput.Refuse(terminal, opened.Findings);
-                    return ExitCode.Refused;
-                }
-
+                CastNotes notes = reference is null ? InFile(path!, parsed.GetValue(title)) : OfBuild(folder, reference);
                 if (parsed.GetValue(seen) is { } what)
                 {
                     double? distance = parsed.GetValue(first) ?? notes.Casts.LastOrDefault()?.FirstGuideFromReelMm;
@@ -68,7 +62,7 @@ internal static class TestCastCommand
 
                 if (notes.Casts.Count == 0)
                     throw new UsageException("There are no notes yet: say what was seen with --seen and where the first guide stood with --first-guide.");
-                TestCastMove move = TestCast.Next(notes.Rule);
+                TestCastMove move = TestCast.Next([.. notes.Casts.Select(c => c.Seen)]);
                 if (parsed.GetValue(json))
                     terminal.Out.Write(DeskJson.Write(TestCastReport.Of(notes, move)));
                 else
@@ -79,9 +73,9 @@ internal static class TestCastCommand
         return command;
     }
 
-    private static Outcome<CastNotes> InFile(string path, string? title) => File.Exists(path)
-        ? DocumentFile.Read(path, CastNotesJson.Read)
-        : Outcome<CastNotes>.Of(new CastNotes(title ?? Path.GetFileNameWithoutExtension(path), []));
+    private static CastNotes InFile(string path, string? title) => File.Exists(path)
+        ? RefusedException.Unless(DocumentFile.Read(path, CastNotesJson.Read))
+        : new CastNotes(title ?? Path.GetFileNameWithoutExtension(path), []);
 
     private static CastNotes OfBuild(string folder, string build)
     {

@@ -33,12 +33,11 @@ internal static class WhatIfCommand
         command.SetAction((parsed, cancel) => Task.Run(
             () =>
             {
-                if (input.Rod(parsed, terminal) is not { } rod)
-                    return ExitCode.Refused;
+                MeasuredLayout rod = input.Rod(parsed);
                 OutputFiles files = outputs.Of(parsed, rod.Measurement.PhotoBeside(input.DocumentPath(parsed)));
                 ChangeText text = new(rod, parsed.GetValue(from) == "reel") { Bare = input.Unit(parsed) };
                 if (text.FromReel && rod.ReelStationMm is null)
-                    throw new UsageException("The reel's place is not known: give the taped distance from the reel's front to the first guide with --from-reel.");
+                    throw new UsageException("The reel's place is not known: give the taped distance from the reel's front to the first guide.");
                 GuideChange[] changes =
                 [
                     .. parsed.GetValue(suggested) ? WhatIfReport.Suggested(rod) : [],
@@ -47,13 +46,12 @@ internal static class WhatIfCommand
                 ];
                 if (changes.Length == 0)
                     throw new UsageException(parsed.GetValue(suggested) ? "The measurement suggests no change." : "Nothing is to be changed: give --move, --add or --remove.");
-                if (!WhatIfReport.TryMake(rod, changes, input.Table(parsed), out WhatIfReport? report, out string? problem))
-                    throw new UsageException(problem);
+                WhatIfReport report = UsageException.Unless(WhatIfReport.Of(rod, changes, input.Table(parsed)));
                 if (parsed.GetValue(overlay) is { } picture)
                 {
                     Outcome<byte[]> drawn = WhatIfOverlay.Draw(
                         parsed.GetValue(photo) ?? rod.Measurement.PhotoBeside(input.DocumentPath(parsed)), rod, report, new OverlayOptions(Unit: input.Unit(parsed)));
-                    DeskOutput.Write(terminal, files, picture, UsageException.Unless(drawn));
+                    Outputs.Write(terminal, files, picture, UsageException.Unless(drawn));
                 }
 
                 DeskOutput.Save(terminal, files, parsed.GetValue(save), DeskSheet.Of(rod, report.After, input.Name(parsed, rod)));

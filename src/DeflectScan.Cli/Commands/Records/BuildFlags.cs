@@ -43,8 +43,7 @@ internal sealed class BuildFlags
     };
 
     /// <summary>What is said, over what is known; the very same value where nothing is said.</summary>
-    /// <exception cref="UsageException">The build's document cannot be read.</exception>
-    /// <exception cref="FormatException">A guide cannot be read.</exception>
+    /// <exception cref="Findings.InputException">The build's document or a guide cannot be read.</exception>
     public BuildFacts Read(ParseResult parsed, MeasureOptions measured, BuildFacts? known)
     {
         BuildFacts said = parsed.GetValue(_from) is { } file ? ReadFile(file, known) : known ?? new BuildFacts { Name = parsed.GetValue(_name) ?? "" };
@@ -62,7 +61,7 @@ internal sealed class BuildFlags
             Side = measured.Side ?? said.Side,
             Use = parsed.GetValue(_use) ?? said.Use,
             Remarks = parsed.GetValue(_remarks) ?? said.Remarks,
-            Guides = parsed.GetValue(_guides) is { Length: > 0 } typed ? TypedGuide.Complete([.. typed.Select(TypedGuide.Read)]) : said.Guides,
+            Guides = parsed.GetValue(_guides) is { Length: > 0 } typed ? UsageException.Unless(TypedGuide.List(typed)) : said.Guides,
         };
     }
 
@@ -73,7 +72,7 @@ internal sealed class BuildFlags
         {
             if (new FileInfo(path).Length > MaxBytes)
                 throw new UsageException("The build's file is larger than 1 MB: that is no build's document.");
-            return BuildFactsJson.Read(File.ReadAllText(path), known);
+            return UsageException.Unless(BuildFactsJson.Read(File.ReadAllText(path), known));
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
         {

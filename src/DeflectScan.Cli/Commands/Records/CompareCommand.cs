@@ -70,19 +70,9 @@ internal static class CompareCommand
         ComparisonTables.Show(terminal, figures, c, tests.Before, tests.After);
     }
 
-    private static void Write(Terminal terminal, OutputFiles output, string folder, IReadOnlyList<(string Name, byte[] Bytes)> files)
+    private static void Write(Terminal terminal, OutputFiles output, string folder, IReadOnlyList<(string Name, byte[] Bytes)> pictures)
     {
-        try
-        {
-            Directory.CreateDirectory(folder);
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
-        {
-            throw new UsageException("The output folder cannot be made: give another one with --out.");
-        }
-
-        foreach ((string name, byte[] bytes) in files)
-            output.Write(Path.Combine(folder, name), bytes);
-        terminal.Say($"Written to {Path.GetFullPath(folder)}: {string.Join(", ", files.Select(f => f.Name))}");
+        Outputs.WriteAll(output, folder, pictures, "--out");
+        terminal.Say($"Written to {Path.GetFullPath(folder)}: {string.Join(", ", pictures.Select(p => p.Name))}");
     }
 }

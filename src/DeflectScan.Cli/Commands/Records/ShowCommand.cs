@@ -52,15 +52,19 @@ internal static class ShowCommand
             {
                 BuildSheet[] sheets = found.Length == 1 ? [BuildSheet.Of(reader, found[0], printed)] : [.. found.Select(b => BuildSheet.Of(reader, b))];
                 if (pdfFile is not null)
-                    Write(terminal, files, pdfFile, BuildSheetPdf.Write(sheets, parsed.GetValue(paper) == "letter" ? SheetPaper.Letter : SheetPaper.A4));
+                    Outputs.Write(terminal, files, pdfFile, BuildSheetPdf.Write(sheets, parsed.GetValue(paper) == "letter" ? SheetPaper.Letter : SheetPaper.A4));
                 if (htmlFile is not null)
-                    Write(terminal, files, htmlFile, Encoding.UTF8.GetBytes(BuildSheetHtml.Write(sheets)));
+                    Outputs.Write(terminal, files, htmlFile, Encoding.UTF8.GetBytes(BuildSheetHtml.Write(sheets)));
             }
 
             if (parsed.GetValue(csv) is { } folder)
-                WriteCsv(terminal, files, folder, BuildCsv.Write(reader, found[0]));
+            {
+                Outputs.WriteAll(files, folder, BuildCsv.Write(reader, found[0]), "--csv");
+                terminal.Say($"Written to {Path.GetFullPath(folder)}");
+            }
+
             if (parsed.GetValue(document) is { } documentFile)
-                Write(terminal, files, documentFile, Encoding.UTF8.GetBytes(reader.Document(printed ?? throw Refused("The build has no measurement yet: add a photo first."))));
+                Outputs.Write(terminal, files, documentFile, Encoding.UTF8.GetBytes(reader.Document(printed ?? throw Refused("The build has no measurement yet: add a photo first."))));
             if (parsed.GetValue(save) is { } layoutFile)
                 Save(terminal, files, layoutFile, SheetDrawing.Of(found[0], printed is null ? null : reader.Measurement(printed)));
             if (parsed.GetValue(json))
@@ -76,31 +80,9 @@ internal static class ShowCommand
     {
         if (layout is not { } kept)
             throw Refused("The build has no layout that can be printed: add its guides, a photo or a layout first.");
-        Write(terminal, files, path, Encoding.UTF8.GetBytes(LayoutJson.Write(kept.Layout)));
+        Outputs.Write(terminal, files, path, Encoding.UTF8.GetBytes(LayoutJson.Write(kept.Layout)));
         terminal.Say($"It holds the {kept.Title}.");
     }
 
     private static ArchiveException Refused(string message) => new(ArchiveProblem.Refused, message);
-
-    private static void Write(Terminal terminal, OutputFiles files, string path, byte[] bytes)
-    {
-        files.Write(path, bytes);
-        terminal.Say($"Written to {Path.GetFullPath(path)}");
-    }
-
-    private static void WriteCsv(Terminal terminal, OutputFiles output, string folder, IReadOnlyList<(string Name, byte[] Bytes)> files)
-    {
-        try
-        {
-            Directory.CreateDirectory(folder);
-        }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException)
-        {
-            throw new UsageException("The folder for the CSV files cannot be made: give another one with --csv.");
-        }
-
-        foreach ((string name, byte[] bytes) in files)
-            output.Write(Path.Combine(folder, name), bytes);
-        terminal.Say($"Written to {Path.GetFullPath(folder)}");
-    }
 }

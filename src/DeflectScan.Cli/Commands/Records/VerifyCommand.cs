@@ -70,7 +70,7 @@ internal static class VerifyCommand
         foreach (Damage d in report.Damages)
         {
             terminal.Out.WriteLine(SafeText.Of($"{d.Where}: {d.What}."));
-            terminal.Out.WriteLine(SafeText.Of($"    {d.Recovery}"));
+            terminal.Out.WriteLine(SafeText.Of($"    {CommandWords.Of(d.Recovery)}"));
         }
 
         foreach (string note in report.Notes)

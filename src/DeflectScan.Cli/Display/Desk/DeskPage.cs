@@ -20,7 +20,7 @@ internal sealed class DeskPage(Terminal terminal, LengthUnit unit = LengthUnit.M
     public void Line(string text) => _console.Write(new Text(SafeText.Of(text) + "\n"));
 
     /// <summary>A sentence of the library's, its lengths in the unit that is shown.</summary>
-    public void Sentence(string text) => Line(UnitsInSentences.Of(text, unit));
+    public void Sentence(string text) => Line(CommandWords.Of(text, unit));
 
     public void Strong(string text) => _console.Write(new Text(SafeText.Of(text) + "\n", new Style(decoration: Decoration.Bold)));
 
@@ -38,6 +38,6 @@ internal sealed class DeskPage(Terminal terminal, LengthUnit unit = LengthUnit.M
             return;
         Heading("What to know");
         foreach (string note in notes)
-            Line("  " + UnitsInSentences.Of(note, unit));
+            Sentence("  " + note);
     }
 }

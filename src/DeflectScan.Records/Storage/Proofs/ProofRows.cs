@@ -15,7 +15,7 @@ internal static class ProofRows
     [
         new(
             Tables.Proofs,
-            id, buildId, measurementId, at, ProvedSet.CameraOf(m), ProvedSet.CardsOf(m), ProofJson.Spell(p.Verdict), p is { Verdict: ProofVerdict.Disagree, Causes.Count: > 0 } ? ProofJson.Spell(p.Causes[0].Cause) : null,
+            id, buildId, measurementId, at, ProvedSet.CameraOf(m), ProvedSet.CardsOf(m), MeasurementJson.Spell(p.Verdict), p is { Verdict: ProofVerdict.Disagree, Causes.Count: > 0 } ? ProofJson.Spell(p.Causes[0].Cause) : null,
             p.ChiSquare, p.Probability, p.LargestEn),
         .. p.Readings.Select((r, i) => new Row(
             Tables.ProofReadings,
@@ -47,10 +47,10 @@ internal static class ProofRows
         [
             .. all.GroupBy(p => (p.Camera, p.Cards)).Select(g =>
             {
-                var counting = g.Where(p => p.Verdict != ProofJson.Spell(ProofVerdict.TooRough)).ToArray();
+                var counting = g.Where(p => p.Verdict != MeasurementJson.Spell(ProofVerdict.TooRough)).ToArray();
                 return new ProvedSet(
                     g.Key.Camera, g.Key.Cards, g.Select(p => p.Build).Distinct().Count(), g.Count(), counting.Sum(p => p.Readings), counting.Select(p => p.LargestEn).DefaultIfEmpty().Max(),
-                    counting.Sum(p => p.ChiSquare), g.Count(p => p.Verdict == ProofJson.Spell(ProofVerdict.Disagree)), g.Count() - counting.Length);
+                    counting.Sum(p => p.ChiSquare), g.Count(p => p.Verdict == MeasurementJson.Spell(ProofVerdict.Disagree)), g.Count() - counting.Length);
             }).OrderByDescending(s => s.Readings).ThenBy(s => s.Camera, StringComparer.Ordinal),
         ];
     }

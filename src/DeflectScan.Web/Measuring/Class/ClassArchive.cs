@@ -46,6 +46,6 @@ public static class ClassArchive
     private static void MustBeThere(string archiveFolder)
     {
         if (!Archive.IsThere(archiveFolder))
-            throw new ArchiveException(ArchiveProblem.NotThere, "There is no archive in that folder: give the one that the page is served from, with --archive.");
+            throw new ArchiveException(ArchiveProblem.NotThere, "There is no archive in that folder: name the archive's folder, the one that the page is served from.");
     }
 }

@@ -3,6 +3,7 @@ using System.Globalization;
 using System.Text;
 using System.Text.Json;
 using System.Text.Json.Nodes;
+using DeflectScan.Findings;
 using DeflectScan.Records.Comparing;
 using DeflectScan.Records.Storage;
 using DeflectScan.Web.Storing;
@@ -78,11 +79,11 @@ internal sealed class BenchSeries(Bench bench)
     }
 
     /// <summary>Sets or takes off a target; it is on the disk when this returns.</summary>
-    /// <exception cref="FormatException">It makes no sense.</exception>
+    /// <exception cref="InputException">It makes no sense.</exception>
     public void SetTarget(string seriesId, double? mm)
     {
         if (mm is { } value && !(value >= BowTarget.LeastMm && value <= BowTarget.MostMm))
-            throw new FormatException(string.Create(CultureInfo.InvariantCulture, $"A target is a bow from {BowTarget.LeastMm} to {BowTarget.MostMm:0} mm."));
+            throw new InputException(string.Create(CultureInfo.InvariantCulture, $"A target is a bow from {BowTarget.LeastMm} to {BowTarget.MostMm:0} mm."));
         lock (_writing)
         {
             JsonObject all = Targets();

@@ -75,7 +75,7 @@ internal sealed record CarriedMarks(MarksState State, string Says, IReadOnlyList
         }
 
         Measurement read = bench.Folder.Result(before.Stored.Id, Bench.DocumentName(BenchPhoto.KeyOf(Marks.None))) is { } document
-            ? MeasurementJson.Read(System.Text.Encoding.UTF8.GetString(document))
+            ? MeasurementJson.Read(System.Text.Encoding.UTF8.GetString(document)).OrDamaged()
             : settled;
         lock (next.Gate)
             return next.Measured is { } shown ? Of(read, settled, with, shown, next.MeasuredWith, Bench.Open(next)) : null;

@@ -36,9 +36,9 @@ internal sealed class WatchedFolder : IDisposable
         if (options.WatchFolder is not { } folder)
             return null;
         if (!Directory.Exists(folder))
-            return $"There is no folder {folder} to watch: make it first, or give another one with --watch.";
+            return $"There is no folder {folder} to watch: make it first, or watch another folder.";
         string watched = Path.GetFullPath(folder + Path.DirectorySeparatorChar), archive = Path.GetFullPath(options.ArchiveFolder + Path.DirectorySeparatorChar);
-        return watched.StartsWith(archive, StringComparison.Ordinal) ? "The folder to watch lies in the archive, which the page writes to itself: give another one with --watch." : null;
+        return watched.StartsWith(archive, StringComparison.Ordinal) ? "The folder to watch lies in the archive, which the page writes to itself: watch another folder." : null;
     }
 
     public void Dispose()

@@ -9,6 +9,7 @@ using DeflectScan.Teaching;
 using DeflectScan.Web.Guarding;
 using DeflectScan.Web.Measuring;
 using DeflectScan.Web.Teaching;
+using DeflectScan.Web.Words;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
@@ -42,15 +43,14 @@ internal static class ClassRoutes
         JsonObject board = ClassViews.Board(classes, room, Answers.Unit(http));
         board["code"] = room.Code;
         board["address"] = isForPhones && Link(http, room) is { } link ? link[..link.IndexOf('#', StringComparison.Ordinal)] : null;
-        board["says"] = !isForPhones ? "Phones can come in when the page is served with deflectscan serve --lan."
+        board["says"] = !isForPhones ? PageWords.Of("Phones can come in when the page is served to phones.", Answers.Unit(http))
             : Link(http, room) is null ? "This machine is on no network that a phone could come over: connect it, then load this page anew." : null;
         return Answers.Node(http, board);
     }
 
     private static async Task Make(HttpContext http, ClassBench classes)
     {
-        if (await Answers.BodyOrRefusal(http) is not { } body)
-            return;
+        JsonObject body = await Answers.Body(http);
         string title = body["title"] is JsonValue v && v.TryGetValue(out string? given) ? CleanText.Line(given, 80) : "";
         if (title.Length == 0)
             await Answers.Refuse(http, StatusCodes.Status400BadRequest, "Give the class a name.");
@@ -60,18 +60,7 @@ internal static class ClassRoutes
 
     private static async Task Set(HttpContext http, ClassBench classes, ClassRoom room, bool isForPhones)
     {
-        if (await Answers.BodyOrRefusal(http) is not { } body)
-            return;
-        try
-        {
-            room.Set(room.Facts.With(body));
-        }
-        catch (FormatException e)
-        {
-            await Answers.Refuse(http, StatusCodes.Status400BadRequest, e.Message);
-            return;
-        }
-
+        room.Set(room.Facts.With(await Answers.Body(http)));
         classes.Changes.Say(room.Id);
         await Show(http, classes, room, isForPhones);
     }

@@ -43,8 +43,7 @@ internal static class StudentRoutes
             return;
         }
 
-        if (await Answers.BodyOrRefusal(http) is not { } body)
-            return;
+        JsonObject body = await Answers.Body(http);
         if (body["code"] is not JsonValue v || !v.TryGetValue(out string? code) || classes.Rooms.OfCode(code.Trim()) is not { } room)
         {
             door.Wrong(address);
@@ -59,7 +58,7 @@ internal static class StudentRoutes
             classes.Changes.Say(room.Id);
             await Answers.Node(http, Mine(http, classes, room, student), StatusCodes.Status201Created);
         }
-        catch (FormatException e)
+        catch (InputException e)
         {
             await Answers.Refuse(http, StatusCodes.Status409Conflict, e.Message);
         }

@@ -65,9 +65,5 @@ internal sealed class ArchiveDoor(string folder, Action changed) : IDisposable
             };
             await Answers.Refuse(http, status, e.Message);
         }
-        catch (FormatException e) when (!http.Response.HasStarted)
-        {
-            await Answers.Refuse(http, StatusCodes.Status400BadRequest, e.Message); // a sentence for the person, by what reads and keeps it
-        }
     }
 }

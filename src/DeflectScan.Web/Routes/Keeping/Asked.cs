@@ -1,4 +1,5 @@
 using System.Globalization;
+using DeflectScan.Findings;
 using DeflectScan.Records;
 using DeflectScan.Records.Model;
 using Microsoft.AspNetCore.Http;
@@ -10,18 +11,18 @@ internal static class Asked
 {
     public static string? Text(HttpContext http, string name) => http.Request.Query[name].ToString() is { Length: > 0 } text ? text : null;
 
-    /// <exception cref="FormatException">Not a number.</exception>
+    /// <exception cref="InputException">Not a number.</exception>
     public static double? Number(HttpContext http, string name) => Text(http, name) is not { } text ? null
         : double.TryParse(text, NumberStyles.Float, CultureInfo.InvariantCulture, out double value) && double.IsFinite(value) ? value
-        : throw new FormatException($"'{name}' must be a number.");
+        : throw new InputException($"'{name}' must be a number.");
 
-    /// <exception cref="FormatException">Not a whole number within the bounds.</exception>
+    /// <exception cref="InputException">Not a whole number within the bounds.</exception>
     public static int Whole(HttpContext http, string name, int least, int most, int otherwise) => Whole(http, name, least, most) ?? otherwise;
 
-    /// <exception cref="FormatException">Not a whole number within the bounds.</exception>
+    /// <exception cref="InputException">Not a whole number within the bounds.</exception>
     public static int? Whole(HttpContext http, string name, int least, int most) => Text(http, name) is not { } text ? null
         : int.TryParse(text, NumberStyles.Integer, CultureInfo.InvariantCulture, out int value) && value >= least && value <= most ? value
-        : throw new FormatException($"'{name}' must be a whole number from {least} to {most}.");
+        : throw new InputException($"'{name}' must be a whole number from {least} to {most}.");
 
     /// <summary>The build of the address.</summary>
     /// <exception cref="ArchiveException">There is none.</exception>

@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Records;
 using DeflectScan.Records.Finding;
@@ -22,9 +23,9 @@ internal static class BuildRoutes
         routes.MapGet("/api/builds", (HttpContext http) => door.Read(http, reader => Answers.Node(http, List(http, reader))));
         routes.MapGet("/api/builds/find", (HttpContext http) => door.Read(http, reader => Answers.Node(http, Find(http, reader))));
         routes.MapGet("/api/builds/{id}", (HttpContext http) => door.Read(http, reader => Answers.Node(http, BuildView.Of(Asked.Build(http, reader), bench))));
-        routes.MapPost("/api/builds", (HttpContext http) => Change(http, door, (writer, sent) => BuildKeeping.Add(writer, BuildFactsJson.Read(sent, null)), bench));
+        routes.MapPost("/api/builds", (HttpContext http) => Change(http, door, (writer, sent) => BuildKeeping.Add(writer, InputException.Unless(BuildFactsJson.Read(sent, null))), bench));
         routes.MapPost("/api/builds/{id}/facts", (HttpContext http) => ChangeOne(http, door, bench, (writer, build, sent) => BuildKeeping.Revise(
-            writer, build.Id, Sent.IsTrue(sent, "guides_as_measured") ? BuildKeeping.AsMeasured(writer.Reader, build) : BuildFactsJson.Read(sent, build.Facts))));
+            writer, build.Id, Sent.IsTrue(sent, "guides_as_measured") ? BuildKeeping.AsMeasured(writer.Reader, build) : InputException.Unless(BuildFactsJson.Read(sent, build.Facts)))));
         routes.MapPost("/api/builds/{id}/notes", (HttpContext http) => ChangeOne(http, door, bench, (writer, build, sent) =>
             writer.AddNote(build.Id, BuildView.Kind(Sent.Text(sent, "kind")), Sent.Text(sent, "text") ?? "")));
         routes.MapPost("/api/builds/{id}/layouts", (HttpContext http) => ChangeOne(http, door, bench, (writer, build, sent) => LayoutKeeping.Add(
@@ -37,8 +38,7 @@ internal static class BuildRoutes
     /// <summary>Changes one build and answers with it.</summary>
     public static async Task ChangeOne(HttpContext http, ArchiveDoor door, Bench bench, Action<ArchiveWriter, Build, JsonObject> change)
     {
-        if (await Answers.BodyOrRefusal(http) is not { } sent)
-            return;
+        JsonObject sent = await Answers.Body(http);
         await door.Write(http, writer =>
         {
             Build build = Asked.Build(http, writer.Reader);
@@ -49,8 +49,8 @@ internal static class BuildRoutes
 
     private static async Task Change(HttpContext http, ArchiveDoor door, Func<ArchiveWriter, JsonObject, string> change, Bench bench)
     {
-        if (await Answers.BodyOrRefusal(http) is { } sent)
-            await door.Write(http, writer => BuildView.Of(writer.Reader.Build(change(writer, sent))!, bench));
+        JsonObject sent = await Answers.Body(http);
+        await door.Write(http, writer => BuildView.Of(writer.Reader.Build(change(writer, sent))!, bench));
     }
 
     private static JsonObject List(HttpContext http, ArchiveReader reader)
@@ -75,9 +75,9 @@ internal static class BuildRoutes
     internal static ListOrder Order(HttpContext http) =>
         Asked.Text(http, "sort") is not { } sort ? ListOrder.Changed : Enum.TryParse(sort, ignoreCase: true, out ListOrder order) && Enum.IsDefined(order)
             ? order
-            : throw new FormatException("The list is not sorted by that: go back to the builds and choose an order.");
+            : throw new InputException("The list is not sorted by that: go back to the builds and choose an order.");
 
-    private static string? Side(HttpContext http) => Asked.Text(http, "side") is { } side ? SideText.Of(SideText.Read(side)) ?? throw new FormatException("A side is inside or outside: choose one of them.") : null;
+    private static string? Side(HttpContext http) => Asked.Text(http, "side") is { } side ? SideText.Of(SideText.Read(side)) ?? throw new InputException("A side is inside or outside: choose one of them.") : null;
 
     private static JsonObject Find(HttpContext http, ArchiveReader reader) => new()
     {
@@ -96,7 +96,7 @@ internal static class BuildRoutes
         };
         if (Asked.Text(http, "like") is { } like)
             query = query.Like(reader.Build(reader.Resolve(like))!);
-        return query.FirstProblem() is { } problem ? throw new FormatException(problem) : query;
+        return query.FirstProblem() is { } problem ? throw new InputException(problem) : query;
     }
 
     /// <summary>A layout for this build from another one, or from the one that is most like it.</summary>

@@ -1,4 +1,5 @@
 using System.Text.Json.Nodes;
+using DeflectScan.Findings;
 using DeflectScan.Geometry;
 using DeflectScan.Records.Comparing;
 using DeflectScan.Records.Model;
@@ -31,7 +32,7 @@ internal static class BuildView
         "test-cast" => NoteKind.TestCast,
         "remark" => NoteKind.Remark,
         "note" or null => NoteKind.Note,
-        _ => throw new FormatException("A note is a note, a test cast or a remark."),
+        _ => throw new InputException("A note is a note, a test cast or a remark."),
     };
 
     private static JsonObject Test(StoredMeasurement m, Bench bench) => new()
@@ -53,7 +54,7 @@ internal static class BuildView
 
     private static JsonObject Proof(StoredProof p) => new()
     {
-        ["test"] = p.MeasurementId, ["at"] = p.At, ["camera"] = p.Camera, ["cards"] = p.Cards, ["verdict"] = ProofJson.Spell(p.Verdict), ["cause"] = p.Cause, ["chi_square"] = p.ChiSquare,
+        ["test"] = p.MeasurementId, ["at"] = p.At, ["camera"] = p.Camera, ["cards"] = p.Cards, ["verdict"] = MeasurementJson.Spell(p.Verdict), ["cause"] = p.Cause, ["chi_square"] = p.ChiSquare,
         ["largest_en"] = p.LargestEn, ["readings"] = p.Readings.Count,
     };
 

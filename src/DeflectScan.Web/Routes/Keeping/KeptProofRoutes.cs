@@ -3,7 +3,6 @@ using DeflectScan.Findings;
 using DeflectScan.Proving;
 using DeflectScan.Records.Keeping;
 using DeflectScan.Web.Measuring;
-using DeflectScan.Web.Words;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
@@ -24,13 +23,10 @@ internal static class KeptProofRoutes
 
     private static async Task Keep(HttpContext http, ArchiveDoor door, Bench bench, Measurement m)
     {
-        if (await Answers.BodyOrRefusal(http) is not { } sent)
-            return;
+        JsonObject sent = await Answers.Body(http);
         await door.Write(http, writer =>
         {
-            Outcome<ProofReport> proof = ProofRoutes.Compared(sent, m, Answers.Unit(http));
-            if (proof.Value is not { } report)
-                throw new FormatException(PageWords.Of(proof.Findings[0].Message, Answers.Unit(http)));
+            ProofReport report = InputException.Unless(ProofRoutes.Compared(sent, m, Answers.Unit(http)));
             string build = writer.Reader.Resolve(Sent.Text(sent, "build") ?? "");
             ProofKeeping.Add(writer, build, m, report);
             return BuildView.Of(writer.Reader.Build(build)!, bench);

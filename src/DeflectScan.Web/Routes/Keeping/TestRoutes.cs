@@ -40,8 +40,7 @@ internal static class TestRoutes
     /// <summary>Keeps a photo of the bench, with the marks that it was measured with, in a build that is there or a new one.</summary>
     private static async Task Keep(HttpContext http, ArchiveDoor door, Bench bench, ServeOptions options, BenchPhoto photo)
     {
-        if (await Answers.BodyOrRefusal(http) is not { } sent)
-            return;
+        JsonObject sent = await Answers.Body(http);
         (Measurement? measured, MarksState with, string? problem) = photo.ToKeep();
         if (measured is null)
         {

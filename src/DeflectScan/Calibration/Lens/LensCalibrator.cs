@@ -57,7 +57,7 @@ public static class LensCalibrator
     {
         IGrouping<CameraKey, (PhotoInfo Photo, IReadOnlyList<BoardView> Views)>? group = seen.GroupBy(s => CameraKey.Of(s.Photo)).MaxBy(g => g.Count());
         if (group is null)
-            return Refused("No board was found in any of the photos: show a whole scale card or chessboard, flat and sharp; for a chessboard say --board, its inner corners.");
+            return Refused("No board was found in any of the photos: show a whole scale card or chessboard, flat and sharp; for a chessboard say how many inner corners it has.");
         foreach ((PhotoInfo photo, _) in seen.Where(s => CameraKey.Of(s.Photo) != group.Key))
             warnings.Add($"{photo.FileName} was left out: it is of another camera, lens, zoom or size than the others.");
         List<BoardView> views = [.. group.SelectMany(s => s.Views)];

@@ -40,7 +40,7 @@ public sealed record LensChoice(LensProfile? Profile, IReadOnlyList<Finding> Fin
                 }
                 catch (InvalidDataException)
                 {
-                    findings.Add(Finding.Note(FindingCode.LensUnknown, $"{Path.GetFileName(path)} among the lens profiles cannot be read as one and was passed over: make it anew with deflectscan lens."));
+                    findings.Add(Finding.Note(FindingCode.LensUnknown, $"{Path.GetFileName(path)} among the lens profiles cannot be read as one and was passed over: make it anew by calibrating the lens."));
                 }
             }
 

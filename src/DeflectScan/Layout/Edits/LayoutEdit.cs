@@ -1,5 +1,3 @@
-using DeflectScan.Layout.Suggesting;
-
 namespace DeflectScan.Layout.Edits;
 
 /// <summary>One change of a layout. Rings are named by their index in the layout as measured (0 nearest to the reel), whatever came before.</summary>
@@ -19,9 +17,3 @@ public sealed record AddGuide(double AtMm, double? DistanceMm = null) : LayoutEd
 /// <summary>A guide less.</summary>
 /// <param name="Ring">Index in the layout as measured.</param>
 public sealed record RemoveGuide(int Ring) : LayoutEdit;
-
-/// <summary>What a layout would do after some edits. The axis stays: only the line finds another path.</summary>
-/// <param name="Before">As measured.</param>
-/// <param name="After">As edited.</param>
-/// <param name="Rings">The edited layout from the reel to the tip-top; Measured is the index as measured, null for an added guide.</param>
-public sealed record WhatIfResult(LayoutResult Before, LayoutResult After, IReadOnlyList<SuggestedRing> Rings);

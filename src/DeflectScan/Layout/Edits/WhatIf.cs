@@ -1,57 +1,24 @@
-using System.Diagnostics.CodeAnalysis;
-using DeflectScan.Geometry;
+using DeflectScan.Findings;
 using DeflectScan.Layout.Suggesting;
 
 namespace DeflectScan.Layout.Edits;
 
-/// <summary>Edits of a layout, judged on the measured axis. Fast enough to follow a dragging finger.</summary>
+/// <summary>Edits of a layout on the measured axis, which stays: only the line finds another path. Fast enough to follow a dragging finger.</summary>
 public static class WhatIf
 {
     /// <summary>Guides nearer than this to each other, mm, are no layout.</summary>
     private const double LeastSpacingMm = 5;
 
-    /// <summary>The layout after edits, or one plain sentence that says why not.</summary>
+    /// <summary>The rings after edits.</summary>
     /// <param name="shape">The blank.</param>
     /// <param name="rings">As measured, from the reel to the tip-top.</param>
     /// <param name="side">Side of the bend that the guides stand on.</param>
     /// <param name="edits">All at once, each on the layout as measured.</param>
-    /// <param name="result">The result.</param>
-    /// <param name="problem">Why there is none.</param>
-    /// <param name="lineFromMm">A point of the line before the first ring, rod-plane mm, if known.</param>
-    /// <param name="lineToMm">A point of the line beyond the tip-top, rod-plane mm, if known.</param>
-    public static bool TryApply(
-        BlankShape shape,
-        IReadOnlyList<RingPoint> rings,
-        GuideSide side,
-        IReadOnlyList<LayoutEdit> edits,
-        [NotNullWhen(true)] out WhatIfResult? result,
-        [NotNullWhen(false)] out string? problem,
-        Vec2? lineFromMm = null,
-        Vec2? lineToMm = null)
+    /// <returns>From the reel to the tip-top; Measured is the index as measured, null for an added guide. Refused (guides-uncertain) where an edit cannot be.</returns>
+    public static Outcome<IReadOnlyList<SuggestedRing>> Place(BlankShape shape, IReadOnlyList<RingPoint> rings, GuideSide side, IReadOnlyList<LayoutEdit> edits)
     {
-        result = null;
-        if (!TryPlace(shape, rings, side, edits, out IReadOnlyList<SuggestedRing>? layout, out problem))
-            return false;
-        result = new WhatIfResult(
-            LayoutRule.Evaluate(shape, rings, side, lineFromMm, lineToMm),
-            LayoutRule.Evaluate(shape, [.. layout.Select(r => r.Point)], side, lineFromMm, lineToMm),
-            layout);
-        return true;
-    }
-
-    /// <summary>The rings after edits, or why not; see <see cref="TryApply"/>.</summary>
-    public static bool TryPlace(
-        BlankShape shape,
-        IReadOnlyList<RingPoint> rings,
-        GuideSide side,
-        IReadOnlyList<LayoutEdit> edits,
-        [NotNullWhen(true)] out IReadOnlyList<SuggestedRing>? layout,
-        [NotNullWhen(false)] out string? problem)
-    {
-        layout = null;
-        problem = edits.Select(e => Problem(shape, rings, e)).FirstOrDefault(p => p is not null) ?? Twice(edits);
-        if (problem is not null)
-            return false;
+        if ((edits.Select(e => Problem(shape, rings, e)).FirstOrDefault(p => p is not null) ?? Twice(edits)) is { } problem)
+            return Outcome<IReadOnlyList<SuggestedRing>>.Refused(FindingCode.GuidesUncertain, problem);
         List<SuggestedRing> placed = [];
         for (int i = 0; i < rings.Count; i++)
         {
@@ -67,11 +34,9 @@ public static class WhatIf
         foreach (AddGuide add in edits.OfType<AddGuide>())
             placed.Add(new SuggestedRing(null, RingPoint.At(shape, add.AtMm, add.DistanceMm ?? AddedRing.DistanceMm(standing, rings[^1], add.AtMm), side)));
         List<SuggestedRing> ordered = [.. placed.OrderByDescending(r => r.Point.StationMm)];
-        problem = Crowded(ordered);
-        if (problem is not null)
-            return false;
-        layout = ordered;
-        return true;
+        return Crowded(ordered) is { } crowded
+            ? Outcome<IReadOnlyList<SuggestedRing>>.Refused(FindingCode.GuidesUncertain, crowded)
+            : Outcome<IReadOnlyList<SuggestedRing>>.Of(ordered);
     }
 
     private static string? Problem(BlankShape shape, IReadOnlyList<RingPoint> rings, LayoutEdit edit)

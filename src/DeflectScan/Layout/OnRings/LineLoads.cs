@@ -79,7 +79,7 @@ public sealed record LineLoads(IReadOnlyList<GuideLoad> Rings, double PullAtReel
                 continue;
             Vec2 into = (path.Vertices[i].PointMm - before).Normalized();
             Vec2 onward = (after - path.Vertices[i].PointMm).Normalized();
-            double angle = Math.Abs(Math.Atan2(into.Cross(onward), into.Dot(onward)));
+            double angle = Math.Abs(into.TurnTo(onward));
             double tipward = pull;
             pull *= Math.Exp(sign * angle * (path.Vertices[i].Ring is null ? options.FrictionOnBlank : options.Friction));
             Vec2 force = (onward * tipward) - (into * pull);

@@ -93,7 +93,7 @@ public sealed record LinePath(IReadOnlyList<LineVertex> Vertices, IReadOnlyList<
         {
             Vec2 into = path[i].PointMm - path[i - 1].PointMm;
             Vec2 onward = path[i + 1].PointMm - path[i].PointMm;
-            turn += Math.Abs(Math.Atan2(into.Cross(onward), into.Dot(onward)));
+            turn += Math.Abs(into.TurnTo(onward));
         }
 
         return turn * 180 / Math.PI;

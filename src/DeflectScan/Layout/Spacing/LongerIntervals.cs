@@ -109,7 +109,7 @@ internal sealed class LongerIntervals
         {
             ShapeSample q = _nodes.Samples[_nodes.SampleOf[i]];
             Vec2 step = _rings[i + 1] - _rings[i];
-            angles[i] = _nodes.AnglesRad[_nodes.SampleOf[i]] + Math.Atan2(q.Tangent.Cross(step), q.Tangent.Dot(step));
+            angles[i] = _nodes.AnglesRad[_nodes.SampleOf[i]] + q.Tangent.TurnTo(step);
         }
 
         double[] least = [.. angles];

@@ -42,7 +42,7 @@ internal sealed class SpacingNodes
         for (int i = 1; i < Samples.Length; i++)
         {
             Vec2 t = Samples[i - 1].Tangent;
-            double turn = Math.Atan2(t.Cross(Samples[i].Tangent), t.Dot(Samples[i].Tangent));
+            double turn = t.TurnTo(Samples[i].Tangent);
             AnglesRad[i] = AnglesRad[i - 1] + turn;
             LargestCurvature = Math.Max(LargestCurvature, Math.Abs(turn) / (Samples[i].S - Samples[i - 1].S));
         }

@@ -50,6 +50,5 @@ public sealed record RunningSpan(double HeldMm, double TipMm, GuideSide Side, Fu
 
 /// <summary>Stations of running guides that make the largest bow (or gap) as small as it can be.</summary>
 /// <param name="StationsMm">The free guides from the reel to the tip, from the tip; without the held guide and the tip-top.</param>
-/// <param name="Values">Bow (or gap) of each interval in mm, from the held guide to the tip-top: one more than the guides.</param>
-/// <param name="LargestMm">The largest of them.</param>
-public sealed record SpacingPlan(IReadOnlyList<double> StationsMm, IReadOnlyList<double> Values, double LargestMm);
+/// <param name="LargestMm">The largest bow (or gap) of an interval, mm, the held guide and the tip-top among them.</param>
+public sealed record SpacingPlan(IReadOnlyList<double> StationsMm, double LargestMm);

@@ -72,9 +72,7 @@ public static class SpacingRule
         }
 
         best = Evened(nodes, level, best, options);
-        double[] values = Values(goal, best);
-        Array.Reverse(values);
-        plan = new SpacingPlan([.. best.Skip(1).Take(guides).Reverse().Select(i => nodes.Stations[i])], values, values.Max());
+        plan = new SpacingPlan([.. best.Skip(1).Take(guides).Reverse().Select(i => nodes.Stations[i])], Values(goal, best).Max());
         return true;
     }
 

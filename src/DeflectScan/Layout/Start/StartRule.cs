@@ -1,4 +1,4 @@
-using System.Diagnostics.CodeAnalysis;
+using DeflectScan.Findings;
 using DeflectScan.Layout.Spacing;
 
 namespace DeflectScan.Layout.Start;
@@ -13,22 +13,16 @@ public static class StartRule
     /// <summary>Second and third reduction spacing as a share of the first guide's distance from the reel: 8.5 and 7 in after 21 in (common practice, no source).</summary>
     private static readonly double[] ReductionShares = [8.5 / 21, 7.0 / 21];
 
-    /// <summary>The layout, or one plain sentence that says why none fits.</summary>
-    public static bool TryPlan(StartInput input, [NotNullWhen(true)] out StartLayout? layout, [NotNullWhen(false)] out string? problem)
+    /// <summary>The layout; refused (guides-uncertain) where none fits.</summary>
+    public static Outcome<StartLayout> Plan(StartInput input)
     {
-        layout = null;
         double span = Math.Round(input.RodLengthMm - input.ReelFrontFromButtMm);
-        problem = Problem(input, span);
-        if (problem is not null)
-            return false;
+        if (Problem(input, span) is { } problem)
+            return Refused(problem);
         Reasoned bore = LeastBore(input);
         double smallest = GuidePractice.SmallestRing(bore.Value);
         if (GuidePractice.BoreMm(smallest) < bore.Value)
-        {
-            problem = $"The knot of so strong a line needs a hole of {bore.Value:0} mm, more than any ring has: check the strengths.";
-            return false;
-        }
-
+            return Refused($"The knot of so strong a line needs a hole of {bore.Value:0} mm, more than any ring has: check the strengths.");
         int reel = input.ReelClass ?? GuidePractice.ReelClasses(input.Kind).Usual;
         IReadOnlyList<Reasoned> spool = input.Kind == RodKind.Spinning ? Spool(input, reel) : [];
         List<StartGuide> guides = input.Kind == RodKind.Spinning
@@ -37,27 +31,20 @@ public static class StartRule
         double last = guides[^1].FromReelMm;
         int running = Math.Max(1, GuidePractice.GuideCount(input.Kind, input.RodLengthMm) - guides.Count);
         if (span - last < (running + 1) * 40)
-        {
-            problem = $"The reduction guides end {last:F0} mm from the reel and the tip is {span:F0} mm from it: the rod is too short for this reel class.";
-            return false;
-        }
-
+            return Refused($"The reduction guides end {last:F0} mm from the reel and the tip is {span:F0} mm from it: the rod is too short for this reel class.");
         SpacingPlan? byBow = null;
         if (input.RunningByBow && !SpacingRule.TryBest(TypicalBend.Of(span), RunningSpan.ForBow(span - last, 0), running, new SpacingOptions(), out byBow))
-        {
-            problem = "The running guides find no room by equal bow: start them equally spaced.";
-            return false;
-        }
-
+            return Refused("The running guides find no room by equal bow: start them equally spaced.");
         double ring = Math.Min(guides[^1].RingSize, Math.Max(smallest, GuidePractice.NearestRing(guides[^1].RingSize * 0.7)));
         guides.AddRange(byBow is null
             ? Even(span, last, running).Select(at => Running(span, at, EquallySpaced(at), ring, smallest))
             : byBow.StationsMm.Select(s => span - s).Select(at => Running(span, at, ByBow(at), ring, smallest)));
         guides.Add(TipTop(span, ring, smallest));
-        layout = new StartLayout(
+        return Outcome<StartLayout>.Of(new StartLayout(
             guides, spool, bore,
-            new(guides.Count - 1, Grounds.CommonPractice, input.Kind == RodKind.Casting ? "One guide a foot of rod and two more, as the line must not fall on the blank." : "One guide a foot of rod and one more."));
-        return true;
+            new(guides.Count - 1, Grounds.CommonPractice, input.Kind == RodKind.Casting ? "One guide a foot of rod and two more, as the line must not fall on the blank." : "One guide a foot of rod and one more.")));
+
+        static Outcome<StartLayout> Refused(string message) => Outcome<StartLayout>.Refused(FindingCode.GuidesUncertain, message);
     }
 
     /// <summary>Stations from the reel, equally spaced between the last reduction guide and the tip.</summary>
@@ -88,7 +75,7 @@ public static class StartRule
         (int least, int largest, _) = GuidePractice.ReelClasses(kind);
         return kind == RodKind.Casting
             ? $"{reel} is no size of a reel with a turning spool that is known here: give one from {least} to {largest}."
-            : $"{reel} is no reel class that is known here: give one from {least} to {largest}, and the spool's own measures with --spool-lip and --spool-height.";
+            : $"{reel} is no reel class that is known here: give one from {least} to {largest}, and the spool's own measures.";
     }
 
     private static IReadOnlyList<Reasoned> Spool(StartInput input, int reel)

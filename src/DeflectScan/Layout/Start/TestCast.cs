@@ -25,11 +25,6 @@ public enum CastObservation
     RunsWell,
 }
 
-/// <summary>A note of one test cast, kept with the build.</summary>
-/// <param name="Seen">What was seen or heard.</param>
-/// <param name="FirstGuideFromReelMm">Where the first guide stood.</param>
-public sealed record TestCastNote(CastObservation Seen, double FirstGuideFromReelMm);
-
 /// <summary>The next move after a test cast.</summary>
 /// <param name="Guide">Guide to move, counted from 1 at the reel; null for none.</param>
 /// <param name="TowardTipMm">By how much, positive towards the tip; 0 for none.</param>
@@ -47,13 +42,12 @@ public static class TestCast
     private const double LastStepMm = 3;
 
     /// <summary>The next move.</summary>
-    /// <param name="notes">All test casts of this build in order, the latest last; at least one.</param>
-    public static TestCastMove Next(IReadOnlyList<TestCastNote> notes)
+    /// <param name="casts">What was seen in all test casts of this build in order, the latest last; at least one.</param>
+    public static TestCastMove Next(IReadOnlyList<CastObservation> casts)
     {
-        ArgumentOutOfRangeException.ThrowIfZero(notes.Count);
-        CastObservation seen = notes[^1].Seen;
-        double step = Step(notes);
-        return seen switch
+        ArgumentOutOfRangeException.ThrowIfZero(casts.Count);
+        double step = Step(casts);
+        return casts[^1] switch
         {
             CastObservation.CoilsBunchSeen or CastObservation.CoilsBunchHeard when step >= LastStepMm => new(
                 1, step, "Coils bunch at the first guide: it stands too near the reel, so move it out towards the tip.", Grounds.CommonPractice),
@@ -76,13 +70,13 @@ public static class TestCast
 
     private static TestCastMove Closer(int guide, string reason) => new(guide, -FirstStepMm, reason, Grounds.Judgement);
 
-    private static double Step(IReadOnlyList<TestCastNote> notes)
+    private static double Step(IReadOnlyList<CastObservation> casts)
     {
         double step = FirstStepMm;
         int before = 0;
-        foreach (TestCastNote note in notes)
+        foreach (CastObservation seen in casts)
         {
-            int way = note.Seen switch
+            int way = seen switch
             {
                 CastObservation.CoilsBunchSeen or CastObservation.CoilsBunchHeard => 1,
                 CastObservation.LineSlapsBlank => -1,

@@ -47,9 +47,6 @@ internal sealed record LayoutUncertainty(Propagated<UncertaintyCause> Figures, i
     /// <summary>Per pair.</summary>
     public IReadOnlyList<double> BowMm => Expanded(BowAt(0), Rings - 1);
 
-    /// <summary>Per pair.</summary>
-    public IReadOnlyList<double> ClearanceMm => Expanded(ClearanceAt(0), Rings - 1);
-
     /// <summary>
     /// The part of a figure's uncertainty that seeing makes, in one photo as in the next: tracing, and the noise of the cards' corners. The rest is of the
     /// set-up.

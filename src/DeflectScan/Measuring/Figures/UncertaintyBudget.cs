@@ -27,14 +27,14 @@ internal static class UncertaintyBudget
         UncertaintyCause.Scale => solved.Cards.Count == 1 ? "Stand a second card near the rod's other end." : "Go closer or use more pixels on the cards.",
         UncertaintyCause.CardPrint => "Measure the card's 100 mm rule with a steel rule.",
         UncertaintyCause.Tilt => solved.Cards.Count == 1 ? "Stand a second card near the rod's other end." : "Stand the cards farther apart, and step back.",
-        UncertaintyCause.Lens => "Calibrate the lens (deflectscan lens), or step back so that the rod lies nearer the picture's middle.",
+        UncertaintyCause.Lens => "Calibrate the lens, or step back so that the rod lies nearer the picture's middle.",
         UncertaintyCause.CardOff => solved.Cards.Count == 1
             ? "Stand a second card near the rod's other end: one alone cannot show that it stands off the plane or leans."
-            : "Set the cards into the rod's plane more closely and say so (--card-off 1mm), step back, or tape a distance (--taped).",
+            : "Set the cards into the rod's plane more closely and say how close they stand, step back, or tape a distance.",
         UncertaintyCause.CardFlat => "Glue the cards on stiff, flat board.",
         UncertaintyCause.Blank => "Use a plainer background and softer light, or more pixels on the blank.",
-        UncertaintyCause.TipEnd => "It moves every station alike: tape the first guide from the tip-top (--taped 1-tip=) if that matters.",
+        UncertaintyCause.TipEnd => "It moves every station alike: tape the first guide from the tip-top if that matters.",
         UncertaintyCause.Line => "Use a line that stands out, or more pixels on it.",
-        _ => "Where the line hardly turns at a ring, its place is loose: tape a distance (--taped) where it matters.",
+        _ => "Where the line hardly turns at a ring, its place is loose: tape a distance where it matters.",
     };
 }

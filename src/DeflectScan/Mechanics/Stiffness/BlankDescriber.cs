@@ -36,7 +36,6 @@ public static class BlankDescriber
 
         double sense = Math.Sign(measured.Value.AnglesRad[0] - measured.Value.AnglesRad[^1]);
         return Outcome<BlankDescription>.Of(new BlankDescription(
-            estimate.LengthMm,
             [.. stationsMm.Select(s => Figure(estimate, measured.Value, s, sense))],
             loads,
             TurningShares.Of(measured.Value)));

@@ -40,12 +40,10 @@ public sealed record TipTurnFigure(
 /// A blank in plain figures. The standard bend is that of the blank alone, straight and without weight, pulled at the tip at 135 degrees to
 /// the butt's direction, as a weight hangs from a rod held at 45 degrees; so two blanks compare whatever their set-ups.
 /// </summary>
-/// <param name="LengthMm">Free length, mm.</param>
 /// <param name="Stations">From tip to clamp.</param>
 /// <param name="Loads">By tip turn, ascending.</param>
 /// <param name="MeasuredTurning">Where the reference photo's bend turns.</param>
-public sealed record BlankDescription(
-    double LengthMm, IReadOnlyList<StationFigure> Stations, IReadOnlyList<TipTurnFigure> Loads, TurningShares MeasuredTurning);
+public sealed record BlankDescription(IReadOnlyList<StationFigure> Stations, IReadOnlyList<TipTurnFigure> Loads, TurningShares MeasuredTurning);
 
 /// <summary>Two blanks at the same share of their lengths.</summary>
 /// <param name="ShareFromTip">0 at the tip, 1 at the clamp.</param>

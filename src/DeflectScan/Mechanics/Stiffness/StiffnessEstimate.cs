@@ -10,10 +10,9 @@ namespace DeflectScan.Mechanics.Stiffness;
 /// <param name="PullDirectionDeg">The fitted direction of the pull.</param>
 /// <param name="Clamp">The fitted clamp end.</param>
 /// <param name="TipTurnDeg">How far the tip has turned against the clamp end.</param>
-/// <param name="TipMm">The fitted tip.</param>
 /// <param name="RmsMm">Root mean square distance of the measured points from the fitted bend, across it, mm.</param>
 public sealed record FittedPhoto(
-    double ForceRatio, double ForceRatioSd, double PullDirectionDeg, Clamp Clamp, double TipTurnDeg, Vec2 TipMm, double RmsMm);
+    double ForceRatio, double ForceRatioSd, double PullDirectionDeg, Clamp Clamp, double TipTurnDeg, double RmsMm);
 
 /// <summary>A stretch of stations in mm from the tip.</summary>
 public sealed record Stretch(double FromMm, double ToMm);
@@ -200,7 +199,6 @@ public sealed class StiffnessEstimate
             x[u.ForceAngle(photo)] * 180 / Math.PI,
             clamp,
             Math.Abs(trace.Angle[0] - trace.Angle[^1]) * 180 / Math.PI,
-            tip,
             Math.Sqrt(squares / (fitted.Rows - 1)));
     }
 

@@ -19,7 +19,7 @@ internal static class CountCauses
                 yield return new Candidate(
                     more.LogDensity - model.LogDensity - Math.Log(ways), more.ChiSquare, at, null,
                     () => $"From guide {at} on the readings fit the photo's next guide: the photo counts one ring twice there, or a guide was passed over at the rod.",
-                    () => $"Count the guides on the rod and on the overlay, about guide {at}; where the photo has one too many, measure it again with the right number (--guides).")
+                    () => $"Count the guides on the rod and on the overlay, about guide {at}; where the photo has one too many, measure it again with the right number.")
                 { Which = $"guide {at}" };
             }
 
@@ -28,7 +28,7 @@ internal static class CountCauses
                 yield return new Candidate(
                     fewer.LogDensity - model.LogDensity - Math.Log(ways), fewer.ChiSquare, at, null,
                     () => $"Beyond guide {at} the readings fit the photo's guide before: a guide was counted twice at the rod, or the photo passes one over there.",
-                    () => $"Count the guides on the rod and on the overlay, about guide {at}; where the photo lacks one, measure it again with the right number (--guides).")
+                    () => $"Count the guides on the rod and on the overlay, about guide {at}; where the photo lacks one, measure it again with the right number.")
                 { Which = $"guide {at}" };
             }
         }

@@ -28,7 +28,7 @@ internal static class SharedCauses
         yield return new Candidate(
             fit.LogFactor, fit.ChiSquareLeft, null, null,
             () => Text($"The cards are printed at {percent:0.0} ± {200 * fit.Sd[0]:0.0} % of the size that the measurement took them to have."),
-            () => Text($"Lay a steel rule along each card's 100 mm rule: it reads {percent:0.0} mm if this is it, and 100.0 mm if not (times any card scale that was given). If it is, measure the photo again with that size (--card-scale {percent / 100:0.0000}, times any that was given)."));
+            () => Text($"Lay a steel rule along each card's 100 mm rule: it reads {percent:0.0} mm if this is it, and 100.0 mm if not (times any card scale that was given). If it is, measure the photo again with a card scale of {percent / 100:0.0000}, times any that was given."));
     }
 
     public static IEnumerable<Candidate> CardOff(ReadingsModel model, PhotoFigures photo)
@@ -55,7 +55,7 @@ internal static class SharedCauses
         yield return new Candidate(
             fit.LogFactor, fit.ChiSquareLeft, null, null,
             () => Text($"The tip-top's ring lies {Math.Abs(fit.Size[0]):0.0} ± {2 * fit.Sd[0]:0.0} mm {(fit.Size[0] > 0 ? "farther out" : "farther in")} than the photo has it, or the tape was not laid at its ring."),
-            () => "Tape from where the line touches the tip-top's ring, and look at the tip on the overlay: a mark there (--marks, or the page) puts it right.");
+            () => "Tape from where the line touches the tip-top's ring, and look at the tip on the overlay: a mark there puts it right.");
     }
 
     public static IEnumerable<Candidate> GuidePlace(ReadingsModel model, PhotoFigures photo, IReadOnlyList<HandReading> readings)
@@ -71,7 +71,7 @@ internal static class SharedCauses
             yield return new Candidate(
                 fit.LogFactor - Math.Log(photo.Guides), fit.ChiSquareLeft, guide, null,
                 () => Text($"Guide {guide} stands {Math.Abs(fit.Size[0]):0.0} ± {2 * fit.Sd[0]:0.0} mm {(fit.Size[0] > 0 ? "nearer to the reel" : "nearer to the tip")} than the photo has it."),
-                () => Text($"Look at guide {guide} on the overlay: where its ring is not where the line touches it, place it (--marks, or the page) and compare again."))
+                () => Text($"Look at guide {guide} on the overlay: where its ring is not where the line touches it, put a mark there and compare again."))
             { Which = $"guide {guide}" };
         }
     }

@@ -34,7 +34,7 @@ public static class BoardColumns
     /// <summary>"6.0 ±0.1".</summary>
     private static string Figure(RodFigure f, LengthUnit unit)
     {
-        string text = UnitsInSentences.Figure(f.Mm, f.UncertaintyMm, unit);
+        string text = UnitsInSentences.Figure(new(f.Mm, f.UncertaintyMm), unit);
         return text[..text.LastIndexOf(' ')].Replace("± ", "±", StringComparison.Ordinal);
     }
 }

@@ -8,8 +8,7 @@ namespace DeflectScan.Reporting.Boards;
 /// <param name="BowTimes">The same of the bows.</param>
 /// <param name="LengthMm">The longest blank.</param>
 /// <param name="AboveUnits">What is left above the blank.</param>
-/// <param name="BelowUnits">What the deepest bow takes below it.</param>
-internal sealed record StripScale(double PerMm, double HeightTimes, double BowTimes, double LengthMm, double AboveUnits, double BelowUnits)
+internal sealed record StripScale(double PerMm, double HeightTimes, double BowTimes, double LengthMm, double AboveUnits)
 {
     private static readonly double[] Round = [0.25, 0.5, 0.75, 1, 1.25, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10];
 
@@ -27,8 +26,7 @@ internal sealed record StripScale(double PerMm, double HeightTimes, double BowTi
         double perMm = width / report.LongestMm;
         double heights = Times(rowHeight / perMm * Math.Min(Share / report.TallestRunningMm, ShareOfHighRings / report.TallestMm));
         double bows = Times(rowHeight * Share / (report.DeepestMm * perMm));
-        double below = report.DeepestMm * perMm * bows;
-        return new StripScale(perMm, heights, bows, report.LongestMm, rowHeight - below, below);
+        return new StripScale(perMm, heights, bows, report.LongestMm, rowHeight - (report.DeepestMm * perMm * bows));
     }
 
     public string Words => $"Stations to one scale, from the tip on the right. Above the blank: line and rings, {HeightTimes:0.##} times as tall; below it: bows of the running pairs, {BowTimes:0.##} times.";

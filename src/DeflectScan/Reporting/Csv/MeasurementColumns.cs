@@ -28,8 +28,8 @@ internal static class MeasurementColumns
         [
             MeasurementJson.Spell(m.Status), InBrief.Guides(m), m.Side is { } side && !m.SideInDoubt() ? MeasurementJson.Spell(side) : null,
             Rounded(m.Blank?.TracedLengthMm), Rounded(m.Blank?.TipTurnDeg),
-            worst?.From, worst?.To, worst is null ? null : outside ? "clearance" : "bow", Rounded(outside ? worst?.ClearanceMm : worst?.BowMm), Rounded(outside ? worst?.GapUncertaintyMm : worst?.BowUncertaintyMm),
-            gap?.From, gap?.To, Rounded(gap?.GapMm), Rounded(gap?.GapUncertaintyMm), bow?.From, bow?.To, Rounded(bow?.BowMm), Rounded(bow?.BowUncertaintyMm),
+            worst?.From, worst?.To, worst is null ? null : outside ? "clearance" : "bow", Rounded(worst?.Follows(m.Side).Mm), Rounded(worst?.Follows(m.Side).UncertaintyMm),
+            gap?.From, gap?.To, Rounded(gap?.GapMm), Rounded(gap?.Gap.UncertaintyMm), bow?.From, bow?.To, Rounded(bow?.BowMm), Rounded(bow?.Bow.UncertaintyMm),
             sure.Count == 0 ? null : Rounded(sure.Min(p => p.ClearanceMm)), sure.Count == 0 ? null : sure.Any(p => p.TouchesBlank),
             known && !m.GuidesInDoubt ? Rounded(m.Suggestion?.AddAtMm) : null, known && !m.GuidesInDoubt ? Rounded(m.Suggestion?.BowAfterMm) : null,
             InBrief.ToDo(m),

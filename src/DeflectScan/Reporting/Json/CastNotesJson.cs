@@ -1,4 +1,5 @@
 using System.Text.Json;
+using DeflectScan.Findings;
 using DeflectScan.Layout.Start;
 
 namespace DeflectScan.Reporting.Json;
@@ -11,36 +12,20 @@ namespace DeflectScan.Reporting.Json;
 public sealed record KeptCast(CastObservation Seen, double? FirstGuideFromReelMm, DateOnly Date, string? Remark);
 
 /// <summary>The test casts of one build in order, schema <c>deflectscan.testcasts/1</c>.</summary>
-public sealed record CastNotes(string Title, IReadOnlyList<KeptCast> Casts)
-{
-    /// <summary>The notes as the rule takes them.</summary>
-    public IReadOnlyList<TestCastNote> Rule => [.. Casts.Select(c => new TestCastNote(c.Seen, c.FirstGuideFromReelMm ?? 0))];
-}
+public sealed record CastNotes(string Title, IReadOnlyList<KeptCast> Casts);
 
 /// <summary>Writes and reads <see cref="CastNotes"/>.</summary>
 public static class CastNotesJson
 {
     public const string Schema = "deflectscan.testcasts/1";
     private const int MostCasts = 1000;
+    private const string Damaged = $"The notes are damaged: the file is not whole JSON of schema {Schema}.";
 
     public static string Write(CastNotes notes) => DeskJson.Write(CastNotesMembers.Of(notes));
 
-    /// <exception cref="FormatException">Not such a document; the message is one sentence.</exception>
-    public static CastNotes Read(string document)
-    {
-        try
-        {
-            using JsonDocument json = JsonDocument.Parse(document, new JsonDocumentOptions { MaxDepth = 8 });
-            DocumentSchema.Check(json.RootElement, Schema);
-            return new CastNotes(
-                json.RootElement.GetProperty("title").GetString() ?? "",
-                [.. json.RootElement.GetProperty("casts").EnumerateArray().Take(MostCasts).Select(Cast)]);
-        }
-        catch (Exception e) when (e is JsonException or KeyNotFoundException or InvalidOperationException)
-        {
-            throw new FormatException($"The notes are damaged: the file is not whole JSON of schema {Schema}.", e);
-        }
-    }
+    public static Outcome<CastNotes> Read(string document) => Parsed.Json(document, 8, _ => Damaged, Damaged, root => new CastNotes(
+        DocumentSchema.Checked(root, Schema).GetProperty("title").GetString() ?? "",
+        [.. root.GetProperty("casts").EnumerateArray().Take(MostCasts).Select(Cast)]));
 
     /// <summary>An observation as it is typed and kept: "coils-bunch-seen".</summary>
     public static string Spell(CastObservation seen) => JsonNamingPolicy.KebabCaseLower.ConvertName(seen.ToString());
@@ -53,6 +38,6 @@ public static class CastNotesJson
         bool known = Enum.GetValues<CastObservation>().Any(o => Spell(o) == seen);
         return known && (first is > 0 and < 5000 || (first is null && seen == Spell(CastObservation.RunsWell))) && DateOnly.TryParseExact(c.GetProperty("date").GetString(), "yyyy-MM-dd", out DateOnly date)
             ? new KeptCast(Enum.GetValues<CastObservation>().First(o => Spell(o) == seen), first, date, c.TryGetProperty("remark", out JsonElement r) ? r.GetString() : null)
-            : throw new FormatException("The notes are damaged: a cast has an observation, distance or date that cannot be.");
+            : throw new InputException("The notes are damaged: a cast has an observation, distance or date that cannot be.");
     }
 }

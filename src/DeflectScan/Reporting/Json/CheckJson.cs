@@ -25,13 +25,13 @@ public static class CheckJson
         json.WriteStartObject();
         json.WriteString("schema", Schema);
         json.WriteString("photo", report.Photo?.FileName);
-        json.WriteString("verdict", Spell(report.Verdict));
+        json.WriteString("verdict", MeasurementJson.Spell(report.Verdict));
         json.WriteStartArray("items");
         foreach (CheckItem item in report.Items)
         {
             json.WriteStartObject();
             json.WriteString("name", item.Name);
-            json.WriteString("verdict", Spell(item.Verdict));
+            json.WriteString("verdict", MeasurementJson.Spell(item.Verdict));
             json.WriteString("code", item.Code is { } code ? Finding.Spell(code) : null);
             json.WriteString("seen", item.Seen);
             json.WriteString("do", item.Do.Length > 0 ? item.Do : null);
@@ -46,12 +46,4 @@ public static class CheckJson
         json.WriteEndArray();
         json.WriteEndObject();
     }
-
-    /// <summary>As the document has it.</summary>
-    public static string Spell(CheckVerdict verdict) => verdict switch
-    {
-        CheckVerdict.Good => "good",
-        CheckVerdict.Doubtful => "doubtful",
-        _ => "useless",
-    };
 }

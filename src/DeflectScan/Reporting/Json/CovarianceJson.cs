@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
+using DeflectScan.Findings;
 
 namespace DeflectScan.Reporting.Json;
 
@@ -27,20 +28,20 @@ internal static class CovarianceJson
         json.WriteEndObject();
     }
 
-    /// <exception cref="FormatException">Rows of the wrong length, or a number that is none.</exception>
+    /// <exception cref="InputException">Rows of the wrong length, or a number that is none.</exception>
     public static FigureCovariance Read(JsonElement c)
     {
         FigureCovariance read = new([.. c.GetProperty("mm2").EnumerateArray().Select(Numbers)], [.. c.GetProperty("cards_off").EnumerateArray().Select(CardOff)]);
         bool fits = read.Mm2.Select((row, i) => row.Count == i + 1 && row[i] >= 0).All(f => f) && read.CardsOff.All(o => o.PerMm.Count == read.Mm2.Count);
-        return fits ? read : throw new FormatException("The measurement document is damaged: its covariance has rows of the wrong length.");
+        return fits ? read : throw new InputException("The measurement document is damaged: its covariance has rows of the wrong length.");
     }
 
     private static CardOffEffect CardOff(JsonElement o) => o.GetProperty("letter").GetString() is [>= 'A' and <= 'Z' and var letter]
         ? new CardOffEffect(letter, Numbers(o.GetProperty("per_mm")))
-        : throw new FormatException("A card's letter must be one letter.");
+        : throw new InputException("A card's letter must be one letter.");
 
     private static IReadOnlyList<double> Numbers(JsonElement e) =>
-        [.. e.EnumerateArray().Select(v => v.TryGetDouble(out double value) && double.IsFinite(value) ? value : throw new FormatException("The measurement document is damaged: a figure is out of all bounds."))];
+        [.. e.EnumerateArray().Select(v => v.TryGetDouble(out double value) && double.IsFinite(value) ? value : throw new InputException("The measurement document is damaged: a figure is out of all bounds."))];
 
     private static string Text(IReadOnlyList<double> row) => $"[{string.Join(", ", row.Select(Text))}]";
 

@@ -11,14 +11,8 @@ public static class DocumentFile
 
     /// <summary>What a reader makes of the file at a path, or a refusal (file-unreadable, file-too-large) with one sentence.</summary>
     /// <param name="path">Of the document.</param>
-    /// <param name="read">Its reader: text in, value out, a <see cref="FormatException"/> with one sentence where it is no such document.</param>
-    public static Outcome<T> Read<T>(string path, Func<string, T> read)
-        where T : class => Open(path, text => Outcome<T>.Of(read(text)));
-
-    /// <summary>The same of a reader that says itself where the text is no such document.</summary>
-    /// <param name="path">Of the document.</param>
-    /// <param name="read">Text in, a value or one sentence out.</param>
-    public static Outcome<T> Open<T>(string path, Func<string, Outcome<T>> read)
+    /// <param name="read">Its reader: text in, a value or one sentence out.</param>
+    public static Outcome<T> Read<T>(string path, Func<string, Outcome<T>> read)
         where T : class
     {
         try
@@ -33,10 +27,6 @@ public static class DocumentFile
         catch (DecoderFallbackException)
         {
             return Unreadable("This is no document: it is not text in UTF-8.");
-        }
-        catch (FormatException e)
-        {
-            return Unreadable(e.Message);
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
         {

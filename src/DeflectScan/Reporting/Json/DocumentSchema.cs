@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text.Json;
+using DeflectScan.Findings;
 
 namespace DeflectScan.Reporting.Json;
 
@@ -12,21 +13,21 @@ internal static class DocumentSchema
             ? schema.GetString()
             : null;
 
-    /// <summary>Sees that a document is of a schema.</summary>
+    /// <summary>The document, seen to be of a schema.</summary>
     /// <param name="root">The document.</param>
     /// <param name="expected">Name and number: "deflectscan.measurement/1".</param>
-    /// <exception cref="FormatException">It is another document, or one of a later program; the message is one sentence.</exception>
-    public static void Check(JsonElement root, string expected)
+    /// <exception cref="InputException">It is another document, or one of a later program; the message is one sentence.</exception>
+    public static JsonElement Checked(JsonElement root, string expected)
     {
         string? schema = Of(root);
         if (schema == expected)
-            return;
+            return root;
         (string name, int number) = Parts(expected);
         string kind = name[(name.IndexOf('.', StringComparison.Ordinal) + 1)..];
         if (schema is null)
-            throw new FormatException($"This is no {kind} document: it names no schema, {expected} is needed.");
+            throw new InputException($"This is no {kind} document: it names no schema, {expected} is needed.");
         (string otherName, int otherNumber) = Parts(schema);
-        throw new FormatException(
+        throw new InputException(
             otherName == name && otherNumber > number ? $"This {kind} document is of a later version than this program reads ({Short(schema)}, not {expected}): update deflectscan."
             : otherName.StartsWith("deflectscan.", StringComparison.Ordinal) ? $"This is a document of another kind ({Short(schema)}): give one of schema {expected}."
             : $"This is no {kind} document: its schema is not {expected}.");

@@ -1,4 +1,5 @@
 using System.Text.Json;
+using DeflectScan.Findings;
 using DeflectScan.Reporting.Sheets;
 
 namespace DeflectScan.Reporting.Json;
@@ -10,25 +11,13 @@ public static class LayoutJson
 {
     public const string Schema = "deflectscan.layout/1";
     private const int MostGuides = 60;
+    private const string Damaged = $"The layout document is damaged: it is not whole JSON of schema {Schema}.";
 
     /// <summary>The document with its last line ended.</summary>
     public static string Write(SheetLayout layout) => DeskJson.Write(layout);
 
     /// <summary>Reads a layout.</summary>
-    /// <exception cref="FormatException">Not such a document; the message is one sentence.</exception>
-    public static SheetLayout Read(string document)
-    {
-        try
-        {
-            using JsonDocument json = JsonDocument.Parse(document, new JsonDocumentOptions { MaxDepth = 8 });
-            DocumentSchema.Check(json.RootElement, Schema);
-            return Read(json.RootElement);
-        }
-        catch (Exception e) when (e is JsonException or KeyNotFoundException or InvalidOperationException)
-        {
-            throw new FormatException($"The layout document is damaged: it is not whole JSON of schema {Schema}.", e);
-        }
-    }
+    public static Outcome<SheetLayout> Read(string document) => Parsed.Json(document, 8, _ => Damaged, Damaged, root => Read(DocumentSchema.Checked(root, Schema)));
 
     private static SheetLayout Read(JsonElement e)
     {
@@ -38,7 +27,7 @@ public static class LayoutJson
             LengthIsTraced = e.TryGetProperty("length_is_traced", out JsonElement traced) && traced.GetBoolean(),
         };
         string? problem = guides.Length > MostGuides ? $"it has more than {MostGuides} guides" : SheetChecks.Problem(layout);
-        return problem is null ? layout : throw new FormatException($"The layout document cannot be used: {problem}.");
+        return problem is null ? layout : throw new InputException($"The layout document cannot be used: {problem}.");
     }
 
     private static SheetGuide Guide(JsonElement g) => new(
@@ -52,5 +41,5 @@ public static class LayoutJson
     private static double? Optional(JsonElement g, string name) =>
         !g.TryGetProperty(name, out JsonElement v) || v.ValueKind == JsonValueKind.Null ? null
         : v.TryGetDouble(out double value) && Math.Abs(value) < 1e5 ? value
-        : throw new FormatException($"The layout document cannot be used: a guide's {name} is out of all bounds.");
+        : throw new InputException($"The layout document cannot be used: a guide's {name} is out of all bounds.");
 }

@@ -31,77 +31,22 @@ public static class MeasurementJson
     }
 
     /// <summary>Reads a document of this schema; members that this version does not know are passed over.</summary>
-    /// <exception cref="FormatException">Not such a document; the message is one sentence.</exception>
-    public static Measurement Read(string document)
-    {
-        JsonDocument json;
-        try
-        {
-            json = JsonDocument.Parse(document, new JsonDocumentOptions { MaxDepth = 16 });
-        }
-        catch (JsonException e)
-        {
-            string where = e.LineNumber is { } line ? $" (line {line + 1})" : "";
-            throw new FormatException($"This is no measurement document, or it is cut off: it is not whole JSON{where}.", e);
-        }
+    public static Outcome<Measurement> Read(string document) => Parsed.Json(
+        document,
+        16,
+        where => $"This is no measurement document, or it is cut off: it is not whole JSON{where}.",
+        $"The measurement document is damaged: a member that schema {Schema} asks for is missing or of another kind.",
+        root => MeasurementReader.Read(DocumentSchema.Checked(root, Schema)));
 
-        using (json)
-        {
-            DocumentSchema.Check(json.RootElement, Schema);
-            try
-            {
-                return MeasurementReader.Read(json.RootElement);
-            }
-            catch (Exception e) when (e is KeyNotFoundException or InvalidOperationException)
-            {
-                throw new FormatException($"The measurement document is damaged: a member that schema {Schema} asks for is missing or of another kind.", e);
-            }
-        }
-    }
-
-    /// <summary>As the document has it.</summary>
-    public static string Spell(MeasurementStatus status) => status switch
-    {
-        MeasurementStatus.Ok => "ok",
-        MeasurementStatus.NeedsReview => "needs_review",
-        _ => "refused",
-    };
-
-    internal static string Spell(Severity severity) => severity switch
-    {
-        Severity.Note => "note",
-        Severity.Review => "review",
-        _ => "refusal",
-    };
-
-    internal static string Spell(Source source) => source switch
-    {
-        Source.Traced => "traced",
-        Source.Inferred => "inferred",
-        _ => "marked",
-    };
-
-    internal static string Spell(ReelFrontSource source) => source switch
-    {
-        ReelFrontSource.Read => "read",
-        ReelFrontSource.Marked => "marked",
-        ReelFrontSource.Taped => "taped",
-        _ => "not_seen",
-    };
+    /// <summary>A choice as documents have it: "needs_review".</summary>
+    public static string Spell<T>(T choice)
+        where T : struct, Enum => JsonNamingPolicy.SnakeCaseLower.ConvertName(choice.ToString());
 
     internal static string Spell(UncertaintyCause cause) => cause switch
     {
-        UncertaintyCause.Scale => "scale",
-        UncertaintyCause.CardPrint => "card_print",
-        UncertaintyCause.Tilt => "tilt",
-        UncertaintyCause.Lens => "lens",
         UncertaintyCause.CardOff => "card_off_plane",
         UncertaintyCause.CardFlat => "card_flatness",
-        UncertaintyCause.Blank => "blank",
-        UncertaintyCause.Line => "line",
-        UncertaintyCause.TipEnd => "tip_end",
-        _ => "ring_placement",
+        UncertaintyCause.Rings => "ring_placement",
+        _ => Spell<UncertaintyCause>(cause),
     };
-
-    internal static string Spell(BendSide side) => side == BendSide.Inside ? "inside" : "outside";
 }

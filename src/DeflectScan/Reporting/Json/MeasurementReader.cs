@@ -56,7 +56,7 @@ internal static class MeasurementReader
 
     private static CalibrationReport Calibration(JsonElement c) => new(
         List(c, "cards", card => new CardReport(
-            Text(card, "letter") is [>= 'A' and <= 'Z' and var letter] ? letter : throw new FormatException("A card's letter must be one letter."),
+            Text(card, "letter") is [>= 'A' and <= 'Z' and var letter] ? letter : throw new InputException("A card's letter must be one letter."),
             Whole(card, "corners"),
             Number(card, "rms_px")) { OutlinePx = List(card, "outline_px", Point), TurnDeg = OptionalNumber(card, "turn_deg") }),
         Text(c, "lens"),
@@ -82,12 +82,10 @@ internal static class MeasurementReader
     private static GuideReport Guide(JsonElement g) => new(
         Whole(g, "index"),
         Text(g, "kind") == "tip",
-        Number(g, "station_mm"),
-        Number(g, "station_uncertainty_mm"),
+        Measured(g, "station"),
         OptionalNumber(g, "from_reel_mm"),
         Point(g.GetProperty("ring_px")),
-        Number(g, "height_mm"),
-        Number(g, "height_uncertainty_mm"),
+        Measured(g, "height"),
         OptionalNumber(g, "ring_outer_mm"),
         OptionalNumber(g, "line_angle_deg"),
         Choice<Source>(g, "source", MeasurementJson.Spell))
@@ -106,11 +104,9 @@ internal static class MeasurementReader
         Whole(i, "from"),
         Whole(i, "to"),
         Number(i, "chord_mm"),
-        Number(i, "gap_mm"),
-        Number(i, "gap_uncertainty_mm"),
+        Measured(i, "gap"),
         Number(i, "gap_at_mm"),
-        Number(i, "bow_mm"),
-        Number(i, "bow_uncertainty_mm"),
+        Measured(i, "bow"),
         Number(i, "bow_at_mm"),
         Number(i, "clearance_mm"),
         Number(i, "clearance_at_mm"),
@@ -142,7 +138,7 @@ internal static class MeasurementReader
 
     private static Vec2 Point(JsonElement e) => e.GetArrayLength() == 2
         ? new Vec2(Finite(e[0]), Finite(e[1]))
-        : throw new FormatException("A point of the document must be [x, y].");
+        : throw new InputException("A point of the document must be [x, y].");
 
     private static T Choice<T>(JsonElement e, string name, Func<T, string> spell)
         where T : struct, Enum
@@ -154,28 +150,30 @@ internal static class MeasurementReader
                 return value;
         }
 
-        throw new FormatException($"The document's \"{name}\" has a value that this version does not know.");
+        throw new InputException($"The document's \"{name}\" has a value that this version does not know.");
     }
 
     private static string Text(JsonElement e, string name) =>
-        e.GetProperty(name).GetString() ?? throw new FormatException($"The document's \"{name}\" is missing.");
+        e.GetProperty(name).GetString() ?? throw new InputException($"The document's \"{name}\" is missing.");
 
     private static string? OptionalText(JsonElement e, string name) => e.TryGetProperty(name, out JsonElement v) ? v.GetString() : null;
 
     private static double Number(JsonElement e, string name) => Finite(e.GetProperty(name));
+
+    private static MeasuredLength Measured(JsonElement e, string name) => new(Number(e, $"{name}_mm"), Number(e, $"{name}_uncertainty_mm"));
 
     private static double? OptionalNumber(JsonElement e, string name) =>
         e.TryGetProperty(name, out JsonElement v) && v.ValueKind != JsonValueKind.Null ? Finite(v) : null;
 
     /// <summary>A number that is one: 1e999 reads as infinity.</summary>
     private static double Finite(JsonElement e) =>
-        e.TryGetDouble(out double value) && double.IsFinite(value) ? value : throw new FormatException("The measurement document is damaged: a figure is out of all bounds.");
+        e.TryGetDouble(out double value) && double.IsFinite(value) ? value : throw new InputException("The measurement document is damaged: a figure is out of all bounds.");
 
     private static int Whole(JsonElement e, string name) =>
-        e.GetProperty(name).TryGetInt32(out int value) ? value : throw new FormatException($"The document's \"{name}\" must be a whole number.");
+        e.GetProperty(name).TryGetInt32(out int value) ? value : throw new InputException($"The document's \"{name}\" must be a whole number.");
 
     private static DateTime Time(string text) =>
         DateTime.TryParseExact(text, "yyyy-MM-dd'T'HH:mm:ss", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateTime at)
             ? at
-            : throw new FormatException("The document's \"taken_at\" is no time.");
+            : throw new InputException("The document's \"taken_at\" is no time.");
 }

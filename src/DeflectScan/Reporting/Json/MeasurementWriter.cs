@@ -115,13 +115,13 @@ internal sealed class MeasurementWriter(Utf8JsonWriter json)
         json.WriteNumber("index", g.Index);
         json.WriteString("kind", g.IsTip ? "tip" : "guide");
         Length("station_mm", g.StationMm);
-        Length("station_uncertainty_mm", g.StationUncertaintyMm);
+        Length("station_uncertainty_mm", g.Station.UncertaintyMm);
         Length("from_reel_mm", g.FromReelMm);
         if (g.FromReelUncertaintyMm is { } fromReel)
             Length("from_reel_uncertainty_mm", fromReel);
         Point("ring_px", g.RingPx);
         Length("height_mm", g.HeightMm);
-        Length("height_uncertainty_mm", g.HeightUncertaintyMm);
+        Length("height_uncertainty_mm", g.Height.UncertaintyMm);
         Length("ring_outer_mm", g.RingOuterMm);
         Length("line_angle_deg", g.LineAngleDeg);
         json.WriteString("source", MeasurementJson.Spell(g.Source));
@@ -144,10 +144,10 @@ internal sealed class MeasurementWriter(Utf8JsonWriter json)
         json.WriteNumber("to", i.To);
         Length("chord_mm", i.ChordMm);
         Length("gap_mm", i.GapMm);
-        Length("gap_uncertainty_mm", i.GapUncertaintyMm);
+        Length("gap_uncertainty_mm", i.Gap.UncertaintyMm);
         Length("gap_at_mm", i.GapAtMm);
         Length("bow_mm", i.BowMm);
-        Length("bow_uncertainty_mm", i.BowUncertaintyMm);
+        Length("bow_uncertainty_mm", i.Bow.UncertaintyMm);
         Length("bow_at_mm", i.BowAtMm);
         Length("clearance_mm", i.ClearanceMm);
         Length("clearance_at_mm", i.ClearanceAtMm);

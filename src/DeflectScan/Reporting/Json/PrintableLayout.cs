@@ -9,16 +9,10 @@ namespace DeflectScan.Reporting.Json;
 public sealed record PrintableLayout(SheetLayout Layout, MeasurementStatus Status)
 {
     /// <summary>Reads either document.</summary>
-    /// <exception cref="FormatException">Neither a layout nor a measurement; the message is one sentence.</exception>
-    public static PrintableLayout Read(string text)
-    {
-        if (!text.Contains(MeasurementJson.Schema, StringComparison.Ordinal) || IsLayout(text))
-            return new PrintableLayout(LayoutJson.Read(text), MeasurementStatus.Ok);
-        Outcome<MeasuredLayout> rod = MeasuredLayout.Of(MeasurementJson.Read(text));
-        return rod.Value is { } r
-            ? new PrintableLayout(DeskSheet.Of(r, JudgedLayout.Measured(r), r.Measurement.Photo?.FileName ?? "Measured layout"), r.Measurement.Status)
-            : throw new FormatException(rod.Findings[0].Message);
-    }
+    public static Outcome<PrintableLayout> Read(string text) => !text.Contains(MeasurementJson.Schema, StringComparison.Ordinal) || IsLayout(text)
+        ? LayoutJson.Read(text).Map(layout => new PrintableLayout(layout, MeasurementStatus.Ok))
+        : MeasurementJson.Read(text).Then(MeasuredLayout.Of)
+            .Map(r => new PrintableLayout(DeskSheet.Of(r, JudgedLayout.Measured(r), r.Measurement.Photo?.FileName ?? "Measured layout"), r.Measurement.Status));
 
     /// <summary>The layout as it is to be printed.</summary>
     /// <param name="title">The rod or build; null: the layout's own.</param>

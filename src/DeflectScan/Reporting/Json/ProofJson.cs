@@ -20,7 +20,7 @@ public static class ProofJson
     {
         ["schema"] = Schema,
         ["photo_sha256"] = measurement.Photo?.Sha256,
-        ["verdict"] = Spell(proof.Verdict),
+        ["verdict"] = MeasurementJson.Spell(proof.Verdict),
         ["says"] = new JsonArray([.. proof.Says.Select(s => (JsonNode)JsonValue.Create(s))]),
         ["chi_square"] = Rounded(proof.ChiSquare),
         ["degrees_of_freedom"] = proof.Freedom,
@@ -33,16 +33,11 @@ public static class ProofJson
         ["causes"] = new JsonArray([.. proof.Causes.Select(c => (JsonNode)Cause(c))]),
     };
 
-    public static string Spell(ProofVerdict verdict) => verdict switch { ProofVerdict.Agree => "agree", ProofVerdict.Disagree => "disagree", _ => "too_rough" };
-
     public static string Spell(ProofCause cause) => cause switch
     {
-        ProofCause.PrintScale => "print_scale",
         ProofCause.CardOff => "card_off_plane",
-        ProofCause.TipPlace => "tip_place",
-        ProofCause.GuidePlace => "guide_place",
-        ProofCause.GuideCount => "guide_count",
-        _ => "slip_of_the_pen",
+        ProofCause.SlipOfPen => "slip_of_the_pen",
+        _ => MeasurementJson.Spell(cause),
     };
 
     private static JsonObject Reading(ComparedReading r) => new()

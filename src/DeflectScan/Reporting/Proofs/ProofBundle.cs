@@ -36,7 +36,7 @@ public static class ProofBundle
     public static Outcome<byte[]> Make(Measurement measurement, IReadOnlyList<HandReading> readings, ProofReport proof, byte[] photo)
     {
         if (measurement.Photo is not { } info || Convert.ToHexStringLower(SHA256.HashData(photo)) != info.Sha256)
-            return Outcome<byte[]>.Refused(FindingCode.FileUnreadable, "The photo is not the one that was measured: give the right one with --photo.");
+            return Outcome<byte[]>.Refused(FindingCode.FileUnreadable, "The photo is not the one that was measured: name the one that was.");
         Outcome<PlainPhoto> cleaned = PlainPhoto.Of(photo);
         if (cleaned.Value is not { } shared)
             return Outcome<byte[]>.Refused(cleaned.Findings);
@@ -62,10 +62,10 @@ public static class ProofBundle
         {
             FileInfo there = new(path);
             if (!there.Exists)
-                return Outcome<byte[]>.Refused(FindingCode.FileUnreadable, "The measured photo is not beside the document: say where it lies with --photo.");
+                return Outcome<byte[]>.Refused(FindingCode.FileUnreadable, "The measured photo is not beside the document: say where the photo lies.");
             return there.Length <= MostBytes
                 ? Outcome<byte[]>.Of(File.ReadAllBytes(path))
-                : Outcome<byte[]>.Refused(FindingCode.FileTooLarge, "The photo is larger than any that can be measured: name the one that was with --photo.");
+                : Outcome<byte[]>.Refused(FindingCode.FileTooLarge, "The photo is larger than any that can be measured: name the one that was.");
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {

@@ -28,9 +28,10 @@ public static class ProofSheet
     /// <param name="rod">The measured rod; at most 30 guides.</param>
     /// <param name="title">The rod or photo, one line.</param>
     /// <param name="paper">On what.</param>
+    /// <param name="then">How the filled-in readings are held against the photo, one line.</param>
     /// <param name="unit">What lengths are written in.</param>
     /// <exception cref="ArgumentException">More guides than a page holds.</exception>
-    public static byte[] Draw(MeasuredLayout rod, string title, SheetPaper paper, LengthUnit unit = LengthUnit.Millimetres)
+    public static byte[] Draw(MeasuredLayout rod, string title, SheetPaper paper, string then, LengthUnit unit = LengthUnit.Millimetres)
     {
         int guides = rod.Rings.Count - 1;
         if (guides > MostGuides)
@@ -57,7 +58,7 @@ public static class ProofSheet
         page.Line(MarginMm, y - 5, MarginMm + width, y - 5, 0.3);
         foreach (string caution in Cautions)
             y = page.Paragraph(UnitsInSentences.Of(caution, unit), MarginMm, y, 3.1, width) + 0.8;
-        page.Paragraph("Then: deflectscan proof measurement.json --station 1=… --station 1-2=… --gap 1-2=…  (or --readings FILE.csv with lines as station,1-2,210mm,1)", MarginMm, y, 3.1, width);
+        page.Paragraph(then, MarginMm, y, 3.1, width);
         return SheetPage.Save(document);
     }
 

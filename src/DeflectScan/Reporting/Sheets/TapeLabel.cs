@@ -7,12 +7,11 @@ namespace DeflectScan.Reporting.Sheets;
 /// The words beside a guide's line on the marking tape. Guides too near for whole labels have short ones in rows of their own; no label lies on another.
 /// </summary>
 /// <param name="Guide">The guide.</param>
-/// <param name="LineX">Its line's place on the page, mm.</param>
 /// <param name="X">The label's left edge.</param>
 /// <param name="Width">Its width.</param>
 /// <param name="Lines">What it says, in order.</param>
 /// <param name="Row">Counted from 0 where labels are short, else null.</param>
-internal sealed record TapeLabel(SheetGuide Guide, double LineX, double X, double Width, IReadOnlyList<string> Lines, int? Row)
+internal sealed record TapeLabel(SheetGuide Guide, double X, double Width, IReadOnlyList<string> Lines, int? Row)
 {
     private const double Beside = 1.2;
     private const double TopMm = 7.6;
@@ -61,7 +60,7 @@ internal sealed record TapeLabel(SheetGuide Guide, double LineX, double X, doubl
             : (UnitsText.Sixteenths(g.FromTipMm), UnitsText.Millimetres(g.FromTipMm));
         double width = Math.Max(page.Width(g.Label, 4.6, bold: true) + Beside + page.Width(detail, 2.3), Math.Max(page.Width(first, 2.7, bold: true), page.Width(second, 2.7)));
         bool leftOfLine = at + Beside + width > right;
-        return new TapeLabel(g, at, leftOfLine ? at - Beside - width : at + Beside, width, [detail, first, second], null);
+        return new TapeLabel(g, leftOfLine ? at - Beside - width : at + Beside, width, [detail, first, second], null);
     }
 
     /// <summary>In the first row where it lies on no other label and on no other guide's: to the right of its line, else to its left.</summary>
@@ -74,12 +73,12 @@ internal sealed record TapeLabel(SheetGuide Guide, double LineX, double X, doubl
             for (int row = 0; row < Rows; row++)
             {
                 if (x >= left && x + width <= right && others.TrueForAll(o => (o.Row is { } r && r != row) || x > o.X + o.Width + Beside || x + width < o.X - Beside))
-                    return new TapeLabel(g, at, x, width, [text], row);
+                    return new TapeLabel(g, x, width, [text], row);
             }
         }
 
         // So crowded that only its number has room, on the line itself.
         double name = page.Width(g.Label, ShortSize, bold: true);
-        return new TapeLabel(g, at, at - (name / 2), name, [g.Label], Rows);
+        return new TapeLabel(g, at - (name / 2), name, [g.Label], Rows);
     }
 }

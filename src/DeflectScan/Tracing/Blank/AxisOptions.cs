@@ -6,15 +6,6 @@ namespace DeflectScan.Tracing.Blank;
 /// <summary>What the blank's tracing may assume, and what a person told it. Every default suits rods of 1.2 to 4 m.</summary>
 public sealed record AxisOptions
 {
-    /// <summary>Coarsest scale of the picture that is searched, in rod-plane mm per px. Finer finds thinner tips and takes longer.</summary>
-    public double SearchMmPerPx { get; init; } = 2.1;
-
-    /// <summary>Least contrast, in 8-bit levels, of a bar against both sides for it to be looked at. Lower sees fainter rods and more clutter.</summary>
-    public double LeastContrast { get; init; } = 5;
-
-    /// <summary>Longest stretch, in mm, over which the blank may be hidden or blend into what is behind it.</summary>
-    public double LongestGapMm { get; init; } = 160;
-
     /// <summary>Shortest blank, in mm, that is taken for one.</summary>
     public double ShortestBlankMm { get; init; } = 700;
 
@@ -24,7 +15,7 @@ public sealed record AxisOptions
     /// <summary>Tip turn in degrees above which a review is asked for: near to breaking, or not a rod.</summary>
     public double LargeTurnDeg { get; init; } = 130;
 
-    /// <summary>Nothing pulls the rod: it is looked for as a bar that need not bend. Without that, a straight bar is hardly taken for a blank.</summary>
+    /// <summary>Nothing pulls the rod: it need not bend. Without that, a straight bar is not taken for a blank.</summary>
     public bool AtRest { get; init; }
 
     /// <summary>

@@ -63,7 +63,7 @@ public static class CordTracer
             return false;
         Vec2 hang = (end - tip).Normalized();
         Vec2 along = (cord.FarMm - cord.NearMm).Normalized();
-        return Math.Abs(Math.Atan2(hang.Cross(along), hang.Dot(along))) < PlumbRad && cord.FarMm.DistanceTo(tip) < end.DistanceTo(tip) + WeightMm;
+        return Math.Abs(hang.TurnTo(along)) < PlumbRad && cord.FarMm.DistanceTo(tip) < end.DistanceTo(tip) + WeightMm;
     }
 
     private static bool MissesTip(CordTrace cord, Vec2 tip, CordOptions options) =>

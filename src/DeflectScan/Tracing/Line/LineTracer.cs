@@ -21,15 +21,17 @@ public static class LineTracer
     public static Outcome<LineTrace> Trace(UprightPhoto photo, RodPlane plane, BlankAxis axis, LineOptions options)
     {
         StripReading first = StripReader.Read(photo.Bgr, plane, axis);
-        Outcome<LineTrace> traced = Trace(photo, plane, axis, options, first, first);
-        return IsDoubtful(traced) ? Trace(photo, plane, axis, options, StripReader.ReadAgain(photo.Bgr, plane, axis, first), first) : traced;
+        Outcome<LineTrace> traced = Trace(photo, plane, axis, options, first);
+        if (IsDoubtful(traced))
+            traced = Trace(photo, plane, axis, options, StripReader.ReadAgain(photo.Bgr, plane, axis, first));
+        return traced.IsRefused ? traced : Outcome<LineTrace>.Of(traced.Value with { ReelFront = ReelFinder.Find(photo, plane, axis, first.Frame.InsideSign) }, traced.Findings);
     }
 
     // Where a person would be asked which rings there are, the strip is worth a second look.
     private static bool IsDoubtful(Outcome<LineTrace> traced) =>
         traced.IsRefused || traced.Findings.Any(f => f.Severity == Severity.Review && f.Code is FindingCode.GuidesUncertain or FindingCode.LineNotSeen);
 
-    private static Outcome<LineTrace> Trace(UprightPhoto photo, RodPlane plane, BlankAxis axis, LineOptions options, StripReading reading, StripReading first)
+    private static Outcome<LineTrace> Trace(UprightPhoto photo, RodPlane plane, BlankAxis axis, LineOptions options, StripReading reading)
     {
         double insideSign = reading.Frame.InsideSign;
         RingChoice rings = RingChoice.Of(reading, axis, plane, options);
@@ -67,15 +69,14 @@ public static class LineTracer
 
         Outcome<LineTrace> Reported(RingChoice used, FittedLine? fitted, double stepMm)
         {
-            ReelFront? reel = ReelFinder.Seen(first) is { } other ? ReelFinder.Find(StripReader.ReadReel(photo.Bgr, plane, axis), other, axis, plane, photo.Info) : null;
             if (fitted is null)
             {
                 return Outcome<LineTrace>.Of(
-                    RingReport.Unseen(axis, used, insideSign) with { ReelFront = reel }, [.. used.Findings, .. RingDoubts.Of(used, options.Side is not null), RingReport.NoLine, .. used.IsTipKnown ? (Finding[])[] : [LineDoubts.NoTip], .. HiddenDoubts.Of(axis, used)]);
+                    RingReport.Unseen(axis, used, insideSign), [.. used.Findings, .. RingDoubts.Of(used, options.Side is not null), RingReport.NoLine, .. used.IsTipKnown ? (Finding[])[] : [LineDoubts.NoTip], .. HiddenDoubts.Of(axis, used)]);
             }
 
             Outcome<LineTrace> traced = RingReport.Make(photo, plane, axis, used, insideSign, fitted, stepMm, options.Side is not null);
-            return traced.IsRefused ? traced : Outcome<LineTrace>.Of(traced.Value with { ReelFront = reel }, [.. traced.Findings, .. HiddenDoubts.Of(axis, used)]);
+            return traced.IsRefused ? traced : Outcome<LineTrace>.Of(traced.Value, [.. traced.Findings, .. HiddenDoubts.Of(axis, used)]);
         }
     }
 }

@@ -146,7 +146,7 @@ internal static class RingReport
             return 0;
         Vec2 from = (vertices[vertex] - vertices[vertex - 1]).Normalized();
         Vec2 to = (vertices[vertex + 1] - vertices[vertex]).Normalized();
-        return RimRadiusMm * ((1 / Math.Cos(Math.Atan2(from.Cross(to), from.Dot(to)) / 2)) - 1);
+        return RimRadiusMm * ((1 / Math.Cos(from.TurnTo(to) / 2)) - 1);
     }
 
     // A ring's place along the blank hangs on the slopes of two fitted segments. Where few windows show one of them, its scatter is known

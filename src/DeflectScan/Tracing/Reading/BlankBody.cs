@@ -26,8 +26,10 @@ internal readonly record struct BlankBody(double Station, double HeightMm, doubl
             for (int r = 0; r < reading.Body.Rows; r++)
             {
                 double height = StripFrame.Height(((r + 0.5) * StripReading.BodyRows) - 0.5);
+                if (Math.Abs(height) > ReachMm)
+                    continue;
                 double p = 1 / (1 + Math.Exp(-reading.Body[r, c]));
-                if (Math.Abs(height) > ReachMm || p < LeastCell)
+                if (p < LeastCell)
                     continue;
                 sum += p;
                 moment += p * height;

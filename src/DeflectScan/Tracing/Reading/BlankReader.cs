@@ -18,10 +18,7 @@ internal static class BlankReader
     /// <summary>Ends are so many cells apart.</summary>
     private const int EndsApart = 8;
 
-    /// <summary>How much the mean of the way counts beside its two ends when ways are compared: a wrong end makes a short way that is all blank.</summary>
-    private const double WayWeight = 4;
-
-    private static readonly TrainedNet Finder = new("finder.onnx", "heat");
+    internal static readonly TrainedNet Finder = new("finder.onnx", "heat");
 
     /// <summary>The likeliest ways, the best first; none where nothing like a blank is seen.</summary>
     /// <param name="photoBgr">8-bit, upright.</param>
@@ -49,7 +46,7 @@ internal static class BlankReader
             Add(proposals, [.. from.To(from.Farthest()).Reverse()], heat, factor);
         }
 
-        return [.. proposals.OrderByDescending(p => p.EndsLogProbability + (WayWeight * p.MeanLogProbability))];
+        return [.. proposals.OrderByDescending(p => p.Likeliness)];
     }
 
     private static int Beyond(int side) => (SideStep - (side % SideStep)) % SideStep;

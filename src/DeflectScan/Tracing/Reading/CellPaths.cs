@@ -25,6 +25,7 @@ internal sealed class CellPaths(ReadingMap map, int rows, int columns)
         int start = (Math.Min(cell.Row, rows - 1) * columns) + Math.Min(cell.Column, columns - 1);
         (cost[start], before[start]) = (0, -1);
         open.Enqueue(start, 0);
+        double[] over = Costs();
         while (open.TryDequeue(out int at, out double so))
         {
             if (so > cost[at])
@@ -36,7 +37,7 @@ internal sealed class CellPaths(ReadingMap map, int rows, int columns)
                 if (k == 4 || r2 < 0 || c2 < 0 || r2 >= rows || c2 >= columns)
                     continue;
                 int next = (r2 * columns) + c2;
-                double step = (k % 2 == 0 ? Math.Sqrt(2) : 1) * (StepCost - LogProbability(map[r2, c2]));
+                double step = (k % 2 == 0 ? Math.Sqrt(2) : 1) * over[next];
                 if (so + step >= cost[next])
                     continue;
                 (cost[next], before[next]) = (so + step, at);
@@ -45,6 +46,15 @@ internal sealed class CellPaths(ReadingMap map, int rows, int columns)
         }
 
         return new From(map, columns, cost, before);
+    }
+
+    // Of a step over each cell.
+    private double[] Costs()
+    {
+        double[] over = new double[rows * columns];
+        for (int i = 0; i < over.Length; i++)
+            over[i] = StepCost - LogProbability(map[i / columns, i % columns]);
+        return over;
     }
 
     /// <summary>Ways from one cell to every other.</summary>

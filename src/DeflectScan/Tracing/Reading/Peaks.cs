@@ -20,7 +20,7 @@ internal static class Peaks
 
     /// <summary>All peaks of a map at or above some log-odds, the surest first.</summary>
     /// <param name="reading">Where in a cell a contact lies.</param>
-    /// <param name="map">Ring, tip or reel.</param>
+    /// <param name="map">Ring or tip.</param>
     /// <param name="leastLogOdds">Log-odds, calibrated.</param>
     public static List<RingCandidate> Of(StripReading reading, ReadingMap map, double leastLogOdds)
     {

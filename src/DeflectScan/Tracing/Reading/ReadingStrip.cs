@@ -11,6 +11,9 @@ internal static class ReadingStrip
     /// <summary>Photos finer than this, mm a px, are reduced first, so that no detail falls between the strip's samples.</summary>
     private const double FinestMm = 0.3;
 
+    /// <summary>From -1 in the uppermost row to 1 in the lowest.</summary>
+    private static readonly double[] Across = [.. Enumerable.Range(0, StripFrame.Rows).Select(r => (2.0 * r / (StripFrame.Rows - 1)) - 1)];
+
     /// <summary>Samples the strip; every column is the mean of two half a column apart. The caller disposes it.</summary>
     public static Mat Sample(Mat photoBgr, RodPlane plane, BlankAxis axis, StripFrame frame)
     {
@@ -52,7 +55,7 @@ internal static class ReadingStrip
         Vec2 slope = p2 - p0;
         for (int r = 0; r < StripFrame.Rows; r++)
         {
-            double t = (2.0 * r / (StripFrame.Rows - 1)) - 1;
+            double t = Across[r];
             Vec2 p = p1 + (slope * (t / 2)) + (bend * (t * t / 2));
             x[r] = (float)(((p.X + 0.5) / reduced) - 0.5);
             y[r] = (float)(((p.Y + 0.5) / reduced) - 0.5);

@@ -2,28 +2,28 @@ using OpenCvSharp;
 
 namespace DeflectScan.Tracing.Reading;
 
-/// <summary>
-/// The network that the reel's front is read by: an earlier training of the strip's reader, on strips of 224 rows. The later one, which reads all else, learnt on
-/// reels whose front is always round and takes a square one to reach some 25 mm farther than it does (docs/reader.md).
-/// </summary>
-internal static class ReelReader
+/// <summary>Where the reel's front lies in a <see cref="ReelPicture"/>, as a network says it: a probability for each stretch along the blank, and one that there is no reel.</summary>
+/// <param name="Column">Its mean, px.</param>
+/// <param name="SdPx">Its standard deviation, px.</param>
+/// <param name="None">Probability that there is no reel.</param>
+internal sealed record ReelReader(double Column, double SdPx, double None)
 {
-    private const int Rows = 224;
+    /// <summary>Columns of a stretch.</summary>
+    private const int CellColumns = ReelPicture.Columns / Cells;
+    private const int Cells = 96;
 
-    /// <summary>So much of the strip, from the reel's end on, is looked at, px: the handle's whole reach and as much again.</summary>
-    public const int Columns = 512;
+    internal static readonly TrainedNet Net = new("reel.onnx", "front");
 
-    private static readonly TrainedNet Reader = new("reel.onnx", "heat");
-
-    /// <summary>What a strip says of the reel; the other maps of the reading say nothing.</summary>
-    /// <param name="strip">8-bit BGR of the frame's size; its upper rows are read.</param>
-    /// <param name="frame">Where its pixels lie.</param>
-    public static StripReading Read(Mat strip, StripFrame frame)
+    /// <summary>Reads a picture.</summary>
+    public static ReelReader Read(Mat picture)
     {
-        using Mat upper = strip.RowRange(0, Rows);
-        using Mat part = upper.Clone();
-        ReadingMap[] heat = Reader.Run(part)[0];
-        ReadingMap none = new([], 0, 0);
-        return new StripReading(frame, none, none, none, heat[3], none, none, heat[4], heat[5], 0);
+        float[] scores = Net.Run(picture)[0][0].Values;
+        double most = scores.Max();
+        double[] share = [.. scores.Select(s => Math.Exp(s - most))];
+        double all = share.Sum();
+        double seen = share.Take(Cells).Sum();
+        double Mean(Func<double, double> of) => Enumerable.Range(0, Cells).Sum(c => share[c] / seen * of(((c + 0.5) * CellColumns) - 0.5));
+        double column = Mean(x => x);
+        return new ReelReader(column, Math.Sqrt(Mean(x => (x - column) * (x - column))), share[Cells] / all);
     }
 }

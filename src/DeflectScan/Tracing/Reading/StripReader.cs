@@ -6,7 +6,7 @@ namespace DeflectScan.Tracing.Reading;
 /// <summary>The trained network on the strip beside the blank: what stands where, how surely. It recognises and does not measure.</summary>
 internal static class StripReader
 {
-    private static readonly TrainedNet Reader = new("reader.onnx", "heat", "lines", "side");
+    internal static readonly TrainedNet Reader = new("reader.onnx", "heat", "lines", "side");
 
     /// <summary>Reads the strip beside a traced blank.</summary>
     public static StripReading Read(Mat photoBgr, RodPlane plane, BlankAxis axis)
@@ -23,15 +23,6 @@ internal static class StripReader
         return SecondLook.Of(strip, first);
     }
 
-    /// <summary>Reads the reel on the strip beside a traced blank.</summary>
-    public static StripReading ReadReel(Mat photoBgr, RodPlane plane, BlankAxis axis)
-    {
-        StripFrame whole = StripFrame.Of(axis);
-        StripFrame frame = whole with { Columns = Math.Min(ReelReader.Columns, whole.Columns) };
-        using Mat strip = ReadingStrip.Sample(photoBgr, plane, axis, frame);
-        return ReelReader.Read(strip, frame);
-    }
-
     /// <summary>Reads a strip.</summary>
     /// <param name="strip">8-bit BGR of the frame's size.</param>
     /// <param name="frame">Where its pixels lie.</param>
@@ -39,6 +30,6 @@ internal static class StripReader
     {
         ReadingMap[][] read = Reader.Run(strip);
         ReadingMap[] heat = read[0];
-        return new StripReading(frame, heat[0], heat[1], heat[2], heat[3], heat[4], read[1][3], heat[5], heat[6], read[2][0].Values.Average());
+        return new StripReading(frame, heat[0], heat[1], heat[2], heat[4], read[1][3], heat[5], heat[6], read[2][0].Values.Average());
     }
 }

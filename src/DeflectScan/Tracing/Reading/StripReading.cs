@@ -5,14 +5,13 @@ namespace DeflectScan.Tracing.Reading;
 /// <param name="Ring">Log-odds of a guide's ring contact.</param>
 /// <param name="Tip">Log-odds of the tip-top's ring contact.</param>
 /// <param name="Bare">Log-odds of the middle of something short on the blank that holds no guide.</param>
-/// <param name="Reel">Log-odds of the reel's front, on the axis.</param>
 /// <param name="Hidden">Log-odds that something in front hides the blank.</param>
 /// <param name="Body">Log-odds of the blank's own body, where it is seen, by cell of <see cref="CellColumns"/> by <see cref="BodyRows"/> px.</param>
 /// <param name="AlongCells">From a cell's middle to the contact, cells towards the tip.</param>
 /// <param name="AcrossCells">The same towards the inside of the bend.</param>
 /// <param name="InsideLogOdds">Log-odds that the guides stand on the inside of the bend.</param>
 internal sealed record StripReading(
-    StripFrame Frame, ReadingMap Ring, ReadingMap Tip, ReadingMap Bare, ReadingMap Reel, ReadingMap Hidden, ReadingMap Body, ReadingMap AlongCells, ReadingMap AcrossCells,
+    StripFrame Frame, ReadingMap Ring, ReadingMap Tip, ReadingMap Bare, ReadingMap Hidden, ReadingMap Body, ReadingMap AlongCells, ReadingMap AcrossCells,
     double InsideLogOdds)
 {
     /// <summary>Whether it is the mean of several looks (<see cref="SecondLook"/>), whose log-odds mean something else than one's.</summary>

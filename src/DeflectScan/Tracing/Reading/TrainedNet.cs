@@ -19,6 +19,9 @@ internal sealed class TrainedNet(string file, params string[] outputs)
     private readonly Lock _turn = new();
     private readonly Lazy<Net> _net = new(() => Load(file));
 
+    /// <summary>Loads it, where it is not loaded yet.</summary>
+    public void Load() => _ = _net.Value;
+
     /// <summary>The channels of each output.</summary>
     /// <param name="bgr">8-bit picture of a size that the network takes.</param>
     public ReadingMap[][] Run(Mat bgr)
@@ -42,11 +45,10 @@ internal sealed class TrainedNet(string file, params string[] outputs)
         }
     }
 
-    private static Net Load(string file)
+    // A resource lies in memory already: it is read where it is.
+    private static unsafe Net Load(string file)
     {
-        using Stream stream = Assembly.GetExecutingAssembly().GetManifestResourceStream("DeflectScan.Reading." + file)!;
-        using MemoryStream bytes = new();
-        stream.CopyTo(bytes);
-        return CvDnn.ReadNetFromOnnx(bytes.ToArray())!;
+        using UnmanagedMemoryStream weights = (UnmanagedMemoryStream)Assembly.GetExecutingAssembly().GetManifestResourceStream("DeflectScan.Reading." + file)!;
+        return CvDnn.ReadNetFromOnnx(new ReadOnlySpan<byte>(weights.PositionPointer, (int)weights.Length))!;
     }
 }

@@ -28,7 +28,7 @@ internal static class RingDoubts
     public static IEnumerable<Finding> Of(RingChoice choice, bool sideIsTold)
     {
         if (!sideIsTold && choice.Told.Count == 0 && choice.Decoded.SideProbability < Sure)
-            yield return Finding.Review(FindingCode.GuidesUncertain, "It is uncertain on which side of the blank the guides stand: say so with --side and check the rings.") with { IsOfSide = true };
+            yield return Finding.Review(FindingCode.GuidesUncertain, "It is uncertain on which side of the blank the guides stand: say which and check the rings.") with { IsOfSide = true };
         if (choice.IsComplete)
             yield break;
         if (choice.Decoded.TipIsGuide > 1 - Sure && choice.Places[0].Source != Source.Marked)

@@ -29,8 +29,18 @@ public static class TruthOf
             Reel = o.Build?.Reel.ToString().ToLowerInvariant(),
             Hidden = o.InFront.Count == 0 ? null : HiddenTruth.Stretches(rod, camera, front),
         };
-        return !truth.ExpectsOk || HiddenTruth.StillMeasures(truth) ? truth : truth with { Expected = "refuse_or_review", ExpectedCodes = Hiding };
+        if (!truth.ExpectsOk)
+            return truth;
+        if (!o.AtRest && TurnDeg(truth.Blank) < LeastTurnDeg)
+            return truth with { Expected = "refuse_or_review", ExpectedCodes = ["bend-too-small"] };
+        return HiddenTruth.StillMeasures(truth) ? truth : truth with { Expected = "refuse_or_review", ExpectedCodes = Hiding };
     }
+
+    /// <summary>A rod whose bare blank turns by less is hardly bent, and no static test: a review says so (AxisOptions.SmallTurnDeg).</summary>
+    private const double LeastTurnDeg = 20;
+
+    private static double TurnDeg(TruthBlank blank) =>
+        Math.Abs(blank.Samples[^1].AngleDeg - blank.Samples.First(s => s.S >= blank.VisibleFromSMm).AngleDeg);
 
     // What may rightly be said of a rod that something hides.
     private static readonly string[] Hiding = ["guides-uncertain", "line-not-seen", "low-contrast", "rod-not-found", "tip-outside-frame", "butt-outside-frame"];

@@ -1,4 +1,5 @@
 using DeflectScan.Geometry.Propagation;
+using DeflectScan.Scenes.Propagation;
 
 namespace DeflectScan.Tests.Geometry.Propagation;
 

@@ -42,7 +42,7 @@ public class AxisMarksTests
         Cv2.Randn(grain, Scalar.All(20), Scalar.All(4));
         Mat noisy = wall + grain;
         using UprightPhoto photo = AxisTruth.Wrap(noisy);
-        Outcome<BlankAxis> outcome = AxisTracer.Trace(photo, truth.RodPlane(), [], new AxisOptions());
+        Outcome<BlankAxis> outcome = AxisTracer.Trace(photo, truth.RodPlane(), new AxisOptions());
         Assert.True(outcome.IsRefused);
         Assert.Equal(FindingCode.RodNotFound, outcome.Findings[0].Code);
     }
@@ -54,7 +54,7 @@ public class AxisMarksTests
         Truth truth = Repository.Truth(Name);
         using UprightPhoto photo = AxisTruth.Open(Name);
         BlankAxis[] axes = [.. Enumerable.Range(0, 2).Select(_ =>
-            AxisTracer.Trace(photo, truth.RodPlane(), AxisTruth.Cards(truth), new AxisOptions()).Value!)];
+            AxisTracer.Trace(photo, truth.RodPlane(), new AxisOptions()).Value!)];
         foreach (BlankAxis axis in axes)
         {
             Assert.Equal(axes[0].Curve.Knots, axis.Curve.Knots);
@@ -66,6 +66,6 @@ public class AxisMarksTests
     private static Outcome<BlankAxis> Trace(Truth truth, AxisOptions options)
     {
         using UprightPhoto photo = AxisTruth.Open(Name);
-        return AxisTracer.Trace(photo, truth.RodPlane(), AxisTruth.Cards(truth), options);
+        return AxisTracer.Trace(photo, truth.RodPlane(), options);
     }
 }

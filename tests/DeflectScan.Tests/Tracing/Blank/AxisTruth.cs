@@ -9,23 +9,19 @@ using OpenCvSharp;
 
 namespace DeflectScan.Tests.Tracing.Blank;
 
-/// <summary>A test photo with its exact plane and cards, and how far a traced axis lies from the exact one over the bare blank.</summary>
+/// <summary>A test photo with its exact plane, and how far a traced axis lies from the exact one over the bare blank.</summary>
 internal static class AxisTruth
 {
-    private const double BoardMm = 20; // the card's board beyond its pattern
-
     public static UprightPhoto Open(string name) => Wrap(Cv2.ImRead(Repository.Photo(name)));
 
     public static UprightPhoto Wrap(Mat bgr) =>
         new(new PhotoInfo("photo.jpg", "", bgr.Width, bgr.Height, 1, null, null, null, null, null, null, null), bgr);
 
-    public static IReadOnlyList<IReadOnlyList<Vec2>> Cards(Truth truth) => [.. truth.Cards.Select(c => Grown(c.OuterCornersMm))];
-
     public static Outcome<BlankAxis> Trace(string name)
     {
         Truth truth = Repository.Truth(name);
         using UprightPhoto photo = Open(name);
-        return AxisTracer.Trace(photo, truth.RodPlane(), Cards(truth), new AxisOptions());
+        return AxisTracer.Trace(photo, truth.RodPlane(), new AxisOptions());
     }
 
     /// <summary>Perpendicular errors in px and diameter errors in mm at the truth's samples over the bare blank.</summary>
@@ -49,12 +45,4 @@ internal static class AxisTruth
     }
 
     public static double Share(double[] sorted, double share) => sorted[Math.Min(sorted.Length - 1, (int)(share * sorted.Length))];
-
-    private static IReadOnlyList<Vec2> Grown(double[][] corners)
-    {
-        Vec2[] c = [.. corners.Select(p => new Vec2(p[0], p[1]))];
-        Vec2 right = (c[1] - c[0]).Normalized() * BoardMm;
-        Vec2 down = (c[3] - c[0]).Normalized() * BoardMm;
-        return [c[0] - right - down, c[1] + right - down, c[2] + right + down, c[3] - right + down];
-    }
 }

@@ -49,7 +49,7 @@ public class AxisVariantTests
     private static Outcome<BlankAxis> Trace(PhotoVariant variant, Truth truth)
     {
         using UprightPhoto photo = AxisTruth.Wrap(variant.Bgr);
-        return AxisTracer.Trace(photo, variant.Plane, variant.Cards(truth), new AxisOptions());
+        return AxisTracer.Trace(photo, variant.Plane, new AxisOptions());
     }
 
     private static void Check(string name, Func<PhotoVariant, PhotoVariant> change, double medianPx, double most95Px)

@@ -21,7 +21,7 @@ public class EdgeMisfitTests
             List<BarStation> readings = [.. Enumerable.Range(0, 200).Select(i => Reading(i, 0.2 * Normal.Sample(random, 0, 1)))];
             double[] near = [.. readings.Where(r => Math.Abs(r.S - 200) < ReachMm).Select(r => r.Centre).Order()];
             medians.Add(near[near.Length / 2]);
-            stated.Add(EdgeMisfit.Of(readings, AxisFit.Of(readings, _ => 3, 100)).MiddleSd(200, 1));
+            stated.Add(EdgeMisfit.Of(readings, AxisFit.Of(readings, _ => 3, 100, _ => (0, 3, 0))).MiddleSd(200, 1));
         }
 
         double scatter = Math.Sqrt(medians.Average(m => m * m));
@@ -35,12 +35,12 @@ public class EdgeMisfitTests
     {
         Random random = new(6);
         List<BarStation> readings = [.. Enumerable.Range(0, 400).Select(i => Reading(i, (0.05 * Normal.Sample(random, 0, 1)) + (i is > 150 and < 250 && i % 5 < 3 ? 1 : 0)))];
-        AxisFit fit = AxisFit.Of([.. readings.Where(r => r.Centre < 0.5)], _ => 3, 100); // the fit that took the others' side
+        AxisFit fit = AxisFit.Of([.. readings.Where(r => r.Centre < 0.5)], _ => 3, 100, _ => (0, 3, 0)); // the fit that took the others' side
         EdgeMisfit open = EdgeMisfit.Of(readings, fit);
         Assert.InRange(open.MiddleSd(400, 1), 0.8, 1.3);
         Assert.InRange(open.MiddleSd(100, 1), 0, 0.05);
     }
 
     private static BarStation Reading(int i, double centre) =>
-        new(i * SpacingMm, centre + 3, centre - 3, 0.02, 0.02, 1, new Colour(0, 0, 0), new Colour(1, 1, 1), false, 0, 0);
+        new(i * SpacingMm, centre + 3, centre - 3, 0.02, 0.02, 1, false, 0, 0);
 }

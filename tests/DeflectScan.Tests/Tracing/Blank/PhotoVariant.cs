@@ -22,14 +22,6 @@ internal sealed record PhotoVariant(Mat Bgr, CameraModel Camera, double[] H, Fun
         return new PhotoVariant(bgr, truth.RodPlane().Camera, h, p => p);
     }
 
-    /// <summary>Card outlines with their boards in the changed plane.</summary>
-    public IReadOnlyList<IReadOnlyList<Vec2>> Cards(Truth truth)
-    {
-        RodPlane rendered = truth.RodPlane();
-        RodPlane changed = Plane;
-        return [.. AxisTruth.Cards(truth).Select(c => (IReadOnlyList<Vec2>)[.. c.Select(p => changed.ToPlane(FromRendered(rendered.ToPhoto(p))))])];
-    }
-
     /// <summary>Left and right exchanged: the rod points the other way.</summary>
     public PhotoVariant Mirrored()
     {

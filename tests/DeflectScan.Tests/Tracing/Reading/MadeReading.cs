@@ -31,7 +31,7 @@ internal static class MadeReading
         float[] across = new float[Rows * columns];
         ReadingMap ring = Map(rings);
         ReadingMap tip = Map(tips ?? []);
-        return new StripReading(frame, ring, tip, Map([]), Map([]), Map([]), Map([]), new ReadingMap(along, Rows, columns), new ReadingMap(across, Rows, columns), insideLogOdds);
+        return new StripReading(frame, ring, tip, Map([]), Map([]), Map([]), new ReadingMap(along, Rows, columns), new ReadingMap(across, Rows, columns), insideLogOdds);
 
         ReadingMap Map(IEnumerable<RingCandidate> places)
         {

@@ -8,10 +8,8 @@ namespace DeflectScan.Tests.Tracing.Reading;
 /// <param name="StationErrorsMm">Of the rings found.</param>
 /// <param name="HeightErrorsMm">Of the rings found.</param>
 /// <param name="SideRight">Whether the side is read rightly.</param>
-/// <param name="ReelErrorMm">Of the likeliest place of the reel's front; null where there is none.</param>
-/// <param name="ReelLogOdds">The network's own, at the likeliest place.</param>
 internal sealed record StripScore(
-    int Missed, int Invented, IReadOnlyList<double> StationErrorsMm, IReadOnlyList<double> HeightErrorsMm, bool SideRight, double? ReelErrorMm, float ReelLogOdds)
+    int Missed, int Invented, IReadOnlyList<double> StationErrorsMm, IReadOnlyList<double> HeightErrorsMm, bool SideRight)
 {
     /// <summary>A place farther than this from a ring is another place, mm: half of what two guides keep apart.</summary>
     private const double NearMm = 12;
@@ -40,15 +38,12 @@ internal sealed record StripScore(
             open.RemoveAt(near);
         }
 
-        RingCandidate reel = Peaks.Of(reading, reading.Reel, float.MinValue)[0];
         return new StripScore(
             open.Count,
             invented,
             along,
             across,
-            reading.InsideLogOdds > 0 == strip.Inside,
-            strip.Reel is { } column ? Math.Abs(strip.Frame.Station(column) - reel.Station) : null,
-            reading.Reel.Values.Max());
+            reading.InsideLogOdds > 0 == strip.Inside);
     }
 
     // Even odds by the network's own figure, whatever is made of it later: the cell beside the place is asked.

@@ -69,7 +69,7 @@ public class RingDoubtsTests
     public void The_side_in_doubt_is_said_unless_it_was_told()
     {
         Finding side = Assert.Single(Of([In(100, Certain)], side: 0.99));
-        Assert.Contains("--side", side.Message, StringComparison.Ordinal);
+        Assert.Contains("say which and check the rings", side.Message, StringComparison.Ordinal);
         Assert.Equal(Severity.Review, side.Severity);
         Assert.Empty(Of([In(100, Certain)], side: 0.99, sideIsTold: true));
         Assert.Empty(Of([In(100, Certain)], side: 0.99, told: [400]));

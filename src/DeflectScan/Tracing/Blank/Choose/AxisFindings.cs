@@ -8,8 +8,6 @@ internal static class AxisFindings
 {
     private const double ThinTipPx = 0.9; // of 300 scenes drawn as those that the networks learnt from, 99 in 100 show a thicker one
     private const double BlurredPx = 2.0; // sigma; a sharp phone photo has 0.5 to 0.8
-    private const double LeastSupport = 0.6;
-    private const double NoisyShare = 0.2; // background scatter over contrast
     private const double OpenMm = 1; // a middle miss above it
     private const double LongOpenMm = 60; // over that much
     private const double LeastHandle = 0.5; // most of the profiles beyond the butt have to be thick
@@ -18,21 +16,16 @@ internal static class AxisFindings
     private const double LeastBody = 0.8; // share of the blank of which the network sees the body
     public const double SureEnds = -1.4; // logarithm: wrong ends of held-back scenes were said at -2.3 or less, right ones at -0.9 or more
     private const double EndsMm = 15;
-    private const double ShadowLike = 0.8;
 
-    public static List<Finding> Of(RodCandidate rod, FrameExit exit, RodPlane plane, AxisOptions options, bool doubtful, bool unlike)
+    public static List<Finding> Of(RodCandidate rod, FrameExit exit, RodPlane plane, AxisOptions options)
     {
         List<Finding> findings = [];
         if (exit.AtTip)
             findings.Add(Finding.Refuse(FindingCode.TipOutsideFrame, "The rod's tip lies outside the photo: step back or turn the camera so that the whole bend is in it."));
         if (exit.AtButt && rod.HandleShare < LeastHandle)
             findings.Add(Finding.Review(FindingCode.ButtOutsideFrame, "The blank runs out of the photo at the handle's end: take in the handle, too, or check the guides next to it."));
-        else if (rod.HandleShare < LeastHandle && (rod.Body is null || rod.EndsLogProbability < SureEnds))
+        else if (rod.HandleShare < LeastHandle && rod.EndsLogProbability < SureEnds)
             findings.Add(Finding.Review(FindingCode.ButtOutsideFrame, "The blank could not be followed to its handle: clear what stands behind that end, or check the guides next to it."));
-        if (doubtful)
-            findings.Add(Finding.Review(FindingCode.RodNotFound, "Two bars in the photo look like the blank: check that the traced one is the rod, or mark a point on it."));
-        else if (unlike || (rod.Body is null && rod.ShadowShare > ShadowLike))
-            findings.Add(Finding.Review(FindingCode.RodNotFound, "What was traced could be the rod's shadow on the wall or another bar: check it, or mark a point on the blank."));
         double turn = Math.Abs(rod.Turn) * 180 / Math.PI;
         if (turn < options.SmallTurnDeg && !options.AtRest)
             findings.Add(Finding.Review(FindingCode.BendTooSmall, $"The tip turns by only {turn:0} degrees: pull the rod further, the guides' spacing hardly shows at this bend."));
@@ -43,19 +36,11 @@ internal static class AxisFindings
             findings.Add(Finding.Review(FindingCode.LowResolution, $"The tip is only {tipPx:0.0} pixels thick: come nearer or use the camera's full resolution."));
         if (rod.BlurPx > BlurredPx)
             findings.Add(Finding.Review(FindingCode.Blurred, "The blank's edges are blurred: hold the camera still, focus on the rod and take the photo again."));
-        if (Faint(rod) is { } faint)
-            findings.Add(faint);
-        return findings;
-    }
 
-    // Where the network sees the body, a blank that hardly stands out is the blank all the same, only less sure, which its uncertainty says.
-    private static Finding? Faint(RodCandidate rod)
-    {
-        const string Hardly = "Much of the blank hardly stands out from what is behind it: use a plainer background of another brightness.";
-        bool open = LongestOpenMm(rod) > LongOpenMm;
-        if (rod.Body is null)
-            return open || rod.Support < LeastSupport || rod.Noise > NoisyShare ? Finding.Review(FindingCode.LowContrast, Hardly) : null;
-        return open || rod.BodyShare < LeastBody ? Finding.Note(FindingCode.LowContrast, Hardly) : null;
+        // The network sees the body, so a blank that hardly stands out is the blank all the same, only less sure, which its uncertainty says.
+        if (LongestOpenMm(rod) > LongOpenMm || rod.BodyShare < LeastBody)
+            findings.Add(Finding.Note(FindingCode.LowContrast, "Much of the blank hardly stands out from what is behind it: use a plainer background of another brightness."));
+        return findings;
     }
 
     /// <summary>Stretches over which neither edge shows nor the network sees the blank, mm from the first reading; both ends left out, where handle and tip-top begin.</summary>
@@ -68,7 +53,7 @@ internal static class AxisFindings
         for (int i = 0; i < rod.Sights.Length; i++)
         {
             double s = rod.Readings[i].S;
-            bool isHidden = rod.Sights[i] == Sight.None && (rod.Body is null || rod.BodySure[i] < SeenByNetwork);
+            bool isHidden = rod.Sights[i] == Sight.None && rod.BodySure[i] < SeenByNetwork;
             if (isHidden && s - step - first > EndsMm && rod.Readings[^1].S - s > EndsMm)
             {
                 (from, to) = (double.IsNaN(from) ? s - step : from, s);

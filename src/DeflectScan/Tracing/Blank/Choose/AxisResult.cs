@@ -12,7 +12,6 @@ internal static class AxisResult
     private const double HiddenTipMm = 10;
     private const double TubeMm = 15; // what is seen of the tip's last stretch may be tube and wrap already
     private const double SampleMm = 10;
-    private const double MostTooThin = 0.1; // of the stations
 
     // What averaging along the blank does not take away, for edges of a sharp photo's blur: gloss and shade that differ between the
     // two sides and, where it is not known, sharpening. Seen on rendered photographs with exact truth.
@@ -23,11 +22,7 @@ internal static class AxisResult
     // On rendered photographs and scenes the bows' errors show less of it than this.
     private const double LocalShare = 0.1;
 
-    // Where a good part of the blank shows only one edge or gloss, that may have been taken for the whole of it: on 40 of our own scenes before the hardest
-    // walls the axis was then 0.8 mm (rms) beside the truth over long stretches, at a support of 0.7 to 0.85.
-    private const double HalfSeenMm = 0.8;
-
-    // The same where only edges near the body that the network sees were taken, and where none is, the body itself: on 60 of our own scenes, none learnt from, half of
+    // Where a good part of the blank shows only one edge or none, the body that the network sees stands for it: on 60 of our own scenes, none learnt from, half of
     // them before the hardest walls, the axis was then 0.3 mm (rms) off.
     private const double BodyMm = 0.3;
 
@@ -36,12 +31,13 @@ internal static class AxisResult
     private const double WellSeen = 0.9;
     private const double HalfSeenShare = 0.1;
 
-    public static Outcome<BlankAxis> Of(
-        UprightPhoto photo, RodPlane plane, RodCandidate rod, AxisMarks marks, AxisOptions options, bool doubtful, bool unlike)
+    public static Outcome<BlankAxis> Of(UprightPhoto photo, RodPlane plane, RodCandidate rod, AxisMarks marks, AxisOptions options)
     {
         double mmPerPx = plane.MmPerPx(rod.Bar.Curve.Point(rod.Bar.Length / 2));
         FrameExit exit = FrameExit.Of(photo, plane, rod, mmPerPx);
-        List<Finding> findings = AxisFindings.Of(rod, exit, plane, options, doubtful, unlike);
+        List<Finding> findings = AxisFindings.Of(rod, exit, plane, options);
+        if (!marks.Any && ShadowDoubt.Of(photo, plane, rod, mmPerPx) is { } shadow)
+            findings.Add(shadow);
         if (findings.Exists(f => f.Severity == Severity.Refusal))
             return Outcome<BlankAxis>.Refused(findings);
         double butt = marks.ButtMm is { } b ? rod.Bar.Curve.Nearest(b).S : 0;
@@ -68,17 +64,10 @@ internal static class AxisResult
             diameters[i] = BlurredBar.Width(2 * rod.Bar.Radius(onBar), rod.BlurPx * plane.MmPerPx(curve.Point(stations[i]))) * toRadius;
             (diameters[i], double thin, double missing) = Believed(rod, onBar, diameters[i], UsualBlank.DoubtMm(diameters[i], onBar / tip));
             double own = Square(rod.Fit.ShiftSd(onFit, inflation)) + Square(open.MiddleSd(onFit, inflation)) + Square(missing);
-            double shared = Square(axisFloor) + Square(open.Axis(onFit)) + Square((rod.Body is null ? HalfSeenMm : BodyMm) * Math.Clamp((WellSeen - rod.Support) / HalfSeenShare, 0, 1));
+            double shared = Square(axisFloor) + Square(open.Axis(onFit)) + Square(BodyMm * Math.Clamp((WellSeen - rod.Support) / HalfSeenShare, 0, 1));
             normalSd[i] = Math.Sqrt(own + shared) * (1 + (beyond / 8));
             localSd[i] = Math.Sqrt(own + (Square(LocalShare) * shared)) * (1 + (beyond / 8));
             diameterSd[i] = Math.Sqrt(Square(2 * rod.Fit.RadiusSd(onFit, inflation)) + Square(diameterFloor) + Square(2 * open.Radius(onFit)) + Square(thin)) * (1 + (beyond / 50));
-        }
-
-        if (rod.Body is null && stations.Where((s, i) => UsualBlank.IsTooThin(diameters[i], (tip - s) / tip)).Count() > MostTooThin * stations.Length)
-        {
-            findings.Add(Finding.Review(
-                FindingCode.LowContrast,
-                "The blank looks thinner than blanks are, so part of it was not seen: use softer light and a background that differs from both of its sides."));
         }
 
         BlankAxis axis = new(curve, stations, diameters, normalSd, diameterSd, curve.Length, rod.Support)
@@ -92,9 +81,9 @@ internal static class AxisResult
     // A diameter that no blank has: blur was taken for more than it is, or a part of the blank was not seen. The body tells it roughly, and then the middle is off by
     // half of what may be missing at most, or by what the body leaves open.
     private static (double DiameterMm, double DiameterSdMm, double MiddleSdMm) Believed(RodCandidate rod, double onBar, double diameterMm, double doubtMm) =>
-        doubtMm > 0 && rod.Body is { } body
-            ? (Math.Max(diameterMm, 2 * body.Beside(rod.Bar, onBar).Half), 2 * BodyHalfMm, Math.Min(BodyHalfMm, BodyMm))
-            : (diameterMm, doubtMm, 0);
+        doubtMm > 0
+            ? (Math.Max(diameterMm, 2 * rod.Body.Beside(rod.Bar, onBar).Half), 2 * BodyHalfMm, Math.Min(BodyHalfMm, BodyMm))
+            : (diameterMm, 0, 0);
 
     private static double Square(double v) => v * v;
 

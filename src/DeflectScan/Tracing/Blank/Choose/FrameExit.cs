@@ -10,14 +10,14 @@ namespace DeflectScan.Tracing.Blank;
 internal sealed record FrameExit(bool AtTip, bool AtButt)
 {
     private const double LookMm = 16; // an end this near to the frame's edge cannot be told from a cut one
-    private const double RoughMm = 45; // the same for an end that was found in the small picture only
+    private const double RoughMm = 45; // the same for an end that is not sure
     private const double MarginPx = 5; // what an edge's background needs
 
     public static FrameExit Of(UprightPhoto photo, RodPlane plane, RodCandidate rod, double mmPerPx)
     {
         TracedBar tip = rod.Bar.Extended(LookMm + 16, 120);
         TracedBar butt = rod.Bar.Reversed().Extended(LookMm + 16, 120);
-        bool unsure = rod.Body is not null && rod.EndsLogProbability < AxisFindings.SureEnds;
+        bool unsure = rod.EndsLogProbability < AxisFindings.SureEnds;
         if (unsure && MayLeave(photo, plane, rod.Bar, mmPerPx))
             return new FrameExit(true, Leaves(photo, plane, butt, rod.Bar.Length, mmPerPx));
         return new FrameExit(Leaves(photo, plane, tip, rod.Bar.Length, mmPerPx), Leaves(photo, plane, butt, rod.Bar.Length, mmPerPx));

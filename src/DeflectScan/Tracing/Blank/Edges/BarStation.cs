@@ -7,13 +7,11 @@ namespace DeflectScan.Tracing.Blank;
 /// <param name="LeftNoise">Background scatter beside the left edge as a share of the step: what spoils a half level.</param>
 /// <param name="RightNoise">The same on the right.</param>
 /// <param name="Score">Contrast to the weaker side, linear light.</param>
-/// <param name="Core">Mean colour of the bar's middle, linear.</param>
-/// <param name="Around">Mean colour of both backgrounds, linear.</param>
 /// <param name="InThicker">A much thicker bar stands out clearly more there: a handle.</param>
 /// <param name="LeftMoved">How far outward from its half level shade and gloss moved the left edge, mm.</param>
 /// <param name="RightMoved">The same on the right.</param>
 internal readonly record struct BarStation(
-    double S, double Left, double Right, double LeftNoise, double RightNoise, double Score, Colour Core, Colour Around, bool InThicker, double LeftMoved, double RightMoved)
+    double S, double Left, double Right, double LeftNoise, double RightNoise, double Score, bool InThicker, double LeftMoved, double RightMoved)
 {
     public bool BothSeen => !double.IsNaN(Left) && !double.IsNaN(Right);
 

@@ -24,11 +24,8 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
         Look(station);
         double centre = double.IsNaN(edges.Left + edges.Right) ? expectedMm : (edges.Left + edges.Right) / 2;
         double score = Contrast(centre, radiusMm);
-        double inner = Math.Max(0.5 * radiusMm, 0.5 * _pxMm);
-        Colour core = Mean(centre - inner, centre + inner);
-        Colour around = (Side(centre, radiusMm, 1) + Side(centre, radiusMm, -1)) * 0.5;
         return new BarStation(
-            band.Stations[station], edges.Left, edges.Right, edges.LeftNoise, edges.RightNoise, score, core, around,
+            band.Stations[station], edges.Left, edges.Right, edges.LeftNoise, edges.RightNoise, score,
             IsInThicker(centre, radiusMm, score), edges.LeftMoved, edges.RightMoved);
     }
 
@@ -58,9 +55,6 @@ internal sealed class EdgeFinder(ProfileBand band, double blurPx)
 
         return most > LeastThicker && most > 1.3 * score;
     }
-
-    /// <summary>Mean colour between two offsets of the profile looked at, in either order.</summary>
-    public Colour Between(double a, double b) => Mean(Math.Min(a, b), Math.Max(a, b));
 
     private static double Weaker(double a, double b) => a * b <= 0 ? 0 : Math.Min(a * a, b * b);
 

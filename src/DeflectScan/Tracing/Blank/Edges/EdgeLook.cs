@@ -24,9 +24,14 @@ internal sealed class EdgeLook
     private readonly double _pxMm;
     private readonly double _blurMm;
     private readonly double[] _own; // the bar's part: value, colour
+    private readonly double[] _slope;
+    private readonly double[] _cover; // share of the background
+    private readonly double[] _bell; // how steeply that falls: e to the -z^2/2
+    private readonly double _coverSquares;
     private readonly double[] _values;
+    private readonly double[] _apart;
 
-    private EdgeLook(ProfileBand band, int side, int count, double outsideMm, double pxMm, double blurMm, double[] own)
+    private EdgeLook(ProfileBand band, int side, int count, double outsideMm, double outwardMm, double pxMm, double blurMm, double[] own)
     {
         _band = band;
         _side = side;
@@ -35,17 +40,28 @@ internal sealed class EdgeLook
         _pxMm = pxMm;
         _blurMm = blurMm;
         _own = own;
+        OutwardMm = outwardMm;
         _values = new double[3 * count];
+        _apart = new double[3 * count];
+        _slope = new double[3 * count];
+        _cover = new double[count];
+        _bell = new double[count];
+        for (int k = 0; k < count; k++)
+        {
+            double z = (outsideMm - outwardMm - (k * band.StepMm)) / blurMm;
+            _cover[k] = ShadedEdge.Phi(z);
+            _bell[k] = Math.Exp(-z * z / 2);
+            _coverSquares += _cover[k] * _cover[k];
+            for (int q = 0; q < 3; q++)
+                _slope[(3 * k) + q] = (own[(3 * Math.Min(k + 1, count - 1)) + q] - own[(3 * Math.Max(k - 1, 0)) + q]) / (2 * band.StepMm);
+        }
     }
 
     /// <summary>How far outward from where it was supposed the outline lies over the stretch, mm.</summary>
-    public double OutwardMm { get; private init; }
+    public double OutwardMm { get; }
 
     /// <summary>How far outward from its half level shade and gloss move it, mm.</summary>
     public double MovedMm { get; private init; }
-
-    /// <summary>Misfit of the outline's model, linear light squared.</summary>
-    public double Misfit { get; private init; }
 
     /// <param name="band">Profiles.</param>
     /// <param name="stations">The stretch: indices in the band.</param>
@@ -63,18 +79,16 @@ internal sealed class EdgeLook
         double[] from = [.. supposedMm.Select(s => s + (side * outsideMm))];
         double[] values = MiddleProfile.Values(band, stations, from, -side * step, count);
         double[] middle = MiddleProfile.Of(values, stations.Count, 3 * count);
-        (double inward, double misfit) = ShadedEdge.Place(middle, outsideMm, step, blurMm, pxMm, MovePx * pxMm);
+        (double inward, _) = ShadedEdge.Place(middle, outsideMm, step, blurMm, pxMm, MovePx * pxMm);
         double half = HalfLevel.Of(middle, outsideMm, step, pxMm);
         double[] cover = new double[count];
         for (int k = 0; k < count; k++)
             cover[k] = ShadedEdge.Phi((outsideMm + inward - (k * step)) / blurMm);
         int level = Math.Max(2, (int)((outsideMm + inward - (BackgroundPx * pxMm)) / step));
         TakeBackground(values, stations.Count, count, cover, level);
-        return new EdgeLook(band, side, count, outsideMm, pxMm, blurMm, MiddleProfile.Of(values, stations.Count, 3 * count))
+        return new EdgeLook(band, side, count, outsideMm, -inward, pxMm, blurMm, MiddleProfile.Of(values, stations.Count, 3 * count))
         {
-            OutwardMm = -inward,
             MovedMm = half - inward,
-            Misfit = misfit,
         };
     }
 
@@ -109,18 +123,17 @@ internal sealed class EdgeLook
     // The look moved outward by so much: its misfit with the background that suits best, and how much farther it should move.
     private Move Fit(int station, double supposedMm, double outwardMm)
     {
-        double step = _band.StepMm;
-        MiddleProfile.Fill(_band, station, supposedMm + (_side * (_outsideMm + outwardMm)), -_side * step, _values);
-        double edge = _outsideMm - OutwardMm;
-        double cc = 0;
-        Span<double> cv = stackalloc double[3];
-        cv.Clear();
+        MiddleProfile.Fill(_band, station, supposedMm + (_side * (_outsideMm + outwardMm)), -_side * _band.StepMm, _values);
+        Span<double> seen = stackalloc double[3];
+        seen.Clear();
         for (int k = 0; k < _count; k++)
         {
-            double c = ShadedEdge.Phi((edge - (k * step)) / _blurMm);
-            cc += c * c;
             for (int q = 0; q < 3; q++)
-                cv[q] += c * (_values[(3 * k) + q] - _own[(3 * k) + q]);
+            {
+                double apart = _values[(3 * k) + q] - _own[(3 * k) + q];
+                _apart[(3 * k) + q] = apart;
+                seen[q] += _cover[k] * apart;
+            }
         }
 
         double misfit = 0;
@@ -129,27 +142,26 @@ internal sealed class EdgeLook
         double gr = 0;
         for (int q = 0; q < 3; q++)
         {
-            double level = cv[q] / cc;
+            double level = seen[q] / _coverSquares;
             double cg = 0;
             double own = 0;
             double qgg = 0;
             double qgr = 0;
             for (int k = 0; k < _count; k++)
             {
-                double z = (edge - (k * step)) / _blurMm;
-                double c = ShadedEdge.Phi(z);
-                double r = _values[(3 * k) + q] - _own[(3 * k) + q] - (level * c);
-                double slope = (_own[(3 * Math.Min(k + 1, _count - 1)) + q] - _own[(3 * Math.Max(k - 1, 0)) + q]) / (2 * step);
-                double g = slope - (level * Math.Exp(-z * z / 2) * NormalLaw.DensityAtZero / _blurMm);
+                double c = _cover[k];
+                double r = _apart[(3 * k) + q] - (level * c);
+                double g = _slope[(3 * k) + q] - (level * _bell[k] * NormalLaw.DensityAtZero / _blurMm);
                 misfit += r * r;
                 cg += c * g;
                 qgg += g * g;
                 qgr += g * r;
-                if (Math.Abs(_own[(3 * k) + q] - (level * (1 - c))) > Math.Abs(own) && c < 0.1)
-                    own = _own[(3 * k) + q] - (level * (1 - c));
+                double shown = _own[(3 * k) + q] - (level * (1 - c));
+                if (c < 0.1 && Math.Abs(shown) > Math.Abs(own))
+                    own = shown;
             }
 
-            gg += qgg - (cg * cg / cc);
+            gg += qgg - (cg * cg / _coverSquares);
             gr += qgr;
             stepSize += own * own;
         }

@@ -76,9 +76,10 @@ internal static class ShadedBar
             for (int k = 0; k < count; k++)
             {
                 double z = ((k * step) - edge - ((j - moves) * step)) / blurMm;
-                double phi = ShadedEdge.Phi(z);
+                double density = NormalLaw.Density(z);
+                double phi = NormalLaw.Below(z, density);
                 p[(j * count) + k] = phi;
-                r[(j * count) + k] = blurMm * ((z * phi) + NormalLaw.Density(z));
+                r[(j * count) + k] = blurMm * ((z * phi) + density);
             }
         }
 

@@ -55,8 +55,8 @@ internal static class ShadedEdge
         for (int k = 0; k < count; k++)
         {
             double z = ((k * step) - before - edge) / blurMm;
-            double p = Phi(z);
             double density = NormalLaw.Density(z);
+            double p = NormalLaw.Below(z, density);
             double ramp = blurMm * ((z * p) + density) / pxMm;
             n00++;
             n01 += p;

@@ -56,8 +56,8 @@ internal sealed class AxisFit
     /// <param name="radiusMm">Half width by station to start from.</param>
     /// <param name="knotMm">Distance of the axis's knots.</param>
     /// <param name="seen">By station, where else the bar is known to lie (offset of its middle, half width, mm, and how surely), each with <see cref="SeenBody.Weight"/>
-    /// beside 1 for a clear edge, its middle less where it is hardly seen: it keeps the bar there over a stretch of which no edge is seen. Null: nothing does.</param>
-    public static AxisFit Of(IReadOnlyList<BarStation> stations, Func<double, double> radiusMm, double knotMm, Func<double, (double Middle, double Half, double Sure)>? seen = null)
+    /// beside 1 for a clear edge, its middle less where it is hardly seen: it keeps the bar there over a stretch of which no edge is seen.</param>
+    public static AxisFit Of(IReadOnlyList<BarStation> stations, Func<double, double> radiusMm, double knotMm, Func<double, (double Middle, double Half, double Sure)> seen)
     {
         double from = stations[0].S;
         double to = stations[^1].S;
@@ -66,11 +66,11 @@ internal sealed class AxisFit
         double[] half = [.. stations.Select(p => p.BothSeen ? p.WidthMm / 2 : 0)];
         double usual = Usual(stations);
         double[] halfPrior = [.. stations.Select(p => p.BothSeen && p.S < to - TipGuardMm ? Trust(p.LeftNoise) * Trust(p.RightNoise) * Contrast(p, usual) : 0)];
-        (double Middle, double Half, double Sure)[] known = seen is null ? [] : [.. s.Select(seen)];
-        double[] halfAt = seen is null ? s : [.. s, .. s];
+        (double Middle, double Half, double Sure)[] known = [.. s.Select(seen)];
+        double[] halfAt = [.. s, .. s];
         half = [.. half, .. known.Select(k => k.Half)];
         halfPrior = [.. halfPrior, .. known.Select(_ => SeenBody.Weight)];
-        PenalisedSpline radius = Robust(halfAt, half, halfPrior, radiusMm, from, to, 120, 3, 5, lower: true, out double radiusSd, out double[] halfWeights);
+        PenalisedSpline radius = Robust(halfAt, half, halfPrior, radiusMm, n, from, to, 120, 3, 5, lower: true, out double radiusSd, out _);
 
         double[] s2 = new double[(2 * n) + known.Length];
         double[] edge = new double[s2.Length];
@@ -87,7 +87,7 @@ internal sealed class AxisFit
                 (edge[(2 * i) + 1], prior[(2 * i) + 1]) = (stations[i].Right + r, Trust(stations[i].RightNoise) * Contrast(stations[i], usual));
         }
 
-        PenalisedSpline shift = Robust(s2, edge, prior, _ => 0, from, to, knotMm, 3, 0.3, lower: false, out double edgeSd, out double[] weights);
+        PenalisedSpline shift = Robust(s2, edge, prior, _ => 0, 2 * n, from, to, knotMm, 3, 0.3, lower: false, out double edgeSd, out double[] weights);
         bool[] agrees = [.. Enumerable.Range(0, n).Select(i => weights[2 * i] > 0.1 && weights[(2 * i) + 1] > 0.1)];
         return new AxisFit(shift, radius, edgeSd, radiusSd, agrees, from, to);
     }
@@ -113,7 +113,7 @@ internal sealed class AxisFit
     private static double Trust(double noise) => noise > NoiseLimit ? 0 : 1 / (1 + (noise * noise * 100));
 
     private static PenalisedSpline Robust(
-        double[] x, double[] y, double[] prior, Func<double, double> start, double from, double to, double knotMm, int order, double penalty,
+        double[] x, double[] y, double[] prior, Func<double, double> start, int read, double from, double to, double knotMm, int order, double penalty,
         bool lower, out double scale, out double[] weights)
     {
         weights = new double[x.Length];
@@ -122,7 +122,7 @@ internal sealed class AxisFit
         scale = 1;
         for (int round = 0; round < Rounds; round++)
         {
-            scale = Math.Max(Scale(residuals, prior, lower), 1e-3);
+            scale = Math.Max(Scale(residuals.AsSpan(0, read), prior, lower), 1e-3);
             // From gentle to strict, so that a poor start is not taken for outliers.
             double cut = Math.Max(TukeyCut * scale * Math.Max(1, 3 - (0.5 * round)), lower ? 0 : WideStartMm * Math.Pow(0.6, round));
             for (int i = 0; i < x.Length; i++)
@@ -141,7 +141,8 @@ internal sealed class AxisFit
         return fit!;
     }
 
-    private static double Scale(double[] residuals, double[] prior, bool lower)
+    // Of what was read on the photo: what else is known lies on a smooth curve, and its smallness would make outliers of all edges.
+    private static double Scale(ReadOnlySpan<double> residuals, double[] prior, bool lower)
     {
         List<double> sizes = [];
         for (int i = 0; i < residuals.Length; i++)

@@ -3,72 +3,48 @@ using DeflectScan.Photos;
 
 namespace DeflectScan.Tracing.Blank;
 
-/// <summary>Follows a roughly known bar on the photo itself: reads its edges along the way and fits axis and taper, again and again.</summary>
+/// <summary>Measures a roughly known bar on the photo itself: reads its edges along the way and fits axis and taper, again and again.</summary>
 /// <param name="photo">Upright photo.</param>
 /// <param name="plane">The plane that the bar lies in.</param>
 /// <param name="mmPerPx">Scale along the bar.</param>
 /// <param name="blurPx">Blur of its edges, sigma in px.</param>
 /// <param name="sharpening">What the camera did to edges; null where that is not known.</param>
-internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmPerPx, double blurPx, UnsharpMask? sharpening)
+/// <param name="body">Where the network sees the bar: edges that are none of its are not taken.</param>
+internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmPerPx, double blurPx, UnsharpMask? sharpening, SeenBody body)
 {
     private const double NoiseLimit = 0.35; // background scatter, as a share of the step, of a clear edge
 
-    private const double WideRadii = 2.8; // reach of the first pass's profiles in supposed half widths
     private const double LeastReachMm = 5; // more of them, whatever the window: how blurred edges are shows over some millimetres
-    private const double HandleRadii = 2.4; // where a handle has to be told
     private const double OwnRadii = 1.35;
     private const int FewestReadings = 20;
+    private const double RoughKnotMm = 100;
 
     public double StationMm { get; } = ProfileBand.RowsPerStation * mmPerPx;
 
-    /// <summary>
-    /// The first pass on a bar known to some millimetres: the path of most contrast near it, then its edges; whatever has not the bar's
-    /// usual contrast at the ends (a handle, a cord, a shadow that goes on) is left off.
-    /// </summary>
-    public TracedBar? FirstPass(TracedBar bar, double windowMm, double longestGapMm, out double measuredBlurPx) =>
-        Moved(bar, windowMm, null, out measuredBlurPx) is { } first ? Trimmed(bar, first.Readings, first.Fit, 100, 0.3 * first.Typical, longestGapMm) : null;
-
-    /// <summary>The first pass on a bar whose ends and body are known: nothing is left off.</summary>
-    public TracedBar? WholePass(TracedBar bar, double windowMm, SeenBody body, out double measuredBlurPx) =>
-        Moved(bar, windowMm, body, out measuredBlurPx) is { } first ? first.Fit.Apply(bar, first.Fit.From - (StationMm / 2), first.Fit.To + (StationMm / 2)) : null;
-
-    private (AxisFit Fit, List<BarStation> Readings, double Typical)? Moved(TracedBar bar, double windowMm, SeenBody? body, out double measuredBlurPx)
+    /// <summary>The first pass on a bar as the network sees it: its edges, read twice, as the first look is taken where the bar was only supposed. Null where hardly any is seen.</summary>
+    public TracedBar? FirstPass(TracedBar bar, double windowMm, out double measuredBlurPx)
     {
-        (ProfileBand band, double[] stations) = Band(bar, Math.Max(windowMm, LeastReachMm), WideRadii);
+        (ProfileBand band, double[] stations) = Band(bar, Math.Max(windowMm, LeastReachMm), OwnRadii);
         EdgeFinder finder = new(band, blurPx);
-        double[] own = new double[stations.Length];
-        for (int i = 0; i < stations.Length; i++)
-        {
-            finder.Look(i);
-            own[i] = finder.Contrast(0, bar.Radius(stations[i]));
-        }
-
-        Array.Sort(own);
-        double typical = own[own.Length * 3 / 4];
-        double[] path = BarPath.Find(band, finder, i => bar.Radius(stations[i]), _ => windowMm, typical, stations.Length);
-        double[] supposed = [.. stations.Select(s => Math.Max(bar.Radius(s), UsualBlank.LeastMm(s / bar.Length) / 2))];
-        (double[] centre, double[] radius) = StackedEdges.Find(band, finder, path, supposed);
+        double[] centre = new double[stations.Length];
+        double[] radius = [.. stations.Select(bar.Radius)];
         List<BarStation> all = Read(band, finder, centre, radius);
-        List<BarStation> readings = Of(all, bar, body);
+        List<BarStation> readings = body.Gated(all, bar);
         if (readings.Count >= FewestReadings)
         {
-            // The first look was taken along a path that wavers by a pixel: once more along the fit.
-            AxisFit rough = AxisFit.Of(readings, Interpolated(stations, radius), 100, Seen(bar, body));
+            AxisFit rough = AxisFit.Of(readings, Interpolated(stations, radius), RoughKnotMm, s => body.Beside(bar, s));
             centre = [.. stations.Select(rough.Shift)];
             radius = [.. stations.Select(rough.Radius)];
             all = Read(band, finder, centre, radius);
-            readings = Of(all, bar, body);
+            readings = body.Gated(all, bar);
         }
 
         measuredBlurPx = BlurGauge.SigmaPx(band, all, mmPerPx);
         if (readings.Count < FewestReadings)
             return null;
-        return (AxisFit.Of(readings, Interpolated(stations, radius), 100, Seen(bar, body)), readings, typical);
+        AxisFit fit = AxisFit.Of(readings, Interpolated(stations, radius), RoughKnotMm, s => body.Beside(bar, s));
+        return fit.Apply(bar, fit.From - (StationMm / 2), fit.To + (StationMm / 2));
     }
-
-    private static List<BarStation> Of(List<BarStation> readings, TracedBar bar, SeenBody? body) => body is null ? readings : body.Gated(readings, bar);
-
-    private static Func<double, (double Middle, double Half, double Sure)>? Seen(TracedBar bar, SeenBody? body) => body is null ? null : s => body.Beside(bar, s);
 
     private static Func<double, double> Interpolated(double[] x, double[] y) => at =>
     {
@@ -76,61 +52,27 @@ internal sealed class AxisRefiner(UprightPhoto photo, RodPlane plane, double mmP
         return y[k - 1] + ((at - x[k - 1]) / (x[k] - x[k - 1]) * (y[k] - y[k - 1]));
     };
 
-    /// <summary>One pass: read, fit, and the bar moved there.</summary>
-    public (TracedBar Bar, AxisFit Fit, List<BarStation> Readings) Pass(TracedBar bar, double windowMm, double knotMm, SeenBody? body = null)
+    /// <summary>One pass: read, fit, and the bar moved there; and what was read before the body said which edges are the blank's.</summary>
+    public (TracedBar Bar, AxisFit Fit, List<BarStation> Readings, List<BarStation> Ungated) Pass(TracedBar bar, double windowMm, double knotMm)
     {
-        (TracedBar moved, AxisFit fit, List<BarStation> readings, _) = WithAll(bar, windowMm, knotMm, body);
-        return (moved, fit, readings);
-    }
-
-    /// <summary>The same, and what was read before the body said which edges are the blank's.</summary>
-    public (TracedBar Bar, AxisFit Fit, List<BarStation> Readings, List<BarStation> Ungated) WithAll(TracedBar bar, double windowMm, double knotMm, SeenBody? body)
-    {
-        List<BarStation> all = Read(bar, windowMm, OwnRadii);
-        List<BarStation> readings = Of(all, bar, body);
-        AxisFit fit = AxisFit.Of(readings, bar.Radius, knotMm, Seen(bar, body));
+        (ProfileBand band, double[] stations) = Band(bar, windowMm, OwnRadii);
+        List<BarStation> all = Read(band, new EdgeFinder(band, blurPx), new double[stations.Length], [.. stations.Select(bar.Radius)]);
+        List<BarStation> readings = body.Gated(all, bar);
+        AxisFit fit = AxisFit.Of(readings, bar.Radius, knotMm, s => body.Beside(bar, s));
         return (fit.Apply(bar, fit.From, fit.To), fit, readings, all);
     }
 
-    /// <summary>One pass that also leaves off what goes on beyond the bar's ends.</summary>
-    public TracedBar? TrimmedPass(TracedBar bar, double windowMm, double knotMm, double longestGapMm)
-    {
-        List<BarStation> readings = Read(bar, windowMm, HandleRadii);
-        if (readings.Count < FewestReadings)
-            return null;
-        AxisFit fit = AxisFit.Of(readings, bar.Radius, knotMm);
-        return Trimmed(bar, readings, fit, knotMm, 0, longestGapMm);
-    }
-
     /// <summary>How surely each reading shows the fitted bar.</summary>
-    public Sight[] Sights(IReadOnlyList<BarStation> readings, AxisFit fit, double leastScore) =>
-        [.. readings.Select(r => See(r, fit.Shift(r.S), fit.Radius(r.S), leastScore))];
+    public Sight[] Sights(IReadOnlyList<BarStation> readings, AxisFit fit) => [.. readings.Select(r => See(r, fit.Shift(r.S), fit.Radius(r.S)))];
 
-    /// <summary>How surely a reading shows a bar of that half width at that offset.</summary>
-    public Sight See(BarStation r, double shift, double radius, double leastScore)
+    private Sight See(BarStation r, double shift, double radius)
     {
         if (r.InThicker)
             return Sight.None;
         double slack = (0.25 * radius) + (0.3 * mmPerPx);
         bool left = r.LeftNoise < NoiseLimit && Math.Abs(r.Left - shift - radius) < slack;
         bool right = r.RightNoise < NoiseLimit && Math.Abs(r.Right - shift + radius) < slack;
-        return left && right && r.Score >= leastScore ? Sight.Bar : left || right ? Sight.OneEdge : Sight.None;
-    }
-
-    private TracedBar? Trimmed(TracedBar bar, List<BarStation> readings, AxisFit fit, double knotMm, double leastScore, double longestGapMm)
-    {
-        (int first, int last) = new BarRun(StationMm, longestGapMm).Whole(Sights(readings, fit, leastScore));
-        if (last - first < FewestReadings)
-            return null;
-        if (first > 0 || last < readings.Count - 1)
-            fit = AxisFit.Of(readings[first..(last + 1)], fit.Radius, knotMm);
-        return fit.Apply(bar, fit.From - (StationMm / 2), fit.To + (StationMm / 2));
-    }
-
-    private List<BarStation> Read(TracedBar bar, double windowMm, double radii)
-    {
-        (ProfileBand band, double[] stations) = Band(bar, windowMm, radii);
-        return Read(band, new EdgeFinder(band, blurPx), new double[stations.Length], [.. stations.Select(bar.Radius)]);
+        return left && right ? Sight.Bar : left || right ? Sight.OneEdge : Sight.None;
     }
 
     private List<BarStation> Read(ProfileBand band, EdgeFinder finder, double[] centre, double[] radius)

@@ -39,7 +39,7 @@ internal sealed class TracedBar(ArcCurve curve, double[] radiiMm)
     {
         const double Step = 8;
         double memory = Math.Min(memoryMm, Length / 3);
-        double bend = BarStroke.TurnBetween(Curve.Tangent(Length - memory), Curve.Tangent(Length)) / memory;
+        double bend = Curve.Tangent(Length - memory).TurnTo(Curve.Tangent(Length)) / memory;
         List<Vec2> points = [.. Curve.Knots];
         List<double> radii = [.. radiiMm];
         int after = (int)Math.Ceiling(afterMm / Step);
@@ -71,12 +71,5 @@ internal sealed class TracedBar(ArcCurve curve, double[] radiiMm)
         PenalisedSpline y = PenalisedSpline.Fit(s, [.. points.Select(p => p.Y)], even, 0, Length, knotMm, 3, 1e-4);
         double[] at = [.. Enumerable.Range(0, (count / 2) + 1).Select(i => Length * i / (count / 2))];
         return new TracedBar(ArcCurve.Through([.. at.Select(v => new Vec2(x.At(v), y.At(v)))]), [.. at.Select(Radius)]);
-    }
-
-    /// <summary>The part from s0 to s1.</summary>
-    public TracedBar Part(double s0, double s1)
-    {
-        ArcCurve part = Curve.Part(s0, s1, knotSpacing: 8);
-        return new TracedBar(part, [.. part.KnotStations.Select(s => Radius(s0 + s))]);
     }
 }

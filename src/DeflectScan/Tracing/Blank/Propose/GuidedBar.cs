@@ -35,31 +35,25 @@ internal sealed class GuidedBar(UprightPhoto photo, RodPlane plane, AxisOptions 
         double mmPerPx = plane.MmPerPx(proposed.Curve.Point(proposed.Length / 2));
         if (SeenBody.Settled(proposed, photo, plane) is not { } body)
             return null;
-        AxisRefiner rough = new(photo, plane, mmPerPx, EdgeFinder.SharpPx, options.Sharpening);
-        if (rough.WholePass(body.Bar, WindowMm, body, out double blurPx) is not { } bar)
+        AxisRefiner rough = new(photo, plane, mmPerPx, EdgeFinder.SharpPx, options.Sharpening, body);
+        if (rough.FirstPass(body.Bar, WindowMm, out double blurPx) is not { } bar)
             return null;
         blurPx = Math.Min(blurPx, options.PrintBlurPx ?? double.MaxValue);
-        AxisRefiner refiner = new(photo, plane, mmPerPx, blurPx, options.Sharpening);
-        bar = refiner.WholePass(bar.Smoothed(SmoothMm), Math.Max(2, 2 * mmPerPx), body, out _) ?? bar;
-        bar = refiner.Pass(bar.Smoothed(SmoothMm), Math.Max(2, 2 * mmPerPx), KnotMm, body).Bar;
-        bar = Ended(refiner, bar.Smoothed(SmoothMm).Extended(TipMm, 150).Reversed().Extended(ButtMm, 150).Reversed(), body, mmPerPx);
-        (TracedBar last, AxisFit fit, List<BarStation> readings, List<BarStation> all) = refiner.WithAll(bar.Smoothed(SmoothMm), Math.Max(1, 1.5 * mmPerPx), FineKnotMm, body);
+        AxisRefiner refiner = new(photo, plane, mmPerPx, blurPx, options.Sharpening, body);
+        bar = refiner.FirstPass(bar.Smoothed(SmoothMm), Math.Max(2, 2 * mmPerPx), out _) ?? bar;
+        bar = refiner.Pass(bar.Smoothed(SmoothMm), Math.Max(2, 2 * mmPerPx), KnotMm).Bar;
+        bar = Ended(refiner, bar.Smoothed(SmoothMm).Extended(TipMm, 150).Reversed().Extended(ButtMm, 150).Reversed(), mmPerPx);
+        (TracedBar last, AxisFit fit, List<BarStation> readings, List<BarStation> all) = refiner.Pass(bar.Smoothed(SmoothMm), Math.Max(1, 1.5 * mmPerPx), FineKnotMm);
         return new RodCandidate(
-            last, fit, readings, refiner.Sights(readings, fit, 0), blurPx, HandleFinder.Share(photo, plane, last, mmPerPx, blurPx, options.Sharpening))
-        {
-            Proposed = [.. readings.Select(r => sure(bar.Curve.Point(r.S)))],
-            EndsLogProbability = ends,
-            Body = body,
-            Ungated = all,
-            BodySure = [.. readings.Select(r => body.Sure(bar.Curve.Point(r.S)))],
-        };
+            last, fit, readings, refiner.Sights(readings, fit), blurPx, HandleFinder.Share(photo, plane, last, mmPerPx, blurPx, options.Sharpening),
+            body, all, [.. readings.Select(r => sure(bar.Curve.Point(r.S)))], [.. readings.Select(r => body.Sure(bar.Curve.Point(r.S)))], ends);
     }
 
     // The bar reaches beyond both proposed ends: within what these may be wrong it ends where it is seen last.
-    private TracedBar Ended(AxisRefiner refiner, TracedBar bar, SeenBody body, double mmPerPx)
+    private static TracedBar Ended(AxisRefiner refiner, TracedBar bar, double mmPerPx)
     {
-        (_, AxisFit fit, List<BarStation> readings) = refiner.Pass(bar, Math.Max(1.5, 2 * mmPerPx), KnotMm, body);
-        Sight[] sights = refiner.Sights(readings, fit, 0);
+        (_, AxisFit fit, List<BarStation> readings, _) = refiner.Pass(bar, Math.Max(1.5, 2 * mmPerPx), KnotMm);
+        Sight[] sights = refiner.Sights(readings, fit);
         double half = refiner.StationMm / 2;
         double tip = LastSeen(refiner.StationMm, readings, sights, bar.Length, TipMm) is { } t ? readings[t].S + half : bar.Length - TipMm;
         List<BarStation> back = [.. readings.AsEnumerable().Reverse().Select(r => r with { S = bar.Length - r.S })];

@@ -32,31 +32,40 @@ internal static class ProposedBars
     /// </summary>
     private const double SureAgreement = -2.5;
 
+    /// <summary>Another way is left aside where it is less likely than one in twenty of the one that is taken: a logarithm.</summary>
+    private const double OtherOdds = -3;
+
     /// <summary>So many of the likeliest ways are looked at.</summary>
     private const int Most = 3;
 
-    /// <summary>A place is as sure as the nearest point of the way; farther from all of them than this, mm, it is not.</summary>
+    /// <summary>A place is as sure as the nearest point of the way; farther from all of them than this, mm, it is not, nor is a tip there the same.</summary>
     private const double NearMm = 20;
 
     /// <summary>Candidates measured along the network's likeliest ways, the best first.</summary>
     /// <param name="photo">Upright photo.</param>
     /// <param name="plane">The plane that the blank lies in.</param>
-    /// <param name="options">What may be assumed.</param>
-    public static List<RodCandidate> Of(UprightPhoto photo, RodPlane plane, AxisOptions options)
+    /// <param name="guided">What measures along a way.</param>
+    public static List<RodCandidate> Of(UprightPhoto photo, RodPlane plane, GuidedBar guided)
     {
         double mmPerPx = plane.MmPerPx(plane.ToPlane(new Vec2(photo.Info.WidthPx / 2.0, photo.Info.HeightPx / 2.0)));
-        GuidedBar guided = new(photo, plane, options);
         List<RodCandidate> candidates = [];
-        foreach (BlankProposal way in BlankReader.Read(photo.Bgr, mmPerPx).Where(w => w.MeanLogProbability > LeastLog).Take(Most))
+        List<BlankProposal> ways = [.. BlankReader.Read(photo.Bgr, mmPerPx).Where(w => w.MeanLogProbability > LeastLog)];
+        foreach (BlankProposal way in ways.Take(Most))
         {
             Vec2[] points = [.. way.PointsPx.Select(plane.ToPlane)];
             if (Bar(points, way.Weights) is { } bar && guided.Build(bar, p => Sure(points, way.Weights, p), way.EndsLogProbability) is { } candidate)
-                candidates.Add(candidate);
+                candidates.Add(candidate with { HasOtherTip = ways.Exists(w => w.Likeliness - way.Likeliness > OtherOdds && IsBeside(candidate.Bar, plane.ToPlane(w.PointsPx[^1]))) });
             if (candidates.Exists(c => c.Agreement > SureAgreement))
                 break;
         }
 
         return [.. candidates.OrderByDescending(c => c.Agreement)];
+    }
+
+    private static bool IsBeside(TracedBar bar, Vec2 tip)
+    {
+        (double s, double offset) = bar.Curve.Nearest(tip);
+        return Math.Abs(offset) > NearMm || s > bar.Length + NearMm;
     }
 
     private static double Sure(Vec2[] points, IReadOnlyList<double> weights, Vec2 place)

@@ -92,15 +92,6 @@ internal static class PolylineFit
         return new PolylineSolution([.. vertices.Select((v, i) => v + new Vec2(shift[2 * i], shift[(2 * i) + 1]))], inverse.SubMatrix(0, common, 0, common), spread);
     }
 
-    /// <summary>Robust cost of a polyline: residuals squared over variance, none above 25.</summary>
-    public static double Cost(IReadOnlyList<OffsetSight> sights)
-    {
-        double sum = 0;
-        foreach (OffsetSight s in sights)
-            sum += Math.Min(25, s.OffsetMm * s.OffsetMm / (s.SdMm * s.SdMm));
-        return sum;
-    }
-
     private static void Add(
         IReadOnlyList<Vec2> vertices, OffsetSight sight, double spread, int? common, double[] shift, Matrix<double> normal, double[] right)
     {

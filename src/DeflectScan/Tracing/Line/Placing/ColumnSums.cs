@@ -38,15 +38,6 @@ internal static class ColumnSums
             sum[l] += factor * added[l];
     }
 
-    /// <summary>Adds a column whose level l + shift goes to level l; what falls outside is left out.</summary>
-    public static void AddShifted(Span<float> sum, ReadOnlySpan<float> added, int shift)
-    {
-        int from = Math.Max(0, -shift);
-        int count = Math.Min(sum.Length, added.Length - shift) - from;
-        if (count > 0)
-            Add(sum.Slice(from, count), added.Slice(from + shift, count));
-    }
-
     /// <summary>Multiplies a column by a factor.</summary>
     public static void Scale(Span<float> values, float factor)
     {

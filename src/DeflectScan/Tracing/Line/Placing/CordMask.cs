@@ -32,9 +32,10 @@ internal static class CordMask
             for (double slope = -MaxSlope; slope <= MaxSlope; slope += 0.008)
             {
                 double sum = 0;
+                (double first, double climb) = Way(start, slope);
                 for (int k = 0; k < wide.Length; k++)
                 {
-                    int l = Level(start, slope, from + k);
+                    int l = (int)Math.Round(first + (climb * (from + k - tipColumn)));
                     if (l >= 0 && l < strip.Levels)
                         sum += wide[k][l];
                 }
@@ -48,16 +49,16 @@ internal static class CordMask
         if (best.Score < 1.5 * wide.Length)
             return;
         int half = HalfLevels(strip);
+        (double middleFirst, double middleClimb) = Way(best.Start, best.Slope);
         for (int c = (int)tipColumn; c < strip.Columns; c++)
         {
-            int middle = Level(best.Start, best.Slope, c);
+            int middle = (int)Math.Round(middleFirst + (middleClimb * (c - tipColumn)));
             int low = Math.Clamp(middle - half, 0, strip.Levels);
             int high = Math.Clamp(middle + half + 1, low, strip.Levels);
             map.Writable(c)[low..high].Clear();
         }
 
-        int Level(double start, double slope, int column) =>
-            (int)Math.Round(tipLevel + (start / strip.LevelMm) + (strip.StepMm / strip.LevelMm * slope * (column - tipColumn)));
+        (double Level, double Climb) Way(double start, double slope) => (tipLevel + (start / strip.LevelMm), strip.StepMm / strip.LevelMm * slope);
     }
 
     /// <summary>Least contrast over 1.4 mm against both sides 3.2 mm away, the lesser side, over the line's own contrast; at most 4.</summary>

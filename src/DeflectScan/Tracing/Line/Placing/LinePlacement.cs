@@ -22,7 +22,7 @@ internal static class LinePlacement
     public static LinePath Best(ChordBand band, IReadOnlyList<RingPlace> rings, double insideSign)
     {
         RingNode[] nodes = new RingNode[rings.Count];
-        Parallel.For(0, nodes.Length, i => nodes[i] = new RingNode(band, rings[i], insideSign, i == 0));
+        Parallel.For(0, nodes.Length, i => nodes[i] = band.Node(rings[i], insideSign, i == 0));
         double[] score = [.. nodes[0].Heights.Select((_, a) => -nodes[0].Cost(a))];
         double[] seen = new double[score.Length];
         List<int[]> from = [];
@@ -33,18 +33,18 @@ internal static class LinePlacement
             double[] next = new double[here.Heights.Count];
             double[] nextSeen = new double[here.Heights.Count];
             int[] best = new int[here.Heights.Count];
-            (double[] scoreNow, double[] seenNow) = (score, seen);
-            Parallel.For(0, next.Length, b =>
+            double[][] pieces = here.From(band, before);
+            for (int b = 0; b < next.Length; b++)
             {
                 next[b] = double.MinValue;
-                for (int a = 0; a < scoreNow.Length; a++)
+                for (int a = 0; a < score.Length; a++)
                 {
-                    double piece = Piece(band, before, a, here, b);
-                    double sum = scoreNow[a] + (LineTrust * piece) - here.Cost(b);
+                    double sum = score[a] + (LineTrust * pieces[b][a]) - here.Cost(b);
                     if (sum > next[b])
-                        (next[b], nextSeen[b], best[b]) = (sum, seenNow[a] + piece, a);
+                        (next[b], nextSeen[b], best[b]) = (sum, seen[a] + pieces[b][a], a);
                 }
-            });
+            }
+
             (score, seen) = (next, nextSeen);
             from.Add(best);
         }
@@ -52,7 +52,7 @@ internal static class LinePlacement
         (double top, double line, int last, Vec2 end) = (double.MinValue, 0, 0, default);
         for (int b = 0; b < score.Length; b++)
         {
-            foreach ((double way, Vec2 at) in nodes[^1].WaysOn(band, b))
+            foreach ((double way, Vec2 at) in nodes[^1].WaysOn(band)[b])
             {
                 if (score[b] + (LineTrust * way) > top)
                     (top, line, last, end) = (score[b] + (LineTrust * way), seen[b] + way, b, at);
@@ -61,10 +61,6 @@ internal static class LinePlacement
 
         return Walk(band, nodes, from, last, end, line);
     }
-
-    private static double Piece(ChordBand band, RingNode a, int heightA, RingNode b, int heightB) => RingNode.Touches(a, heightA, b, heightB)
-        ? a.Forward[heightA].Score + b.Backward[heightB].Score
-        : band.Along(a.Points[heightA], b.Points[heightB], a.Column, b.Column);
 
     private static LinePath Walk(ChordBand band, RingNode[] nodes, List<int[]> from, int last, Vec2 end, double score)
     {

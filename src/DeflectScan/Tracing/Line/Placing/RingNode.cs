@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using DeflectScan.Geometry;
 using DeflectScan.Tracing.Rings;
 
@@ -19,7 +20,9 @@ internal sealed class RingNode
     /// <summary>How steeply, at most, the line leaves the blank towards the reel once it is out of the band.</summary>
     private const double SteepestWay = 0.05;
 
+    private readonly ConcurrentDictionary<RingNode, double[][]> _from = new();
     private readonly double[] _cost;
+    private List<(double Score, Vec2 End)>[]? _waysOn;
 
     public RingNode(ChordBand band, RingPlace ring, double insideSign, bool isTip)
     {
@@ -60,8 +63,20 @@ internal sealed class RingNode
     public static bool Touches(RingNode a, int heightA, RingNode b, int heightB) =>
         a.Forward[heightA].Column < b.Backward[heightB].Column && a.Forward[heightA].Column < b.Column && b.Backward[heightB].Column > a.Column;
 
-    /// <summary>Straight ways on from the ring that stands nearest to the reel: what is seen along each, and where it ends.</summary>
-    public IEnumerable<(double Score, Vec2 End)> WaysOn(ChordBand band, int height)
+    /// <summary>What is seen from each height of the ring before to each of this: along the chord, or along the tangents where that would cut the blank.</summary>
+    public double[][] From(ChordBand band, RingNode before) => _from.GetOrAdd(before, _ =>
+    {
+        double[][] pieces = new double[Heights.Count][];
+        Parallel.For(0, pieces.Length, b => pieces[b] = [.. Enumerable.Range(0, before.Heights.Count).Select(a => Touches(before, a, this, b)
+            ? before.Forward[a].Score + Backward[b].Score
+            : band.Along(before.Points[a], Points[b], before.Column, Column))]);
+        return pieces;
+    });
+
+    /// <summary>By height: straight ways on from the ring that stands nearest to the reel, what is seen along each, and where it ends.</summary>
+    public List<(double Score, Vec2 End)>[] WaysOn(ChordBand band) => _waysOn ??= [.. Heights.Select((_, height) => WaysOn(band, height).ToList())];
+
+    private IEnumerable<(double Score, Vec2 End)> WaysOn(ChordBand band, int height)
     {
         BandStrip strip = band.Strip;
         int to = strip.Columns - 2;

@@ -11,9 +11,6 @@ namespace DeflectScan.Tracing.Line;
 /// <param name="Blocks">By stretch of 13 mm in which the line is clear of the blank: log-likelihood ratio of its being seen there.</param>
 internal sealed record SeenLine(BandStrip Strip, LinePath Path, LineColour? Colour, IReadOnlyList<double> Blocks)
 {
-    /// <summary>The line may run along the blank at one height from ring to ring, but not over so long a way, mm to each side.</summary>
-    private const double WideWindowMm = 350;
-
     /// <summary>Length over which a contrast is the median, mm.</summary>
     private const double BlockMm = 13;
 
@@ -23,22 +20,21 @@ internal sealed record SeenLine(BandStrip Strip, LinePath Path, LineColour? Colo
     private ChordBand? InColour { get; init; }
 
     /// <summary>
-    /// First in any colour, with what the blank's edge does to the picture taken off as far as it can be told from a line that runs along it;
-    /// then, the line's place known, with the edge learnt beside the line and in the line's colour.
+    /// First in any colour; then, the line's place known, with the edge learnt beside the line and in the line's colour.
     /// </summary>
     /// <param name="band">The band of the rings' side.</param>
     /// <param name="rings">From the tip-top to the one nearest to the reel.</param>
     /// <param name="insideSign">+1 where the axis' normal points to the inside of the bend.</param>
     public static SeenLine Find(LineBand band, IReadOnlyList<RingPlace> rings, double insideSign)
     {
-        EdgeFree free = EdgeFree.Compute(band.Response, band.Spread, EdgeProfile.Measure(band.Paired, windowMm: WideWindowMm), null);
-        LinePath path = LinePlacement.Best(new ChordBand(ChordMap.Blind(free)), rings, insideSign);
+        LinePath path = LinePlacement.Best(band.Blind, rings, insideSign);
+        EdgeFree? free = null;
         LineColour? colour = null;
         ChordBand? inColour = null;
         for (int pass = 0; pass < ColourPasses; pass++)
         {
             double[] levels = path.Levels(band.Paired);
-            free = EdgeFree.Compute(band.Response, band.Spread, EdgeProfile.Measure(band.Paired, levels, WideWindowMm / 2), levels);
+            free = EdgeFree.Compute(band.Response, band.Spread, EdgeProfile.Measure(band.Paired, levels, LineBand.WideWindowMm / 2), levels);
             colour = LineColour.Learn(Contrasts(free, levels));
             if (colour is null)
                 break;
@@ -46,7 +42,7 @@ internal sealed record SeenLine(BandStrip Strip, LinePath Path, LineColour? Colo
             path = LinePlacement.Best(inColour, rings, insideSign);
         }
 
-        return new SeenLine(band.Strip, path, colour, colour is null ? [] : Evidence(free, colour, path.Levels(band.Paired))) { InColour = colour is null ? null : inColour };
+        return new SeenLine(band.Strip, path, colour, colour is null ? [] : Evidence(free!, inColour!, path.Levels(band.Paired))) { InColour = colour is null ? null : inColour };
     }
 
     /// <summary>By how much a line through a ring there is likelier than one that passes it by, log-odds; 0 where the line's colour is not known.</summary>
@@ -75,8 +71,8 @@ internal sealed record SeenLine(BandStrip Strip, LinePath Path, LineColour? Colo
             for (int channel = 0; channel < BandStrip.Channels; channel++)
             {
                 int at = channel;
-                contrast[channel] = Median(columns, c => free.Contrast(at, c)[(int)Math.Round(levels[c])]);
-                background[channel] = Median(columns, c => free.Background(at, c)[(int)Math.Round(levels[c])]);
+                contrast[channel] = Median(columns, c => free.Contrast(at, c, (int)Math.Round(levels[c])));
+                background[channel] = Median(columns, c => free.Background(at, c, (int)Math.Round(levels[c])));
             }
 
             seen.Add((contrast, background));
@@ -85,11 +81,8 @@ internal sealed record SeenLine(BandStrip Strip, LinePath Path, LineColour? Colo
         return seen;
     }
 
-    private static double[] Evidence(EdgeFree free, LineColour colour, double[] levels)
-    {
-        ChordMap map = ChordMap.InColour(free, colour);
-        return [.. Stretches(free, levels).Select(columns => map.Score(columns[0], levels.AsSpan(columns[0], columns[^1] - columns[0] + 1)))];
-    }
+    private static double[] Evidence(EdgeFree free, ChordBand inColour, double[] levels) =>
+        [.. Stretches(free, levels).Select(columns => inColour.Along(columns[0], levels.AsSpan(columns[0], columns[^1] - columns[0] + 1)))];
 
     /// <summary>Columns of every block in which the line is clear of the blank.</summary>
     private static IEnumerable<int[]> Stretches(EdgeFree free, double[] levels)

@@ -31,6 +31,7 @@ internal sealed class BandStrip
         _points = new Vec2[columns];
         _normals = new Vec2[columns];
         Curvatures = new double[columns];
+        SurfaceLevels = new double[columns];
         First = new int[columns];
         Last = new int[columns];
     }
@@ -62,6 +63,9 @@ internal sealed class BandStrip
 
     /// <summary>The axis' curvature towards this side at each column, 1/mm.</summary>
     public double[] Curvatures { get; }
+
+    /// <summary>The level of each column at which the blank's surface lies.</summary>
+    public double[] SurfaceLevels { get; }
 
     /// <summary>First level of each column that lies in the photo.</summary>
     public int[] First { get; }
@@ -107,6 +111,7 @@ internal sealed class BandStrip
             strip._points[c] = axis.Curve.Point(s);
             strip._normals[c] = axis.Curve.Normal(s) * side;
             strip.Curvatures[c] = axis.Curve.Curvature(s) * side;
+            strip.SurfaceLevels[c] = strip.LevelOf(axis.RadiusMm(s));
         }
 
         using Mat mapX = new(columns, levels, MatType.CV_32FC1);
@@ -126,6 +131,7 @@ internal sealed class BandStrip
         {
             half._points[c] = Vec2.Lerp(_points[2 * c], _points[(2 * c) + 1], 0.5);
             half._normals[c] = Vec2.Lerp(_normals[2 * c], _normals[(2 * c) + 1], 0.5).Normalized();
+            half.SurfaceLevels[c] = half.LevelOf(Axis.RadiusMm(half.Station(c)));
             half.Curvatures[c] = 0.5 * (Curvatures[2 * c] + Curvatures[(2 * c) + 1]);
             half.First[c] = Math.Max(First[2 * c], First[(2 * c) + 1]);
             half.Last[c] = Math.Min(Last[2 * c], Last[(2 * c) + 1]);

@@ -1,4 +1,7 @@
+using System.Collections.Concurrent;
+using System.Numerics;
 using DeflectScan.Geometry;
+using DeflectScan.Tracing.Rings;
 
 namespace DeflectScan.Tracing.Line;
 
@@ -11,9 +14,14 @@ internal sealed class ChordBand
     /// <summary>Half a line of 0.3 mm: as its middle lies on the blank.</summary>
     public const double HalfLineMm = 0.15;
 
+    private readonly ConcurrentDictionary<(RingPlace, bool), RingNode> _nodes = new();
     private readonly ChordMap _map;
     private readonly Vec2[] _foot;
     private readonly Vec2[] _up;
+    private readonly double[] _footX;
+    private readonly double[] _footY;
+    private readonly double[] _upX;
+    private readonly double[] _upY;
 
     public ChordBand(ChordMap map)
     {
@@ -22,10 +30,18 @@ internal sealed class ChordBand
         int n = Strip.Columns;
         _foot = [.. Enumerable.Range(0, n).Select(c => Strip.PlanePoint(c, 0))];
         _up = [.. Enumerable.Range(0, n).Select(c => Strip.PlanePoint(c, 1) - _foot[c])];
+        (_footX, _footY) = ([.. _foot.Select(p => p.X)], [.. _foot.Select(p => p.Y)]);
+        (_upX, _upY) = ([.. _up.Select(p => p.X)], [.. _up.Select(p => p.Y)]);
         Surface = [.. Enumerable.Range(0, n).Select(c => _foot[c] + (_up[c] * (Strip.Axis.RadiusMm(Strip.Station(c)) + HalfLineMm)))];
     }
 
     public BandStrip Strip { get; }
+
+    /// <summary>A ring with what is seen from it, made once: the ways through other rings are tried again and again.</summary>
+    /// <param name="ring">The ring.</param>
+    /// <param name="insideSign">+1 where the axis' normal points to the inside of the bend.</param>
+    /// <param name="isTip">Whether it is the tip-top.</param>
+    public RingNode Node(RingPlace ring, double insideSign, bool isTip) => _nodes.GetOrAdd((ring, isTip), _ => new RingNode(this, ring, insideSign, isTip));
 
     public double StepMm => Strip.StepMm;
 
@@ -33,13 +49,6 @@ internal sealed class ChordBand
     public Vec2[] Surface { get; }
 
     public double RadiusMm(double column) => Strip.Axis.RadiusMm(Strip.Station(column));
-
-    /// <summary>Direction of a vector, radians, growing away from the blank; for vectors within a half-turn of the one from the tip to the reel.</summary>
-    public double Angle(Vec2 along)
-    {
-        Vec2 chord = _foot[^1] - _foot[0];
-        return Math.Atan2(chord.Cross(along), chord.Dot(along)) * Strip.Side;
-    }
 
     /// <summary>Evidence of the straight line between two points, over the columns between.</summary>
     public double Along(Vec2 a, Vec2 b, double fromColumn, double toColumn)
@@ -50,15 +59,27 @@ internal sealed class ChordBand
         double skip = SkipMm / StepMm;
         int n = 0;
         int last = Math.Min(Strip.Columns - 1, (int)Math.Floor(toColumn - skip));
-        for (int c = Math.Max(0, (int)Math.Ceiling(fromColumn + skip)); c <= last; c++)
+        int c = Math.Max(0, (int)Math.Ceiling(fromColumn + skip));
+        int width = Vector<double>.Count;
+        Span<double> levels = stackalloc double[width];
+        for (; c + width - 1 <= last; c += width)
         {
-            double height = (a - _foot[c]).Cross(d) / _up[c].Cross(d);
-            if (_map.Add(c, Strip.LevelOf(height), sums))
-                n++;
+            Vector<double> height = (((new Vector<double>(a.X) - At(_footX, c)) * d.Y) - ((new Vector<double>(a.Y) - At(_footY, c)) * d.X))
+                / ((At(_upX, c) * d.Y) - (At(_upY, c) * d.X));
+            ((height - new Vector<double>(Strip.FirstHeight)) / new Vector<double>(Strip.LevelMm)).StoreUnsafe(ref levels[0]);
+            for (int k = 0; k < width; k++)
+                n += _map.Add(c + k, levels[k], sums) ? 1 : 0;
         }
 
+        for (; c <= last; c++)
+            n += _map.Add(c, Strip.LevelOf((a - _foot[c]).Cross(d) / _up[c].Cross(d)), sums) ? 1 : 0;
         return _map.Score(sums[.._map.Maps], n);
     }
+
+    private static Vector<double> At(double[] values, int column) => Vector.LoadUnsafe(ref values[column]);
+
+    /// <summary>Evidence of a line at a level a column, from one on.</summary>
+    public double Along(int fromColumn, ReadOnlySpan<double> levels) => _map.Score(fromColumn, levels);
 
     /// <summary>The column at which the tangent from a point to the blank meets it, and the evidence along it.</summary>
     /// <param name="p">The point.</param>

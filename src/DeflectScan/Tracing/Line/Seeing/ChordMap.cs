@@ -1,3 +1,6 @@
+using System.Numerics;
+using System.Runtime.CompilerServices;
+
 namespace DeflectScan.Tracing.Line;
 
 /// <summary>
@@ -36,48 +39,74 @@ internal sealed class ChordMap
 
     public static ChordMap Blind(EdgeFree band)
     {
-        BandStrip strip = band.Strip;
-        float[][] maps = [.. Enumerable.Range(0, BandStrip.Channels).Select(_ => new float[strip.Columns * strip.Levels])];
-        Parallel.For(0, strip.Columns, c =>
+        float[][] maps = [.. Enumerable.Range(0, BandStrip.Channels).Select(_ => new float[band.Strip.Columns * band.Strip.Levels])];
+        Each(band, (channel, at, levels, seen) =>
         {
-            for (int channel = 0; channel < maps.Length; channel++)
-            {
-                ReadOnlySpan<float> contrast = band.Contrast(channel, c);
-                ReadOnlySpan<float> sd = band.Sd(channel, c);
-                Span<float> into = maps[channel].AsSpan(c * strip.Levels, strip.Levels);
-                for (int l = band.First(c); l < strip.Last[c]; l++)
-                    into[l] = Math.Clamp(contrast[l] / sd[l], -MostDeviation, MostDeviation);
-            }
+            Vector<float> most = new(MostDeviation);
+            ref float into = ref maps[channel][at];
+            int l = levels.From;
+            for (; l + Vector<float>.Count <= levels.To; l += Vector<float>.Count)
+                Vector.Min(Vector.Max(Vector.LoadUnsafe(ref seen.Contrast[l]) / Vector.LoadUnsafe(ref seen.Sd[l]), -most), most).StoreUnsafe(ref into, (nuint)l);
+            for (; l < levels.To; l++)
+                maps[channel][at + l] = Math.Clamp(seen.Contrast[l] / seen.Sd[l], -MostDeviation, MostDeviation);
         });
-        return new ChordMap(strip, maps, colourKnown: false);
+        return new ChordMap(band.Strip, maps, colourKnown: false);
     }
 
     public static ChordMap InColour(EdgeFree band, LineColour colour)
     {
-        BandStrip strip = band.Strip;
-        float[] map = new float[strip.Columns * strip.Levels];
-        Parallel.For(0, strip.Columns, c =>
+        float[] map = new float[band.Strip.Columns * band.Strip.Levels];
+        Each(band, (channel, at, levels, seen) =>
         {
-            Span<float> into = map.AsSpan(c * strip.Levels, strip.Levels);
-            for (int channel = 0; channel < BandStrip.Channels; channel++)
+            ref float into = ref map[at];
+            int l = levels.From;
+            for (; l + Vector<float>.Count <= levels.To; l += Vector<float>.Count)
             {
-                ReadOnlySpan<float> contrast = band.Contrast(channel, c);
-                ReadOnlySpan<float> background = band.Background(channel, c);
-                ReadOnlySpan<float> sd = band.Sd(channel, c);
-                for (int l = band.First(c); l < strip.Last[c]; l++)
-                {
-                    float expected = (float)colour.Contrast(channel, background[l]);
-                    into[l] += ((contrast[l] * expected) - (0.5f * expected * expected)) / ((sd[l] * sd[l]) + (ContrastShare * expected * expected));
-                }
+                Vector<float> expected = colour.Contrast(channel, Vector.LoadUnsafe(ref seen.Background[l]));
+                Vector<float> sd = Vector.LoadUnsafe(ref seen.Sd[l]);
+                (Vector.LoadUnsafe(ref into, (nuint)l)
+                    + (((Vector.LoadUnsafe(ref seen.Contrast[l]) * expected) - (0.5f * expected * expected)) / ((sd * sd) + (ContrastShare * expected * expected))))
+                    .StoreUnsafe(ref into, (nuint)l);
             }
 
-            for (int l = 0; l < into.Length; l++)
-                into[l] = Math.Clamp(into[l], -Most, Most);
+            for (; l < levels.To; l++)
+            {
+                float expected = (float)colour.Contrast(channel, seen.Background[l]);
+                map[at + l] += ((seen.Contrast[l] * expected) - (0.5f * expected * expected)) / ((seen.Sd[l] * seen.Sd[l]) + (ContrastShare * expected * expected));
+            }
+
+            if (channel == BandStrip.Channels - 1)
+            {
+                foreach (ref float value in map.AsSpan(at + levels.From, levels.To - levels.From))
+                    value = Math.Clamp(value, -Most, Most);
+            }
         });
-        return new ChordMap(strip, [map], colourKnown: true);
+        return new ChordMap(band.Strip, [map], colourKnown: true);
+    }
+
+    private delegate void OfColumn(int channel, int at, (int From, int To) levels, (float[] Contrast, float[] Background, float[] Sd) seen);
+
+    // Every column's channels in order: where the column begins in a map, and what is seen between its first and last level.
+    private static void Each(EdgeFree band, OfColumn of)
+    {
+        int levels = band.Strip.Levels;
+        Parallel.For(
+            0, band.Strip.Columns, () => (new float[levels], new float[levels], new float[levels]), (column, _, seen) =>
+            {
+                int first = band.First(column);
+                for (int channel = 0; channel < BandStrip.Channels && first < band.Strip.Last[column]; channel++)
+                {
+                    band.Read(channel, column, seen);
+                    of(channel, column * levels, (first, band.Strip.Last[column]), seen);
+                }
+
+                return seen;
+            },
+            _ => { });
     }
 
     /// <summary>Adds the samples at a (fractional) level of a column to the sums; says whether the line would be seen there.</summary>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
     public bool Add(int column, double level, Span<double> sums)
     {
         int l = (int)(level + 0.5);

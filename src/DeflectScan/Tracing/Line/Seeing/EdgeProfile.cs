@@ -104,7 +104,7 @@ internal sealed class EdgeProfile
         for (int c = columns.First; c < columns.First + columns.Count; c++)
         {
             ReadOnlySpan<float> values = strip.Column(channel, c);
-            double edge = strip.LevelOf(strip.Axis.RadiusMm(strip.Station(c))) - LevelsBefore;
+            double edge = strip.SurfaceLevels[c] - LevelsBefore;
             int first = (int)Math.Floor(edge);
             float t = (float)(edge - first);
             double at = line is null ? double.NaN : line[c] - edge;

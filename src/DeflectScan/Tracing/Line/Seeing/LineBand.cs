@@ -14,6 +14,12 @@ internal sealed record LineBand(BandStrip Strip, BandStrip Paired, ThinResponse 
     private const double BeyondHandleMm = 40;
     private const double BelowAxisMm = 12;
 
+    /// <summary>The line may run along the blank at one height from ring to ring, but not over so long a way, mm to each side.</summary>
+    public const double WideWindowMm = 350;
+
+    /// <summary>Evidence of a line in any colour, with what the blank's edge does to the picture taken off as far as it can be told from a line that runs along it.</summary>
+    public ChordBand Blind { get; } = new(ChordMap.Blind(EdgeFree.Compute(Response, Spread, EdgeProfile.Measure(Paired, windowMm: WideWindowMm), null)));
+
     /// <param name="photo">The photo.</param>
     /// <param name="plane">The rod plane.</param>
     /// <param name="axis">The blank.</param>

@@ -1,3 +1,4 @@
+using System.Numerics;
 using DeflectScan.Numerics;
 
 namespace DeflectScan.Tracing.Line;
@@ -16,11 +17,16 @@ internal sealed class LineColour
 
     public double Contrast(int channel, double background) => _colourTimesShare[channel] - (_share[channel] * background);
 
+    /// <summary>The same of several backgrounds: to the last bit, so in double precision.</summary>
+    public Vector<float> Contrast(int channel, Vector<float> background)
+    {
+        Vector.Widen(background, out Vector<double> lower, out Vector<double> upper);
+        (Vector<double> own, double share) = (new(_colourTimesShare[channel]), _share[channel]);
+        return Vector.Narrow(own - (share * lower), own - (share * upper));
+    }
+
     /// <summary>What the line itself adds to a pixel, its own light.</summary>
     public double Own(int channel) => _colourTimesShare[channel];
-
-    /// <summary>Share of a pixel that the line covers.</summary>
-    public double Share(int channel) => _share[channel];
 
     /// <summary>Fits the model to contrasts and backgrounds seen along a line, a value for every channel; null where there are too few.</summary>
     public static LineColour? Learn(List<(double[] Contrast, double[] Background)> seen) => seen.Count < 4 ? null : Fitted(seen);

@@ -1,4 +1,5 @@
 using System.Numerics;
+using System.Runtime.InteropServices;
 
 namespace DeflectScan.Tracing.Line;
 
@@ -43,8 +44,38 @@ internal sealed class ThinResponse
         return 0.25f * (below + above);
     }
 
-    public Span<float> Writable(int channel, int column, bool slant) =>
-        (slant ? _slant : _thin)[channel].AsSpan(column * Strip.Levels, Strip.Levels);
+    /// <summary>Contrast and background of a column between two levels: of the contrasts to both flanks the lesser, as beside a line, and at an edge, one flank is like the middle.</summary>
+    public void Read(int channel, int column, (int From, int To) levels, float[] contrast, float[] background)
+    {
+        ReadOnlySpan<float> values = Strip.Column(channel, column);
+        int flank = channel > 0 ? ColourFlank : LumaFlank;
+        ref float value = ref MemoryMarshal.GetReference(values);
+        ref float thin = ref MemoryMarshal.GetReference(Thin(channel, column));
+        ref float slant = ref MemoryMarshal.GetReference(Slant(channel, column));
+        int width = Vector<float>.Count;
+        Vector<float> quarter = new(0.25f);
+        int l = levels.From;
+        for (; l > flank && l + flank + 1 + width <= values.Length && l + width <= levels.To; l += width)
+        {
+            Lesser(Vector.LoadUnsafe(ref thin, (nuint)l), Vector.LoadUnsafe(ref slant, (nuint)l)).StoreUnsafe(ref contrast[0], (nuint)l);
+            Vector<float> below = Vector.LoadUnsafe(ref value, (nuint)(l - flank)) + Vector.LoadUnsafe(ref value, (nuint)(l - flank - 1));
+            Vector<float> above = Vector.LoadUnsafe(ref value, (nuint)(l + flank)) + Vector.LoadUnsafe(ref value, (nuint)(l + flank + 1));
+            (quarter * (below + above)).StoreUnsafe(ref background[0], (nuint)l);
+        }
+
+        for (; l < levels.To; l++)
+            (contrast[l], background[l]) = (Contrast(channel, column, l), Background(channel, column, l));
+    }
+
+    /// <summary>The lesser of a place's contrasts to both flanks.</summary>
+    public float Contrast(int channel, int column, int level)
+    {
+        float thin = Thin(channel, column)[level];
+        return MathF.CopySign(MathF.Max(0, MathF.Abs(thin) - MathF.Abs(Slant(channel, column)[level])), thin);
+    }
+
+    private static Vector<float> Lesser(Vector<float> thin, Vector<float> slant) =>
+        Vector.CopySign(Vector.Max(Vector<float>.Zero, Vector.Abs(thin) - Vector.Abs(slant)), thin);
 
     public static ThinResponse Of(BandStrip strip)
     {
@@ -65,20 +96,18 @@ internal sealed class ThinResponse
         return response;
     }
 
-    /// <summary>A response of the same band with nothing in it yet.</summary>
-    public ThinResponse Empty() => new(Strip);
-
     private static void Respond(float[] smooth, int flank, Span<float> thin, Span<float> slant)
     {
         int width = Vector<float>.Count;
         Vector<float> half = new(0.5f);
+        ref float from = ref MemoryMarshal.GetArrayDataReference(smooth);
         int l = flank;
         for (; l <= smooth.Length - flank - width; l += width)
         {
-            Vector<float> below = new(smooth.AsSpan(l - flank));
-            Vector<float> above = new(smooth.AsSpan(l + flank));
-            (new Vector<float>(smooth.AsSpan(l)) - (half * (below + above))).CopyTo(thin[l..]);
-            (half * (above - below)).CopyTo(slant[l..]);
+            Vector<float> below = Vector.LoadUnsafe(ref from, (nuint)(l - flank));
+            Vector<float> above = Vector.LoadUnsafe(ref from, (nuint)(l + flank));
+            (Vector.LoadUnsafe(ref from, (nuint)l) - (half * (below + above))).StoreUnsafe(ref MemoryMarshal.GetReference(thin), (nuint)l);
+            (half * (above - below)).StoreUnsafe(ref MemoryMarshal.GetReference(slant), (nuint)l);
         }
 
         for (; l < smooth.Length - flank; l++)

@@ -17,6 +17,17 @@ internal sealed class TileSpread
 
     public float Sd(int channel, int column, int level) => _sd[channel, column / TileColumns, level / TileLevels];
 
+    /// <summary>The deviations of a column between two levels.</summary>
+    public void Read(int channel, int column, (int From, int To) levels, float[] sd)
+    {
+        for (int from = levels.From; from < levels.To;)
+        {
+            int to = Math.Min(levels.To, ((from / TileLevels) + 1) * TileLevels);
+            sd.AsSpan(from..to).Fill(Sd(channel, column, from));
+            from = to;
+        }
+    }
+
     public static TileSpread Measure(ThinResponse response)
     {
         BandStrip strip = response.Strip;
