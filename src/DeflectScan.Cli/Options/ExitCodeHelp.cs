@@ -1,6 +1,7 @@
 using System.CommandLine;
 using System.CommandLine.Help;
 using System.CommandLine.Invocation;
+using System.Runtime.CompilerServices;
 using DeflectScan.Cli.Running;
 
 namespace DeflectScan.Cli.Options;
@@ -8,12 +9,12 @@ namespace DeflectScan.Cli.Options;
 /// <summary>Adds a command's own exit codes to its help.</summary>
 internal sealed class ExitCodeHelp(HelpAction help) : SynchronousCommandLineAction
 {
-    private static readonly Dictionary<Command, int[]> Codes = [];
+    private static readonly ConditionalWeakTable<Command, int[]> Codes = [];
 
     public override bool ClearsParseErrors => true;
 
     /// <summary>States which exit codes <paramref name="command"/> can end with.</summary>
-    public static void State(Command command, params int[] codes) => Codes[command] = codes;
+    public static void State(Command command, params int[] codes) => Codes.AddOrUpdate(command, codes);
 
     public override int Invoke(ParseResult parseResult)
     {
