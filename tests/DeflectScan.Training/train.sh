@@ -4,7 +4,7 @@
 #   train.sh reels  LESSONS [FIRST] [PROCESSES] [SECONDS]   the same of handles with their reels (1200000, process k at FIRST + 2000 k, 270 s)
 #   train.sh train  LESSONS WEIGHTS [SECONDS]               reader.pt and finder.pt, two runs each (555 s a run; PyTorch, OpenCV, NumPy)
 #   train.sh reel   LESSONS WEIGHTS [SECONDS]               reel.pt, one run (430 s)
-#   train.sh export WEIGHTS                                 into src/DeflectScan/Tracing/Reading; then docs/reader.md and the tests' hashes
+#   train.sh export WEIGHTS                                 into src/DeflectScan/Tracing/Reading/Weights; then docs/reader.md and the tests' hashes
 set -euo pipefail
 here="$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)"
 python="${PYTHON:-python3}"
@@ -38,7 +38,7 @@ reel() {
 }
 
 export_nets() {
-    local into="$here/../../src/DeflectScan/Tracing/Reading"
+    local into="$here/../../src/DeflectScan/Tracing/Reading/Weights"
     for net in reader finder reel; do
         [ ! -e "$1/$net.pt" ] || "$python" "$here/export.py" "$net" "$1/$net.pt" "$into/$net.onnx"
     done
