@@ -1,3 +1,4 @@
+using DeflectScan.Geometry;
 using DeflectScan.Tracing;
 using Spectre.Console;
 
@@ -26,7 +27,7 @@ internal static class MeasurementTables
                 ? [Figures.BareSixteenths(g.StationMm), Figures.BareMm(g.StationMm)]
                 : [Figures.BareInches(g.StationMm), Figures.BareSixteenths(g.StationMm)]);
             if (reelKnown)
-                cells.Add(g.FromReelMm is { } reel ? figures.Bare(reel) : "–");
+                cells.Add(g.FromReelMm is not { } reel ? "–" : g.FromReelUncertaintyMm is { } u ? figures.WithUncertainty(new MeasuredLength(reel, u)) : figures.Bare(reel));
             cells.Add(figures.WithUncertainty(g.Height));
             cells.Add(Figures.Degrees(g.LineAngleDeg));
             cells.Add(Word(g.Source));
