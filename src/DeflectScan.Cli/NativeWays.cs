@@ -27,9 +27,9 @@ internal static partial class NativeWays
             _ = Tune(MmapMax, 0);
             _ = Tune(TrimThreshold, int.MaxValue);
         }
-        catch (EntryPointNotFoundException)
+        catch (TypeLoadException)
         {
-            // Another C library: it has its own ways.
+            // No such function, or no library of that name: another C library, which has its own ways.
         }
     }
 
